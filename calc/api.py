@@ -1,0 +1,106 @@
+"""The few operations that the page may ask of Python: plain JSON text in, plain JSON text out, never a traceback."""
+
+from __future__ import annotations
+
+import json
+
+from . import units
+from .plan import FIELDS, TABLES, UNITS, Plan, default_text, find_column, table_default
+from .render import link, page, table
+from .solve import as_json, solve
+
+LONGEST_FILE = 1_000_000
+
+
+def _plan(request: dict) -> Plan:
+    return Plan.from_mapping(request.get("plan"))
+
+
+def _solve(request: dict) -> dict:
+    design = solve(_plan(request))
+    names = [name for name in str(request.get("topics", "")).split() if name]
+    answer = {"regions": page.regions(design, names or None), "faults": design.faults,
+              "link": link.write(design.plan), "units": design.system}
+    if request.get("results"):
+        answer["results"] = as_json(design)["results"]
+    return answer
+
+
+def _link_read(request: dict) -> dict:
+    plan, notes = link.read(str(request.get("fragment", "")))
+    return {"plan": plan, "notes": notes}
+
+
+def _csv(request: dict) -> dict:
+    return {"text": table.write(solve(_plan(request)))}
+
+
+def _file_write(request: dict) -> dict:
+    plan = _plan(request)
+    return {"text": json.dumps({"plan": plan.text, "version": link.VERSION}, indent=1, ensure_ascii=False) + "\n"}
+
+
+def _file_read(request: dict) -> dict:
+    text = str(request.get("text", ""))
+    if len(text) > LONGEST_FILE:
+        return {"plan": None, "notes": ["This file is larger than any plan; nothing was read from it."]}
+    try:
+        given = json.loads(text)
+    except (ValueError, RecursionError):
+        return {"plan": None, "notes": ["This file is not a plan: it is not JSON text. Nothing was changed."]}
+    if isinstance(given, dict) and isinstance(given.get("plan"), dict):
+        given = given["plan"]
+    if not isinstance(given, dict):
+        return {"plan": None, "notes": ["This file is not a plan: it holds no list of answers. Nothing was changed."]}
+    plan = Plan.from_mapping(given)
+    unknown = [text for key, text in plan.faults.items() if key not in FIELDS and find_column(key) is None]
+    return {"plan": {key: text for key, text in plan.text.items() if key in FIELDS or find_column(key)},
+            "notes": unknown[:6]}
+
+
+def _switch_system(request: dict) -> dict:
+    """Write units onto bare numbers, so that a change of system changes no size that was typed."""
+    plan = _plan(request)
+    to = "metric" if request.get("to") == "metric" else "us"
+    text = {}
+    for key, typed in plan.text.items():
+        field = FIELDS.get(key) or (found[2] if (found := find_column(key)) else None)
+        text[key] = typed
+        if field is None or field.kind not in units.KINDS or field.kind in ("whole", "money", "tariff"):
+            continue
+        kind = units.KINDS[field.kind]
+        unit = (field.metric or kind.metric) if plan.system == "metric" else (field.us or kind.us)
+        if unit and typed.strip() and typed.strip()[-1].isdigit() and _reads_the_same(typed, unit, field, plan.system):
+            text[key] = f"{typed.strip()} {unit}"
+    text[UNITS.key] = to
+    defaults = {key: default_text(field, to) for key, field in FIELDS.items()}
+    for key, rows in TABLES.items():
+        for number in range(1, len(rows.rows) + 1):
+            for column in rows.columns:
+                defaults[f"{key}.{number}.{column.key}"] = table_default(rows, number, column, to)
+    return {"plan": text, "defaults": defaults}
+
+
+def _reads_the_same(typed: str, unit: str, field, system: str) -> bool:
+    own = field.metric if system == "metric" else field.us
+    try:
+        return units.parse(typed, field.kind, system, own) == units.parse(f"{typed} {unit}", field.kind, system, own)
+    except ValueError:
+        return False
+
+
+OPERATIONS = {"solve": _solve, "link_read": _link_read, "csv": _csv, "file_write": _file_write,
+              "file_read": _file_read, "switch_system": _switch_system}
+
+
+def run(text: str) -> str:
+    """Do one operation; an error comes back as ``{"error": sentence}``."""
+    try:
+        request = json.loads(text)
+        operation = OPERATIONS.get(request.get("op")) if isinstance(request, dict) else None
+        if operation is None:
+            return json.dumps({"error": "The page asked for something this version does not do; reload the page."})
+        return json.dumps(operation(request), ensure_ascii=False, allow_nan=False)
+    except Exception as problem:  # the border: whatever went wrong, the reader gets a sentence and keeps the plan
+        return json.dumps({"error": "Something went wrong inside the calculation. Your answers are kept.",
+                           "detail": f"{type(problem).__name__}: {problem}"[:500]})

@@ -1,0 +1,79 @@
+"""How a topic declares what it asks and what it answers: the one place form, link, check, CSV and tests read from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One allowed answer of a choice field: the ``value`` kept in the plan and the words shown."""
+
+    value: str
+    label: str
+    help: str = ""
+
+
+@dataclass(frozen=True)
+class Field:
+    """One question.
+
+    ``kind`` is a quantity kind of ``calc.units`` ("length", "volume", ...), or "choice", "text", "whole" or "yesno".
+    ``default`` is the text a reader could have typed, one for each system of units: (US customary, metric);
+    an empty default means the field may be left empty. ``minimum`` and ``maximum`` are inclusive, in the kind's
+    base unit. ``us`` and ``metric`` name the unit that a bare number takes. ``when`` maps another choice key to the
+    values for which this question is asked at all. ``why`` says where the default comes from.
+    ``essential`` marks the few questions a newcomer must answer.
+    """
+
+    key: str
+    kind: str
+    label: str
+    default: tuple[str, str] = ("", "")
+    minimum: float | None = None
+    maximum: float | None = None
+    us: str = ""
+    metric: str = ""
+    choices: tuple[Choice, ...] = ()
+    help: str = ""
+    why: str = ""
+    when: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    essential: bool = False
+    optional: bool = False
+
+
+@dataclass(frozen=True)
+class Table:
+    """Rows that repeat (pumps). A cell's plan key is ``<key>.<row number from 1>.<column>``.
+
+    ``columns`` are fields whose ``key`` is the bare column name; ``rows`` are the default rows as text.
+    ``identity`` is the column without which a row counts as empty.
+    """
+
+    key: str
+    label: str
+    columns: tuple[Field, ...]
+    rows: tuple[dict[str, str], ...] = ()
+    identity: str = "name"
+    max_rows: int = 20
+    help: str = ""
+    why: str = ""
+    when: tuple[tuple[str, tuple[str, ...]], ...] = ()
+
+
+@dataclass(frozen=True)
+class Result:
+    """One answer a topic can give. ``kind`` as for a field, or "text", "count" or "rows" (a list of mappings).
+
+    ``us`` and ``metric`` name the unit it is shown in; ``fraction`` asks for builders' fractions in inches, as the
+    denominator (16 or 8). ``headline`` puts it in the answer at a glance.
+    """
+
+    key: str
+    kind: str
+    label: str
+    us: str = ""
+    metric: str = ""
+    fraction: int = 0
+    help: str = ""
+    headline: bool = False

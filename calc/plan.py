@@ -1,0 +1,259 @@
+"""A plan is what somebody typed, kept as typed; reading it gives values, and for each fault a sentence that names its field."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from . import units
+from .declare import Choice, Field, Table
+from .errors import UnreadableQuantity
+from .topics import TOPICS
+
+LONGEST_TEXT = 300
+MOST_KEYS = 2000
+
+UNITS = Field(
+    "units", "choice", "Units", default=("us", "us"),
+    choices=(Choice("us", "US: inches, gallons"), Choice("metric", "Metric: centimetres, litres")),
+    help="a bare number takes these units; you can always type another unit after a number",
+)
+
+FIELDS: dict[str, Field] = {UNITS.key: UNITS}
+TABLES: dict[str, Table] = {}
+TOPIC_OF: dict[str, str] = {}
+for _topic in TOPICS:
+    for _field in _topic.FIELDS:
+        FIELDS[_field.key] = _field
+        TOPIC_OF[_field.key] = _topic.NAME
+    for _table in _topic.TABLES:
+        TABLES[_table.key] = _table
+        TOPIC_OF[_table.key] = _topic.NAME
+
+
+def system_index(system: str) -> int:
+    """Position of a system's text in a field's pair of defaults."""
+    return 1 if system == "metric" else 0
+
+
+def default_text(field: Field, system: str) -> str:
+    """What an untouched field says in this system of units."""
+    return field.default[system_index(system)]
+
+
+def table_default(table: Table, row: int, column: Field, system: str) -> str:
+    """What an untouched cell says; rows are counted from 1, and rows past the defaults are empty."""
+    if row > len(table.rows):
+        return ""
+    cell = table.rows[row - 1].get(column.key, "")
+    return cell if isinstance(cell, str) else cell[system_index(system)]
+
+
+@lru_cache(maxsize=4096)
+def _quantity(text: str, kind: str, system: str, unit: str) -> float:
+    return units.parse(text, kind, system, unit)
+
+
+def bounds_sentence(field: Field, system: str) -> str:
+    """Say which values a field allows, in the reader's units."""
+    def say(value: float) -> str:
+        return units.show(value, field.kind, system, us=field.us, metric=field.metric)
+    if field.maximum is None:
+        return f"{say(field.minimum)} or more"
+    if field.minimum is None:
+        return f"{say(field.maximum)} or less"
+    return f"between {say(field.minimum)} and {say(field.maximum)}"
+
+
+def read_cell(field: Field, text: str, system: str):
+    """Value of one answer; ``None`` when it may be and is empty.
+
+    Raises UnreadableQuantity with a whole sentence that names the field and what is allowed.
+    """
+    text = text.strip()
+    if len(text) > LONGEST_TEXT:
+        raise UnreadableQuantity(f"{field.label}: shorten this to {LONGEST_TEXT} characters or fewer.")
+    if not text:
+        if field.optional:
+            return None
+        raise UnreadableQuantity(f"{field.label} is empty: enter {example(field, system)}.")
+    if field.kind in ("choice", "yesno"):
+        return _read_choice(field, text)
+    if field.kind == "text":
+        if any(ord(letter) < 32 for letter in text):
+            raise UnreadableQuantity(f"{field.label} has a character that cannot be shown; type plain text.")
+        return text
+    unit = field.metric if system == "metric" else field.us
+    try:
+        value = _quantity(text, field.kind, system, unit)
+    except UnreadableQuantity as error:
+        raise UnreadableQuantity(f"{field.label} {error}".rstrip(".") + ".") from None
+    low, high = field.minimum, field.maximum
+    # A bound typed in another unit may differ in the last bit, and is still that bound.
+    slack = 1e-9 * max(abs(low or 0.0), abs(high or 0.0), 1e-9)
+    if (low is not None and value < low - slack) or (high is not None and value > high + slack):
+        raise UnreadableQuantity(f"{field.label} must be {bounds_sentence(field, system)}.")
+    return int(value) if field.kind == "whole" else value
+
+
+def example(field: Field, system: str) -> str:
+    """An answer the reader could type, for messages."""
+    if field.kind == "choice":
+        return "one of: " + ", ".join(choice.label for choice in field.choices)
+    text = default_text(field, system)
+    return f"a value, like {text}" if text else "a value"
+
+
+def _read_choice(field: Field, text: str):
+    if field.kind == "yesno":
+        if text.lower() in ("yes", "no", "true", "false"):
+            return text.lower() in ("yes", "true")
+        raise UnreadableQuantity(f"{field.label} must be yes or no.")
+    for choice in field.choices:
+        if text.lower() in (choice.value.lower(), choice.label.lower()):
+            return choice.value
+    raise UnreadableQuantity(
+        f"{field.label} must be one of: " + ", ".join(choice.value for choice in field.choices) + ".")
+
+
+class Plan:
+    """The text as typed, with the values read from it.
+
+    ``text`` keeps every key and string given. ``values`` holds what could be read (``None`` for an answer left open);
+    ``faults`` maps a key to the sentence for the reader. Nothing raises.
+    """
+
+    def __init__(self, text: dict[str, str]):
+        self.text = text
+        self.faults: dict[str, str] = {}
+        self.values: dict[str, object] = {}
+        self.rows: dict[str, list[dict[str, object]]] = {}
+        self.system = "us"
+        self.system = self._read_field(UNITS) or "us"
+        for key, field in FIELDS.items():
+            if field is not UNITS and self.asked(field):
+                self._read_field(field)
+        for key, table in TABLES.items():
+            if self.asked(table):
+                self.rows[key] = self._read_table(table)
+
+    @classmethod
+    def from_mapping(cls, given) -> "Plan":
+        """Read a mapping such as a JSON file holds: strings, numbers, yes/no, or a list of rows for a table."""
+        if not isinstance(given, dict):
+            plan = cls({})
+            plan.faults["plan"] = "A plan is a list of names and answers; this file holds something else."
+            return plan
+        text, faults = flatten(given)
+        plan = cls(text)
+        plan.faults.update(faults)
+        return plan
+
+    def asked(self, field: Field | Table) -> bool:
+        """Whether this question applies, given the choices made."""
+        return all(self.values.get(key) in allowed for key, allowed in field.when)
+
+    def typed(self, key: str, default: str) -> str:
+        """The text of one answer, or the default's where nothing was typed."""
+        return self.text.get(key, default)
+
+    def _read_field(self, field: Field):
+        try:
+            value = read_cell(field, self.typed(field.key, default_text(field, self.system)), self.system)
+        except UnreadableQuantity as error:
+            self.faults[field.key] = str(error)
+            return None
+        self.values[field.key] = value
+        return value
+
+    def row_numbers(self, table: Table) -> list[int]:
+        """Rows that the plan has: the default ones and those typed."""
+        prefix = table.key + "."
+        numbers = set(range(1, len(table.rows) + 1))
+        for key in self.text:
+            if key.startswith(prefix):
+                number = key[len(prefix):].split(".")[0]
+                if number.isascii() and number.isdigit() and 1 <= int(number[:6]) <= table.max_rows:
+                    numbers.add(int(number))
+        return sorted(numbers)
+
+    def _read_table(self, table: Table) -> list[dict[str, object]]:
+        found = []
+        for number in self.row_numbers(table):
+            cells = {column.key: self.typed(f"{table.key}.{number}.{column.key}",
+                                            table_default(table, number, column, self.system))
+                     for column in table.columns}
+            if not cells[table.identity].strip():
+                continue
+            row: dict[str, object] = {}
+            for column in table.columns:
+                key = f"{table.key}.{number}.{column.key}"
+                try:
+                    row[column.key] = read_cell(column, cells[column.key], self.system)
+                except UnreadableQuantity as error:
+                    self.faults[key] = f"Row {number}: {error}"
+            found.append(row)
+        return found
+
+    def changed(self) -> dict[str, str]:
+        """What differs from the defaults: all that a link has to carry."""
+        kept = {}
+        for key, text in self.text.items():
+            if key in FIELDS:
+                if text.strip() == default_text(FIELDS[key], self.system):
+                    continue
+            else:
+                column = find_column(key)
+                if column and text.strip() == table_default(column[0], column[1], column[2], self.system):
+                    continue
+            kept[key] = text
+        return kept
+
+
+@lru_cache(maxsize=4096)
+def find_column(key: str) -> tuple[Table, int, Field] | None:
+    """The table, row number and column of a cell's key, or ``None``."""
+    for table in TABLES.values():
+        if key.startswith(table.key + "."):
+            parts = key[len(table.key) + 1:].split(".")
+            if len(parts) == 2 and parts[0].isascii() and parts[0].isdigit() and len(parts[0]) < 6:
+                for column in table.columns:
+                    if column.key == parts[1] and 1 <= int(parts[0]) <= table.max_rows:
+                        return table, int(parts[0]), column
+    return None
+
+
+def flatten(given: dict) -> tuple[dict[str, str], dict[str, str]]:
+    """Turn a mapping into plan text, and a sentence for each thing that is no answer."""
+    text: dict[str, str] = {}
+    faults: dict[str, str] = {}
+    for key, value in list(given.items())[:MOST_KEYS]:
+        key = str(key)
+        if key in TABLES and isinstance(value, (list, tuple)):
+            _flatten_rows(TABLES[key], value, text, faults)
+        elif isinstance(value, bool):
+            text[key] = "yes" if value else "no"
+        elif isinstance(value, (str, int, float)):
+            text[key] = str(value)
+        else:
+            faults[key[:80]] = f"{key[:40]} holds a list or a group where one answer belongs."
+        if key not in FIELDS and key not in TABLES and find_column(key) is None:
+            faults[key[:80]] = f"{key[:40]} is not a question that this version asks; it was left aside."
+    if len(given) > MOST_KEYS:
+        faults["plan"] = f"The plan has more than {MOST_KEYS} answers; the rest was left aside."
+    return text, faults
+
+
+def _flatten_rows(table: Table, rows, text: dict[str, str], faults: dict[str, str]) -> None:
+    if len(rows) > table.max_rows:
+        faults[table.key] = f"{table.label} takes {table.max_rows} rows at most; the rest was left aside."
+    rows = list(rows)[: table.max_rows]
+    for number in range(1, max(len(rows), len(table.rows)) + 1):
+        row = rows[number - 1] if number <= len(rows) else {}
+        if not isinstance(row, dict):
+            faults[table.key] = f"{table.label}: each row is a group of named cells."
+            row = {}
+        for column in table.columns:
+            value = row.get(column.key, "")
+            text[f"{table.key}.{number}.{column.key}"] = str(value) if value is not None else ""
+        if row and not str(row.get(table.identity, "")).strip():
+            text[f"{table.key}.{number}.{table.identity}"] = f"row {number}"

@@ -1,0 +1,59 @@
+"""A relation carries its formula, symbols, range and source on the function itself, so the page cannot drift from the code."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+PUBLISHED = "published"
+STANDARD = "definition"
+PRACTICE = "common practice, no published source"
+MEMORY = "from memory, not verified"
+
+
+@dataclass(frozen=True)
+class Symbol:
+    """A letter in a formula: how it is written (LaTeX), its unit and its meaning."""
+
+    latex: str
+    unit: str
+    meaning: str
+
+
+@dataclass(frozen=True)
+class Relation:
+    """What a reader may know about one relation; ``function`` computes it."""
+
+    name: str
+    title: str
+    formula: str
+    result: Symbol
+    symbols: dict[str, Symbol]
+    valid: str
+    source: str
+    status: str
+    function: Callable
+
+
+RELATIONS: dict[str, Relation] = {}
+
+
+def relation(*, title: str, formula: str, result: tuple[str, str, str], symbols: dict[str, tuple[str, str, str]],
+             valid: str, source: str, status: str = PUBLISHED) -> Callable:
+    """Register a function as a published relation; ``symbols`` has one (latex, unit, meaning) per argument.
+
+    The relation's name is ``module.function`` (``pipe.friction_factor``), which is what results and check files quote.
+    """
+
+    def register(function: Callable) -> Callable:
+        name = f"{function.__module__.rsplit('.', 1)[-1]}.{function.__name__}"
+        arguments = function.__code__.co_varnames[: function.__code__.co_argcount + function.__code__.co_kwonlyargcount]
+        if set(arguments) != set(symbols):
+            raise TypeError(f"{name}: symbols {sorted(symbols)} do not match arguments {sorted(arguments)}")
+        found = Relation(name, title, formula, Symbol(*result), {k: Symbol(*v) for k, v in symbols.items()},
+                         valid, source, status, function)
+        RELATIONS[name] = found
+        function.relation = found
+        return function
+
+    return register

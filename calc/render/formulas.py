@@ -1,0 +1,30 @@
+"""Formulas as MathML, made from each relation's LaTeX when the site is built; without them, LaTeX is shown as code."""
+
+from __future__ import annotations
+
+import json
+from html import escape
+from importlib import resources
+
+_MATHML: dict[str, str] = {}
+
+
+def load(mapping: dict[str, str]) -> None:
+    """Take MathML by relation name."""
+    _MATHML.clear()
+    _MATHML.update(mapping)
+
+
+def load_packaged() -> None:
+    """Take the MathML that the build packed beside this file, if there is any."""
+    packed = resources.files(__package__).joinpath("formulas.json")
+    if packed.is_file():
+        load(json.loads(packed.read_text(encoding="utf-8")))
+
+
+def formula(relation) -> str:
+    """The relation's formula as HTML."""
+    return _MATHML.get(relation.name) or f"<code>{escape(relation.formula)}</code>"
+
+
+load_packaged()

@@ -1,0 +1,63 @@
+"""The plan as a URL fragment: readable, short, and able to tell when it was cut."""
+
+from __future__ import annotations
+
+from urllib.parse import parse_qsl, quote_plus
+from zlib import crc32
+
+from ..plan import Plan, find_column, FIELDS
+
+VERSION = 1
+LONGEST = 60_000
+
+
+def _seal(body: str) -> str:
+    return f"{crc32(body.encode('utf-8')):08x}"[:6]
+
+
+def write(plan: Plan) -> str:
+    """A fragment with all that differs from the defaults; empty when nothing does."""
+    changed = plan.changed()
+    if not changed:
+        return ""
+    body = "&".join(f"{quote_plus(key)}={quote_plus(text)}" for key, text in sorted(changed.items()))
+    return f"#plan={VERSION}&{body}&end={_seal(body)}"
+
+
+def read(fragment: str) -> tuple[dict[str, str], list[str]]:
+    """Plan text from a fragment, a whole link, or nothing; and a sentence for each thing wrong with it.
+
+    A starting point written by hand begins with ``start=`` and has no end mark. One that begins with ``plan=`` and
+    whose mark is missing or does not fit was cut or changed on the way: it is read as far as it goes, and said so.
+    """
+    if "#" in fragment:
+        fragment = fragment.split("#", 1)[1]
+    fragment = fragment.strip()
+    if not fragment:
+        return {}, []
+    if len(fragment) > LONGEST:
+        return {}, [f"This link is longer than {LONGEST:,} characters; no plan is that long, so it was not read."]
+    body, _, seal = fragment.partition("&")[2].rpartition("&end=")
+    try:
+        pairs = parse_qsl(fragment, keep_blank_values=True, max_num_fields=4000)
+    except ValueError:
+        return {}, ["This link holds more answers than any plan has; it was not read."]
+    if not pairs or pairs[0][0] not in ("plan", "start"):
+        return {}, []
+    notes = []
+    version = pairs[0][1]
+    if not (version.isascii() and version.isdigit()) or int(version[:6]) > VERSION:
+        notes.append("This link comes from a later version of this page; what this version knows was read.")
+    if seal and seal != _seal(body):
+        notes.append("This link was changed or cut on its way here; check what it filled in.")
+    elif not seal and pairs[0][0] == "plan":
+        notes.append("This link has lost its end; check what it filled in.")
+    text = {}
+    for key, value in pairs[1:]:
+        if key == "end":
+            continue
+        if key in FIELDS or find_column(key):
+            text[key] = value
+        else:
+            notes.append(f"The link holds “{key[:40]}”, which is not a question here; it was left aside.")
+    return text, notes[:6]

@@ -1,0 +1,232 @@
+"""A design as HTML: the glance, each topic's answers with their working, the lists and the drawings."""
+
+from __future__ import annotations
+
+from html import escape
+
+from ..plan import Plan
+from ..solve import SPECS, Design, label_of, solve
+from ..topics import TOPICS, air, board, parts, water
+from . import drawing, form, formulas, link
+
+LEVEL_WORDS = {"danger": "Danger", "warning": "Take care", "note": "Note"}
+MOST_HOLES_LISTED = 400
+
+
+def digits(value) -> str:
+    """A number put into a formula: six significant digits, and no more."""
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return f"{value:.6g}"
+    return str(value)
+
+
+def output(key: str, text: str) -> str:
+    """A result as the page's contract has it."""
+    return f'<output data-key="{escape(key)}">{escape(text)}</output>'
+
+
+def working(answer, shown: str) -> str:
+    """How a result was found: formula, the numbers put in, the answer, the source."""
+    relation = answer.relation
+    if relation is None:
+        note = escape(answer.note or "Found by searching the possibilities.")
+        source = f'<p class="source">{escape(answer.source)}</p>' if answer.source else ""
+        return f'<p class="working-note">{note}</p>{source}'
+    put_in = "".join(
+        f"<li>{escape(relation.symbols[name].meaning)}: {digits(value)} {escape(relation.symbols[name].unit)}</li>"
+        for name, value in answer.inputs.items() if name in relation.symbols)
+    value = f"{digits(answer.value)} {relation.result.unit}" if isinstance(answer.value, (int, float)) else ""
+    return (f'<div class="formula">{formulas.formula(relation)}</div><ul class="put-in">{put_in}</ul>'
+            f'<p class="result-si">{escape(relation.result.meaning)}: {escape(value)}, shown as {escape(shown)}</p>'
+            f'<p class="source">Holds for: {escape(relation.valid)}. Source: {escape(relation.source)} '
+            f"({escape(relation.status)}).</p>"
+            + (f'<p class="working-note">{escape(answer.note)}</p>' if answer.note else ""))
+
+
+def result_row(key: str, design: Design) -> str:
+    """One answer with its working folded beneath it."""
+    spec = SPECS[key]
+    answer = design.answers.get(key)
+    if answer is None or answer.value is None or spec.kind == "rows":
+        return ""
+    shown = design.shown(key)
+    return (f'<div class="result"><span class="result-label">{escape(spec.label)}</span> {output(key, shown)}'
+            f'<details class="working" data-keep="w-{escape(key)}"><summary>Working<span class="visually-hidden"> of '
+            f"{escape(spec.label)}</span></summary>{working(answer, shown)}</details></div>")
+
+
+def waiting_note(topic, design: Design) -> str:
+    """What keeps a topic from answering, in words."""
+    keys = [key for key in sorted(design.waiting.get(topic.NAME, ())) if not key.startswith("parts.")]
+    root = [key for key in keys if key in design.faults] or keys
+    notes = [f'<p class="limit">{escape(text)}</p>' for text in design.limits.get(topic.NAME, [])]
+    if root and any(spec.key not in design.answers for spec in topic.RESULTS):
+        names = ", ".join(dict.fromkeys(label_of(key) for key in root))
+        notes.append(f'<p class="limit">Some answers wait for: {escape(names)}.</p>')
+    return "".join(notes)
+
+
+def rows_table(caption: str, columns: list[tuple[str, str]], rows: list[dict]) -> str:
+    """A plain table of texts."""
+    heads = "".join(f'<th scope="col">{escape(title)}</th>' for _, title in columns)
+    body = "".join("<tr>" + "".join(f'<td data-label="{escape(title)}">{escape(str(row.get(key, "")))}</td>'
+                                    for key, title in columns) + "</tr>" for row in rows)
+    return (f'<div class="table-scroll" tabindex="0" role="region" aria-label="{escape(caption)}"><table class="rows">'
+            f"<caption>{escape(caption)}</caption><thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table></div>")
+
+
+def topic_answers(topic, design: Design) -> str:
+    """All results of a topic, with its tables and drawings."""
+    rows = "".join(result_row(spec.key, design) for spec in topic.RESULTS)
+    extra = EXTRAS.get(topic.NAME)
+    return (f"<h2>{escape(topic.TITLE)}</h2><p class=\"question\">{escape(topic.QUESTION)}</p>"
+            f"{waiting_note(topic, design)}{extra(design) if extra else ''}<div class=\"results\">{rows}</div>")
+
+
+def _figure(svg: str, caption: str) -> str:
+    return f'<figure class="drawing">{svg}<figcaption>{escape(caption)}</figcaption></figure>' if svg else ""
+
+
+def _water_extra(design: Design) -> str:
+    return _figure(drawing.bath_section(design), "The bath in section.")
+
+
+def _board_extra(design: Design) -> str:
+    holes = design.value("board.holes") or []
+    figure = _figure(drawing.raft_plan(design), "The raft from above. Measure every hole from the marked corner.")
+    if not holes:
+        return figure
+    listed = [{"n": number, "b": hole["board"], "x": design.show(hole["x"], "length", "in", "mm", 16),
+               "y": design.show(hole["y"], "length", "in", "mm", 16)}
+              for number, hole in enumerate(holes[:MOST_HOLES_LISTED], 1)]
+    table = rows_table("Hole centres, from one corner of each board",
+                       [("n", "Hole"), ("b", "Board"), ("x", "Along"), ("y", "Across")], listed)
+    rest = len(holes) - len(listed)
+    more = f"<p>{rest:,} more holes are in the CSV file.</p>" if rest > 0 else ""
+    return (f'{figure}<details class="more" data-keep="holes"><summary>Where to drill: {len(holes):,} '
+            f'hole{"" if len(holes) == 1 else "s"}</summary>{table}{more}</details>')
+
+
+def _air_extra(design: Design) -> str:
+    rows = [{"name": row["name"], "quantity": row["quantity"],
+             "delivered": design.show(row["delivered"], "flow", "L/min", "L/min"),
+             "watts": design.show(row["watts"], "power"),
+             "price": "" if row.get("price") is None else money(row["price"] * row["quantity"], design)}
+            for row in design.value("air.pumps_chosen") or []]
+    table = rows_table("Air pumps to buy", [("name", "Pump"), ("quantity", "How many"),
+                                            ("delivered", "Delivers at depth, each"), ("watts", "Power, each"),
+                                            ("price", "Price, all")], rows) if rows else ""
+    return _figure(drawing.stone_plan(design), "Air stones on the floor of the bath.") + table
+
+
+def _parts_extra(design: Design) -> str:
+    shopping = [{"item": row["item"], "quantity": f"{row['quantity']:,}", "size": row["size"],
+                 "each": "" if row["each"] is None else money(row["each"], design),
+                 "total": "" if row["total"] is None else money(row["total"], design), "note": row["note"]}
+                for row in design.value("parts.shopping") or []]
+    cutting = [{**row, "quantity": f"{row['quantity']:,}"} for row in design.value("parts.cuts") or []]
+    text = rows_table("Shopping list", [("item", "Part"), ("quantity", "How many"), ("size", "Size"), ("each", "Each"),
+                                        ("total", "Together"), ("note", "Note")], shopping) if shopping else ""
+    if cutting:
+        text += rows_table("Cut list", [("item", "Cut"), ("quantity", "How many"), ("size", "Size"), ("note", "Note")],
+                           cutting)
+    return text
+
+
+EXTRAS = {water.NAME: _water_extra, board.NAME: _board_extra, air.NAME: _air_extra, parts.NAME: _parts_extra}
+
+
+def money(value: float, design: Design) -> str:
+    """A cost with the reader's money sign."""
+    sign = design.value("energy.currency")
+    return (sign if sign and sign != "none" else "") + f"{value:,.2f}"
+
+
+GLANCE = (
+    ("water.working_volume", "Water"), ("air.target", "Air to blow"), ("circulation.pump_name", "Water pump"),
+    ("board.sites", "Sites"), ("energy.cost_per_year", "Power a year"),
+)
+
+
+def glance(design: Design) -> str:
+    """The answer in one look: the few numbers, and the gravest caution."""
+    items = []
+    for key, title in GLANCE:
+        shown = design.shown(key)
+        if key == "energy.cost_per_year" and shown:
+            shown = money(design.value(key), design)
+        items.append(f'<div class="glance-item"><dt>{title}</dt><dd>{escape(shown) or "waiting"}</dd></div>')
+        if key == "circulation.pump_name":
+            items.append(f'<div class="glance-item"><dt>Raft</dt><dd>{escape(board_words(design)) or "waiting"}</dd></div>')
+    faults = ""
+    if design.faults:
+        words = "1 answer needs" if len(design.faults) == 1 else f"{len(design.faults)} answers need"
+        faults = f'<p class="limit">{words} another look; what does not depend on it is still worked out.</p>'
+    grave = next(iter(design.cautions), None)
+    caution = caution_html(grave) if grave else ""
+    return f'<dl class="glance-list">{"".join(items)}</dl>{faults}{caution}'
+
+
+def board_words(design: Design) -> str:
+    """The boards to cut, in a phrase."""
+    count, long, wide = (design.value(key) for key in ("board.count", "board.length", "board.width"))
+    if not count or long is None or wide is None:
+        return ""
+    size = " x ".join(design.show(side, "length", "in", "mm", 16) for side in (long, wide))
+    return f"{count} board{'' if count == 1 else 's'}, {size}"
+
+
+def caution_html(one) -> str:
+    """A caution with its level in words, not only in colour."""
+    return f'<p class="caution {one.level}"><strong>{LEVEL_WORDS[one.level]}:</strong> {escape(one.text)}</p>'
+
+
+def cautions(design: Design, topics=None) -> str:
+    """Every caution of the topics shown, gravest first."""
+    names = {topic.NAME for topic in topics} if topics else None
+    found = [caution_html(one) for one in design.cautions if names is None or one.topic in names]
+    return f'<h2>Cautions</h2>{"".join(found)}' if found else ""
+
+
+def chosen_topics(names) -> tuple:
+    """Topics by name, in the natural order; all of them for ``None``."""
+    return TOPICS if not names else tuple(topic for topic in TOPICS if topic.NAME in names)
+
+
+def regions(design: Design, names=None) -> dict[str, str]:
+    """HTML of every part of the page that follows the plan, by region name."""
+    topics = chosen_topics(names)
+    found = {"glance": glance(design), "cautions": cautions(design, None if not names else topics)}
+    for topic in topics:
+        found[f"topic-{topic.NAME}"] = topic_answers(topic, design)
+    return found
+
+
+def calculator(names=None, design: Design | None = None) -> str:
+    """Questions and answers as one block; the build calls this, so a page is complete before any script runs."""
+    design = design or solve(Plan({}))
+    topics = chosen_topics(names)
+    made = regions(design, names)
+    questions = "".join(form.topic_questions(topic, design) for topic in topics)
+    others = form.essentials_of_others(TOPICS, topics, design) if names else ""
+    answers = "".join(f'<section class="topic-answers" id="answer-{topic.NAME}"><div data-region="topic-{topic.NAME}">'
+                      f'{made[f"topic-{topic.NAME}"]}</div></section>' for topic in topics)
+    wanted = " ".join(topic.NAME for topic in topics) if names else ""
+    return (f'<div class="calculator"><section class="glance" aria-label="The answer at a glance">'
+            f'<div data-region="glance">{made["glance"]}</div></section>'
+            f'<form class="questions" data-plan data-topics="{wanted}" novalidate>{form.units_html(design)}'
+            f"{questions}{others}{ACTIONS}</form>"
+            f'<div class="answers"><section class="cautions" aria-label="Cautions"><div data-region="cautions">'
+            f'{made["cautions"]}</div></section>{answers}</div></div>')
+
+
+ACTIONS = (
+    '<div class="actions"><button type="button" data-action="copy-link">Copy link</button>'
+    '<button type="button" data-action="save-local">Save on this machine</button>'
+    '<button type="button" data-action="save-file">Save as a file</button>'
+    '<button type="button" data-action="open-file">Open a file</button>'
+    '<button type="button" data-action="csv">Table (CSV)</button>'
+    '<button type="button" data-action="print">Print</button>'
+    '<button type="button" data-action="reset">Start again</button></div>'
+    '<p class="action-status" id="action-status" role="status"></p>'
+)

@@ -1,0 +1,51 @@
+"""The design as CSV, for a spreadsheet: inputs, results, holes and lists."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from ..plan import FIELDS, default_text
+from ..solve import Design
+
+
+def _safe(cell) -> str:
+    """A cell that a spreadsheet will not take for a formula."""
+    text = "" if cell is None else str(cell)
+    return "'" + text if text[:1] in ("=", "+", "-", "@") and not _is_number(text) else text
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
+
+
+def write(design: Design) -> str:
+    """One CSV text with a first column that says what each line is."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+
+    def line(*cells) -> None:
+        writer.writerow([_safe(cell) for cell in cells])
+
+    line("part", "key", "name", "value", "detail")
+    for key, field in FIELDS.items():
+        if design.plan.asked(field):
+            typed = design.plan.typed(key, default_text(field, design.system))
+            line("input", key, field.label, typed, design.faults.get(key, ""))
+    for key, answer in design.answers.items():
+        if answer.spec.kind != "rows":
+            line("result", key, answer.spec.label, design.shown(key), answer.relation.name if answer.relation else "")
+    for row in design.value("parts.shopping") or []:
+        line("buy", "", row["item"], row["quantity"], row["size"])
+    for row in design.value("parts.cuts") or []:
+        line("cut", "", row["item"], row["quantity"], row["size"])
+    for number, hole in enumerate(design.value("board.holes") or [], 1):
+        place = [design.show(hole[axis], "length", "in", "mm", 16) for axis in ("x", "y")]
+        line("hole", hole["board"], number, *place)
+    for one in design.cautions:
+        line("caution", one.code, one.level, one.text)
+    return out.getvalue()

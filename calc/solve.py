@@ -1,0 +1,117 @@
+"""Plan to design: runs every topic's steps in the trade's natural order; what a fault does not touch still answers."""
+
+from __future__ import annotations
+
+from . import units
+from .declare import Result
+from .errors import OutOfRange, Unanswered
+from .plan import FIELDS, Plan
+from .sheet import LEVELS, Answer, Caution, Sheet
+from .topics import TOPICS
+
+SPECS: dict[str, Result] = {spec.key: spec for topic in TOPICS for spec in topic.RESULTS}
+RESULT_TOPIC: dict[str, str] = {spec.key: topic.NAME for topic in TOPICS for spec in topic.RESULTS}
+
+
+class Design:
+    """A solved plan. ``answers`` by result key; ``faults`` by input key; ``waiting`` by topic: inputs it lacks."""
+
+    def __init__(self, plan: Plan, sheet: Sheet, waiting: dict[str, set[str]], limits: dict[str, list[str]]):
+        self.plan = plan
+        self.system = plan.system
+        self.answers: dict[str, Answer] = sheet.answers
+        self.faults: dict[str, str] = sheet.faults
+        self.cautions: list[Caution] = sorted(sheet.cautions, key=lambda one: LEVELS.index(one.level))
+        self.waiting = waiting
+        self.limits = limits
+
+    def value(self, key: str):
+        """The value of a result or an input, or ``None``."""
+        if key in self.answers:
+            return self.answers[key].value
+        return None if key in self.faults else self.plan.values.get(key)
+
+    def rows(self, key: str) -> list[dict]:
+        """The rows of a table that was typed."""
+        return self.plan.rows.get(key, [])
+
+    def show(self, value, kind: str, us: str = "", metric: str = "", fraction: int = 0) -> str:
+        """A value as text in the reader's units."""
+        return units.show(value, kind, self.system, us=us, metric=metric, fraction=fraction)
+
+    def shown(self, key: str) -> str:
+        """A result as the reader sees it, or an empty text."""
+        answer = self.answers.get(key)
+        if answer is None or answer.value is None:
+            return ""
+        return show_value(answer.value, answer.spec, self.system)
+
+
+def show_value(value, spec: Result, system: str) -> str:
+    """One result's value as text, in the unit its declaration names."""
+    if spec.kind == "rows":
+        return f"{len(value):,}"
+    if spec.kind == "text":
+        return str(value)
+    if spec.kind in ("count", "whole"):
+        return f"{value:,.0f}"
+    if spec.kind == "yesno":
+        return "yes" if value else "no"
+    return units.show(value, spec.kind, system, us=spec.us, metric=spec.metric, fraction=spec.fraction)
+
+
+def solve(plan: Plan) -> Design:
+    """Work out all that the plan allows. Never raises on account of what was typed."""
+    sheet = Sheet(plan, SPECS)
+    waiting: dict[str, set[str]] = {}
+    limits: dict[str, list[str]] = {}
+    for topic in TOPICS:
+        sheet.topic = topic.NAME
+        for step in topic.STEPS:
+            try:
+                step(sheet)
+            except Unanswered as lack:
+                waiting.setdefault(topic.NAME, set()).update(lack.keys)
+            except OutOfRange as limit:
+                limits.setdefault(topic.NAME, []).append(str(limit))
+            except (OverflowError, ZeroDivisionError):
+                # Sizes far outside the trade; bounds stop most of them, and the reader is told of the rest.
+                limits.setdefault(topic.NAME, []).append("These sizes are outside what can be worked out.")
+    return Design(plan, sheet, waiting, limits)
+
+
+def as_json(design: Design) -> dict:
+    """The design as plain data: the contract of the command line."""
+    results = {}
+    for key, answer in design.answers.items():
+        kind = answer.spec.kind
+        value = answer.value
+        unit = ""
+        if kind in units.KINDS and value is not None and kind != "whole":
+            unit = units.KINDS[kind].script
+            value = units.convert(value, kind, unit)
+        relation = answer.relation
+        results[key] = {
+            "value": value, "unit": unit, "text": design.shown(key), "label": answer.spec.label,
+            "relation": relation.name if relation else "",
+            "source": relation.source if relation else answer.source,
+            "status": relation.status if relation else "",
+            "inputs": answer.inputs, "note": answer.note,
+        }
+    return {
+        "plan": design.plan.text,
+        "results": results,
+        "faults": [{"field": key, "typed": design.plan.text.get(key, ""), "message": text}
+                   for key, text in design.faults.items()],
+        "cautions": [{"code": one.code, "level": one.level, "topic": one.topic, "text": one.text}
+                     for one in design.cautions],
+        "limits": [text for texts in design.limits.values() for text in texts],
+        "waiting": {topic: sorted(keys) for topic, keys in design.waiting.items()},
+    }
+
+
+def label_of(key: str) -> str:
+    """The reader's name of an input or result key."""
+    if key in FIELDS:
+        return FIELDS[key].label
+    return SPECS[key].label if key in SPECS else key

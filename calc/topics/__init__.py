@@ -1,0 +1,5 @@
+"""One file per question of the trade: what it asks, what it answers and how; listed in the order they are solved."""
+
+from . import air, board, circulation, energy, parts, water
+
+TOPICS = (water, board, air, circulation, energy, parts)

@@ -1,0 +1,175 @@
+"""One shopping list and one cut list out of all topics, with spares, sizes as sold and the grower's own prices."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from ..declare import Field, Result, Table
+from ..errors import Unanswered
+
+NAME = "parts"
+TITLE = "Shopping and cutting"
+QUESTION = "What do I buy, and what do I cut?"
+
+BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD = (
+    "Foam sheet", "Net pot", "Air stone", "Air hose", "Check valve for air", "Air manifold")
+HOSE, OVERFLOW, STRAINER, CLAMP, CLIP, TAPE = (
+    "Water hose", "Overflow pipe and bulkhead", "Overflow strainer", "Hose clamp", "Clip or weight for the stone hose",
+    "Foil tape for seams")
+AIR_PUMP, WATER_PUMP, PROTECTION = "Air pump", "Water pump", "GFCI (RCD) outlet"
+PRICED = (BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD, HOSE, OVERFLOW, STRAINER, CLAMP)
+
+FIELDS = (
+    Field("parts.copies", "whole", "Build this many", ("1", "1"), 1, 1000,
+          help="the whole list, times this number", why="one to begin with"),
+    Field("parts.spare_share", "ratio", "Spare pots and stones", ("10 %", "10 %"), 0.0, 1.0, "%", "%",
+          help="added to net pots and air stones, rounded up", why="stones clog and pots crack; common practice, "
+          "no published source"),
+)
+TABLES = (
+    Table("parts.prices", "Your prices", (
+        Field("name", "text", "Part"),
+        Field("price", "money", "Price each", minimum=0.0, maximum=1e6, optional=True),
+    ), rows=tuple({"name": name, "price": ""} for name in PRICED),
+        help="leave a price empty and the part is listed without one", why="prices differ; none is assumed"),
+)
+
+RESULTS = (
+    Result("parts.shopping", "rows", "Lines on the shopping list"),
+    Result("parts.cuts", "rows", "Lines on the cut list"),
+    Result("parts.cost", "money", "Cost of the parts with a price"),
+    Result("parts.unpriced", "count", "Lines without a price"),
+)
+
+
+class _List:
+    """Collects lines; a part that a topic could not size is left out, for its topic already says why."""
+
+    def __init__(self, sheet):
+        self.sheet = sheet
+        self.lines: list[dict] = []
+
+    def add(self, item: str, quantity, size: str = "", each: float | None = None, note: str = "") -> None:
+        """One line for one build; ``quantity`` is a count or a text such as a length."""
+        self.lines.append({"item": item, "quantity": quantity, "size": size, "each": each, "note": note})
+
+    def have(self, key: str):
+        """A result or ``None``."""
+        try:
+            return self.sheet.result(key)
+        except Unanswered:
+            return None
+
+
+def _spare(count: float, share: float) -> int:
+    return ceil(count * (1 + share) - 1e-9)
+
+
+def shopping(sheet) -> None:
+    """The shopping list, for all copies."""
+    copies, share = sheet["parts.copies"], sheet["parts.spare_share"]
+    baths = sheet["bath.count"]
+    found = _List(sheet)
+    _board_lines(sheet, found, baths, share)
+    _air_lines(sheet, found, share)
+    _water_lines(sheet, found, baths)
+    found.add(PROTECTION, 1, "for every plug of the bath", note="fitted by a licensed electrician where local code says")
+    prices = {row["name"].strip().lower(): row["price"] for row in sheet.rows("parts.prices")
+              if row.get("price") is not None}
+    rows, cost, unpriced = [], 0.0, 0
+    for line in found.lines:
+        each = prices.get(line["item"].lower(), line["each"])
+        quantity = line["quantity"] * copies
+        total = None if each is None else each * quantity
+        unpriced += each is None
+        cost += total or 0.0
+        rows.append({**line, "quantity": quantity, "each": each, "total": total})
+    sheet.put("parts.shopping", rows, note="Gathered from every topic; times the number to build.")
+    sheet.put("parts.cost", cost, note="Only lines that have a price. Pump prices in the lists are invented until you "
+              "type your own.")
+    sheet.put("parts.unpriced", unpriced, note="Their cost is not in the sum.")
+
+
+def _board_lines(sheet, found: _List, baths: int, share: float) -> None:
+    sheets, sites = found.have("board.sheets"), found.have("board.sites")
+    if sheets is not None:
+        thickness = sheet.show(sheet["board.thickness"], "length", "in", "mm", 16)
+        size = " x ".join(sheet.show(sheet[key], "length", "in", "mm", 16)
+                          for key in ("board.sheet_length", "board.sheet_width"))
+        found.add(BOARD, sheets, f"{size}, {thickness} thick", note="rigid, closed-cell, safe for food plants")
+    if sites:
+        pot = sheet.show(sheet["board.pot"], "length", "in", "mm", 16)
+        found.add(POT, _spare(sites * baths, share), f"{pot} nominal",
+                  note="measure one under its lip before you buy a saw")
+        saw = found.have("board.hole_diameter")
+        if saw is not None:
+            found.add("Hole saw", 1, sheet.show(saw, "length", "in", "mm", 16), note="with a fine tooth or a sharpened rim")
+        if (found.have("board.count") or 1) > 1:
+            found.add(TAPE, 1, "one roll", note="keeps light out of the seams")
+
+
+def _air_lines(sheet, found: _List, share: float) -> None:
+    for row in found.have("air.pumps_chosen") or []:
+        found.add(f"{AIR_PUMP}: {row['name']}", row["quantity"], each=row.get("price"), note="from your list of pumps")
+    stones = found.have("air.stones")
+    if stones:
+        found.add(STONE, _spare(stones, share), note="with the spares counted in")
+        found.add(CLIP, stones, note="stones float up without one")
+        valves = found.have("air.check_valves")
+        if valves:
+            found.add(VALVE, valves, note="keeps water out of the pump when the power fails")
+        if stones > 1:
+            found.add(MANIFOLD, found.have("air.manifolds") or 1, f"{stones} outlets with valves")
+        hose = found.have("air.hose_total")
+        if hose:
+            bore = sheet.show(sheet["air.hose_bore"], "length", "in", "mm", 16)
+            length = sheet.show(hose, "length", "ft", "m")
+            found.add(AIR_HOSE, 1, f"{length} of {bore} bore")
+
+
+def _water_lines(sheet, found: _List, baths: int) -> None:
+    pump = found.have("circulation.pump_name")
+    if pump:
+        price = next((row.get("price") for row in sheet.rows("circulation.pumps") if row["name"] == pump), None)
+        found.add(f"{WATER_PUMP}: {pump}", 1, each=price, note="from your list of pumps")
+    bore, length = sheet.get("circulation.hose_bore"), sheet.get("circulation.hose_length")
+    if bore and length:
+        found.add(HOSE, 1, f"{sheet.show(length, 'length', 'ft', 'm')} of "
+                  f"{sheet.show(bore, 'length', 'in', 'mm', 16)} bore", note="opaque, so that no algae grow in it")
+        found.add(CLAMP, 2 * baths, "to fit the hose")
+    overflow = found.have("circulation.overflow_bore")
+    if overflow:
+        drains = sheet.plan.values.get("circulation.drains") or 1
+        found.add(OVERFLOW, drains * baths, f"at least {sheet.show(overflow, 'length', 'in', 'mm', 16)} bore inside",
+                  note="buy the fitting first, then the saw that suits it")
+        found.add(STRAINER, drains * baths, "to fit the overflow", note="a root mat can block a bare pipe")
+
+
+def cuts(sheet) -> None:
+    """What to cut and drill, largest first."""
+    copies, baths = sheet["parts.copies"], sheet["bath.count"]
+    rows = []
+    groups: dict[tuple[float, float], int] = {}
+    for piece in sheet.result("board.pieces"):
+        size = (round(piece["length"], 6), round(piece["width"], 6))
+        groups[size] = groups.get(size, 0) + 1
+    for (long, wide), count in sorted(groups.items(), reverse=True):
+        size = " x ".join(sheet.show(side, "length", "in", "mm", 16) for side in (long, wide))
+        rows.append({"item": "Raft board", "quantity": count * baths * copies, "size": size,
+                     "note": "a knife or hot wire outdoors; catch every crumb"})
+    holes = sheet.result("board.sites") * baths * copies
+    saw = sheet.show(sheet.result("board.hole_diameter"), "length", "in", "mm", 16)
+    rows.append({"item": "Holes in the boards", "quantity": holes, "size": saw,
+                 "note": "positions in the raft drawing and its table"})
+    sheet.put("parts.cuts", rows, note="From the board and its holes, for all copies.")
+
+
+def sharp_tools(sheet) -> None:
+    """Cautions of the workbench."""
+    sheet.caution("saws-and-foam", "warning",
+                  "Saws and foam: clamp the board over scrap, wear eye protection and a dust mask, let the hole saw "
+                  "stop before you free the plug. Foam burns fast and with toxic smoke: no flame, no heater near it, "
+                  "and sweep up every crumb so that none reaches a drain.")
+
+
+STEPS = (shopping, cuts, sharp_tools)

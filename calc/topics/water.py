@@ -1,0 +1,312 @@
+"""How much water there is, what it weighs, and where it goes when the pump stops."""
+
+from __future__ import annotations
+
+from math import pi
+
+from ..declare import Choice, Field, Result
+from ..errors import Unanswered
+from ..relations import geometry, water as physics
+
+NAME = "water"
+TITLE = "Water"
+QUESTION = "How much water, how heavy, and where does it go when the pump stops?"
+
+INCH = 0.0254
+PSF = 47.88025898033584
+SHAPES = (
+    Choice("box", "Box: straight sides"),
+    Choice("tapered box", "Tapered box: a tote, smaller at the floor"),
+    Choice("round", "Round: straight sides"),
+    Choice("tapered round", "Tapered round: a bucket or tub"),
+    Choice("known volume", "Known volume: measured by filling"),
+)
+TAPERED_BOX, ROUND, TAPERED_ROUND, KNOWN = "tapered box", "round", "tapered round", "known volume"
+MEASURED = "an invented example; measure your own"
+
+
+def _vessel_fields(prefix: str, name: str, sizes: dict[str, tuple[str, str]], shape: str,
+                   essential: tuple[str, ...]) -> tuple[Field, ...]:
+    """The questions that give a tank's shape; the bath and the reservoir are asked the same ones."""
+
+    boxes = ("box", TAPERED_BOX) + ((KNOWN,) if prefix == "bath" else ())
+    rounds = (ROUND, TAPERED_ROUND)
+    shape_key = prefix + ".shape"
+
+    def length(key: str, label: str, shapes: tuple[str, ...], help_text: str, maximum: float = 60.0) -> Field:
+        return Field(f"{prefix}.{key}", "length", f"{name} {label}", sizes[key], 0.01, maximum, "in", "cm",
+                     help=help_text, why=MEASURED, when=((shape_key, shapes),) if shapes else (),
+                     essential=key in essential)
+
+    return (
+        Field(shape_key, "choice", f"{name} shape", (shape, shape), choices=SHAPES, why="the commonest case",
+              essential="shape" in essential),
+        length("length", "length", boxes, "inside, along the longer side, at the rim"),
+        length("width", "width", boxes, "inside, along the shorter side, at the rim"),
+        length("base_length", "length at the floor", (TAPERED_BOX,), "inside, along the longer side, at the bottom"),
+        length("base_width", "width at the floor", (TAPERED_BOX,), "inside, along the shorter side, at the bottom"),
+        length("diameter", "diameter", rounds, "inside, at the rim"),
+        length("base_diameter", "diameter at the floor", (TAPERED_ROUND,), "inside, at the bottom"),
+        length("depth", "inside depth", (), "inside, from floor to rim", 5.0),
+        length("water_depth", "water depth", (), "from the floor to the water, with the pump running", 5.0),
+        Field(f"{prefix}.known_volume", "volume", f"{name} known volume", sizes["known_volume"], 1e-4, 1000.0,
+              "gal", "L", help="the water you poured in, counted by the jug or the meter", why=MEASURED,
+              when=((shape_key, (KNOWN,)),), essential="known_volume" in essential),
+        Field(f"{prefix}.known_depth", "length", f"{name} depth of that water", ("", ""), 0.01, 5.0, "in", "cm",
+              help="how deep the known volume stood; left empty, it is the water depth", optional=True,
+              why="empty: measured at the running level", when=((shape_key, (KNOWN,)),)),
+    )
+
+
+FIELDS = _vessel_fields(
+    "bath", "Bath",
+    {"length": ("48 in", "120 cm"), "width": ("24 in", "60 cm"), "base_length": ("44 in", "110 cm"),
+     "base_width": ("20 in", "50 cm"), "diameter": ("24 in", "60 cm"), "base_diameter": ("20 in", "50 cm"),
+     "depth": ("12 in", "30 cm"), "water_depth": ("10 in", "25 cm"), "known_volume": ("50 gal", "180 L")},
+    "box", ("shape", "length", "width", "base_length", "base_width", "diameter", "base_diameter", "depth",
+            "water_depth", "known_volume"),
+) + _vessel_fields(
+    "reservoir", "Reservoir",
+    {"length": ("24 in", "60 cm"), "width": ("16 in", "40 cm"), "base_length": ("21 in", "53 cm"),
+     "base_width": ("13 in", "33 cm"), "diameter": ("22 in", "55 cm"), "base_diameter": ("18 in", "45 cm"),
+     "depth": ("16 in", "40 cm"), "water_depth": ("10 in", "25 cm"), "known_volume": ("16 gal", "60 L")},
+    KNOWN, ("known_volume",),
+) + (
+    Field("bath.count", "whole", "Number of equal baths", ("1", "1"), 1, 200,
+          help="baths of this size fed from one reservoir", why="one bath to begin with"),
+    Field("bath.fill", "choice", "How the bath is filled", ("rim", "rim"), choices=(
+        Choice("rim", "Over the rim, ending above the water"),
+        Choice("floor", "Through the floor or below the water, no check valve"),
+        Choice("floor with check valve", "Through the floor or below the water, with a check valve"),
+    ), help="decides what drains back when the pump stops", why="over the rim is the safe way"),
+    Field("bath.inlet_height", "length", "Height of the inlet above the floor", ("0", "0"), 0.0, 5.0, "in", "cm",
+          help="to the lower edge of the fitting the water comes in through",
+          why="a fitting flush with the floor drains the most",
+          when=(("bath.fill", ("floor", "floor with check valve")),)),
+    Field("bath.film", "length", "Water above the overflow while running", ("1/2 in", "12 mm"), 0.0, 0.2, "in", "mm",
+          help="how far the water stands above the overflow's rim with the pump on",
+          why="half an inch is a usual film; common practice, no published source"),
+    Field("bath.tank_mass", "mass", "Empty mass of one bath and its stand", ("20 lb", "9 kg"), 0.0, 50000.0, "lb",
+          "kg", help="bath, board, pots and stand, without water", why="invented example; weigh or look up your own"),
+    Field("bath.legs", "whole", "Legs under one bath", ("4", "4"), 0, 200,
+          help="0 when the bath stands flat on the floor", why="a bench with four legs"),
+    Field("bath.floor_allowance", "pressure", "Floor allowance", ("40 psf", "1.92 kPa"), 0.0, 1e6, "psf", "kPa",
+          help="the uniform load the floor is designed for",
+          why="40 psf for rooms other than bedrooms, IRC Table R301.5 (read in a code commentary)"),
+    Field("water.temperature", "temperature", "Water temperature", ("68 F", "20 C"), 0.0, 40.0, "F", "C",
+          help="of the water in the bath", why="20 C, where most tables are printed"),
+)
+TABLES = ()
+
+RESULTS = (
+    Result("water.bath_volume", "volume", "Water in one bath", "gal", "L"),
+    Result("water.reservoir_volume", "volume", "Water in the reservoir while running", "gal", "L"),
+    Result("water.working_volume", "volume", "Working water, all baths and reservoir", "gal", "L", headline=True),
+    Result("water.opening_shape", "text", "Shape of the opening at the water line"),
+    Result("water.opening_length", "length", "Opening at the water line, length", "in", "cm", 16),
+    Result("water.opening_width", "length", "Opening at the water line, width", "in", "cm", 16),
+    Result("water.surface_area", "area", "Water surface of one bath", "ft2", "m2"),
+    Result("water.rim_to_water", "length", "Rim down to the water", "in", "cm", 16),
+    Result("water.density", "density", "Density of the water", "lb/ft3", "kg/m3"),
+    Result("water.mass", "mass", "Mass of all the water", "lb", "kg"),
+    Result("water.bath_mass", "mass", "Mass of one full bath", "lb", "kg"),
+    Result("water.footprint", "area", "Floor under one bath", "ft2", "m2"),
+    Result("water.floor_pressure", "pressure", "Load on the floor under one bath", "psf", "kPa"),
+    Result("water.leg_load", "mass", "Load on each leg", "lb", "kg"),
+    Result("water.hose_volume", "volume", "Water standing in the hose", "gal", "L"),
+    Result("water.drain_back_rim", "volume", "Returns when the pump stops: filled over the rim", "gal", "L"),
+    Result("water.drain_back_floor", "volume", "Returns when the pump stops: filled below the water, no check valve",
+           "gal", "L"),
+    Result("water.drain_back_volume", "volume", "Returns when the pump stops: your bath", "gal", "L"),
+    Result("water.reservoir_capacity", "volume", "Reservoir, full to the rim", "gal", "L"),
+    Result("water.reservoir_headroom", "volume", "Room left in the reservoir while running", "gal", "L"),
+    Result("water.depth_after_stop", "length", "Water left in the bath after a stop", "in", "cm", 16),
+)
+
+
+def volume_to(sheet, prefix: str, depth_m: float):
+    """Water in a tank up to a depth: (volume in m3, relation or None, the numbers put in)."""
+    shape = sheet[prefix + ".shape"]
+    if depth_m <= 0.0:
+        return 0.0, None, {}
+    if shape == KNOWN:
+        known_depth = sheet.get(prefix + ".known_depth") or sheet[prefix + ".water_depth"]
+        arguments = {"known_volume_m3": sheet[prefix + ".known_volume"], "known_depth_m": known_depth,
+                     "depth_m": depth_m}
+        return geometry.volume_by_filling(**arguments), geometry.volume_by_filling, arguments
+    full = sheet[prefix + ".depth"]
+    if shape == "box":
+        arguments = {"length_m": sheet[prefix + ".length"], "width_m": sheet[prefix + ".width"], "depth_m": depth_m}
+        return geometry.box_volume(**arguments), geometry.box_volume, arguments
+    if shape == TAPERED_BOX:
+        sizes = {side: (sheet[f"{prefix}.{side}"], sheet[f"{prefix}.base_{side}"]) for side in ("length", "width")}
+        arguments = {"depth_m": depth_m}
+        for side, (top, base) in sizes.items():
+            arguments[f"top_{side}_m"] = geometry.size_at_depth(
+                top_m=top, base_m=base, full_depth_m=full, depth_m=depth_m)
+            arguments[f"base_{side}_m"] = base
+        return geometry.tapered_box_volume(**arguments), geometry.tapered_box_volume, arguments
+    if shape == ROUND:
+        arguments = {"diameter_m": sheet[prefix + ".diameter"], "depth_m": depth_m}
+        return geometry.cylinder_volume(**arguments), geometry.cylinder_volume, arguments
+    top, base = sheet[prefix + ".diameter"], sheet[prefix + ".base_diameter"]
+    arguments = {"top_diameter_m": geometry.size_at_depth(top_m=top, base_m=base, full_depth_m=full, depth_m=depth_m),
+                 "base_diameter_m": base, "depth_m": depth_m}
+    return geometry.frustum_volume(**arguments), geometry.frustum_volume, arguments
+
+
+def _check_depth(sheet, prefix: str, name: str) -> float:
+    """The water depth, once it is known to be no deeper than the tank."""
+    depth, water_depth = sheet[prefix + ".depth"], sheet[prefix + ".water_depth"]
+    if water_depth > depth * (1 + 1e-9):
+        limit = sheet.show(depth, "length", "in", "cm", 16)
+        sheet.fault(prefix + ".water_depth",
+                    f"{name} water depth is more than the tank's inside depth: enter {limit} or less.")
+    return water_depth
+
+
+def bath(sheet) -> None:
+    """Water in one bath."""
+    volume, relation, arguments = volume_to(sheet, "bath", _check_depth(sheet, "bath", "Bath"))
+    sheet.put("water.bath_volume", volume, relation, arguments)
+
+
+def opening(sheet) -> None:
+    """The opening where the raft floats: at the water line, not at the rim."""
+    shape = sheet["bath.shape"]
+    water_depth = _check_depth(sheet, "bath", "Bath")
+    depth = sheet["bath.depth"]
+    round_bath = shape in (ROUND, TAPERED_ROUND)
+    sheet.put("water.opening_shape", "round" if round_bath else "rectangle", note="From the shape of the bath.")
+    for side in ("length", "width"):
+        top_key = "bath.diameter" if round_bath else f"bath.{side}"
+        base_key = "bath.base_diameter" if round_bath else f"bath.base_{side}"
+        top = sheet[top_key]
+        base = sheet[base_key] if shape in (TAPERED_BOX, TAPERED_ROUND) else top
+        sheet.work(f"water.opening_{side}", geometry.size_at_depth, top_m=top, base_m=base, full_depth_m=depth,
+                   depth_m=water_depth)
+    sheet.put("water.rim_to_water", max(depth - water_depth, 0.0), note="Inside depth less water depth.")
+    long, wide = sheet.result("water.opening_length"), sheet.result("water.opening_width")
+    if round_bath:
+        sheet.work("water.surface_area", geometry.circle_area, diameter_m=long)
+    else:
+        sheet.work("water.surface_area", geometry.rectangle_area, length_m=long, width_m=wide)
+
+
+def reservoir(sheet) -> None:
+    """Water in the reservoir while the pump runs, and full to its rim."""
+    running = _check_depth(sheet, "reservoir", "Reservoir")
+    volume, relation, arguments = volume_to(sheet, "reservoir", running)
+    sheet.put("water.reservoir_volume", volume, relation, arguments)
+    full, relation, arguments = volume_to(sheet, "reservoir", sheet["reservoir.depth"])
+    sheet.put("water.reservoir_capacity", full, relation, arguments)
+    sheet.put("water.reservoir_headroom", max(full - volume, 0.0),
+              note="Full to the rim, less the water in it while running.")
+
+
+def working(sheet) -> None:
+    """All the water there is, and what it weighs."""
+    baths = sheet["bath.count"]
+    total = baths * sheet.result("water.bath_volume") + sheet.result("water.reservoir_volume")
+    sheet.put("water.working_volume", total, note="Water in one bath, times the number of baths, plus the reservoir.")
+    density = sheet.work("water.density", physics.water_density, temperature_c=sheet["water.temperature"])
+    sheet.work("water.mass", physics.water_mass, volume_m3=total, density_kg_m3=density)
+
+
+def footprint(sheet) -> float:
+    """Area of floor under one bath in m2."""
+    shape = sheet["bath.shape"]
+    if shape in (ROUND, TAPERED_ROUND):
+        return pi / 4 * sheet["bath.base_diameter" if shape == TAPERED_ROUND else "bath.diameter"] ** 2
+    base = "base_" if shape == TAPERED_BOX else ""
+    return sheet[f"bath.{base}length"] * sheet[f"bath.{base}width"]
+
+
+def floor(sheet) -> None:
+    """The load on the floor and on each leg."""
+    density = sheet.result("water.density")
+    water_mass = physics.water_mass(volume_m3=sheet.result("water.bath_volume"), density_kg_m3=density)
+    total = water_mass + sheet["bath.tank_mass"]
+    sheet.put("water.bath_mass", total, note="Its water and its own empty mass.")
+    area = footprint(sheet)
+    sheet.put("water.footprint", area, note="The bath's outline at its floor.")
+    pressure = sheet.work("water.floor_pressure", physics.floor_pressure, mass_kg=total, area_m2=area)
+    if sheet["bath.legs"]:
+        sheet.work("water.leg_load", physics.leg_load, mass_kg=total, legs=sheet["bath.legs"])
+    allowance = sheet["bath.floor_allowance"]
+    if pressure > allowance:
+        sheet.caution(
+            "floor-load", "warning",
+            f"Weight: a full bath presses the floor with {sheet.show(pressure, 'pressure', 'psf', 'kPa')} where it "
+            f"stands; the stated allowance is {sheet.show(allowance, 'pressure', 'psf', 'kPa')}, spread evenly over a "
+            "room. A small bath may still be fine and a row of them not: ask a structural engineer before you fill it "
+            "anywhere but on the ground.")
+    else:
+        sheet.caution("floor-load", "note", "Weight: the load is under the stated floor allowance. Legs gather it in "
+                      "small spots; put boards under them, and ask an engineer where you doubt the floor.")
+
+
+def drain_back(sheet) -> None:
+    """What runs back to the reservoir when the pump stops, both ways of filling side by side."""
+    baths = sheet["bath.count"]
+    water_depth = _check_depth(sheet, "bath", "Bath")
+    # The film is part of the water above the overflow's rim, so it leaves by the overflow in either case.
+    film_floor = max(water_depth - sheet["bath.film"], 0.0)
+    film = sheet.result("water.bath_volume") - volume_to(sheet, "bath", film_floor)[0]
+    hose = 0.0
+    if sheet.get("circulation.hose_bore") and sheet.get("circulation.hose_length"):
+        hose = sheet.work("water.hose_volume", geometry.cylinder_volume, diameter_m=sheet["circulation.hose_bore"],
+                          depth_m=sheet["circulation.hose_length"])
+    rim = baths * film + hose
+    sheet.put("water.drain_back_rim", rim, note="The film above the overflow in every bath, and the water in the hose.")
+    inlet = sheet.plan.values.get("bath.inlet_height") or 0.0
+    kept_floor = volume_to(sheet, "bath", min(inlet, film_floor))[0]
+    floor_fill = baths * (sheet.result("water.bath_volume") - kept_floor) + hose
+    sheet.put("water.drain_back_floor", floor_fill,
+              note="All water above the inlet fitting in every bath, and the water in the hose.")
+    open_floor = sheet["bath.fill"] == "floor"
+    sheet.put("water.drain_back_volume", floor_fill if open_floor else rim,
+              note="By the way your bath is filled.")
+    sheet.put("water.depth_after_stop", min(inlet, film_floor) if open_floor else film_floor,
+              note="Down to the inlet fitting." if open_floor else "Down to the rim of the overflow.")
+    _warn_of_stop(sheet, open_floor, rim, floor_fill)
+
+
+def _warn_of_stop(sheet, open_floor: bool, rim: float, floor_fill: float) -> None:
+    """Say loudly when a stop floods the room or leaves the roots dry."""
+    def litres(value: float) -> str:
+        return sheet.show(value, "volume", "gal", "L")
+    if open_floor:
+        left = sheet.show(sheet.result("water.depth_after_stop"), "length", "in", "cm", 8)
+        sheet.caution("roots-dry", "danger",
+                      f"Roots hang dry: when the pump stops, the bath drains back through the pump until {left} of "
+                      "water is left. Fill over the rim, or fit a check valve and test it.")
+    if sheet["bath.fill"] == "floor with check valve":
+        sheet.caution("check-valve", "warning",
+                      f"A check valve can stick open on one grain of grit. If it does, {litres(floor_fill)} comes back "
+                      f"instead of {litres(rim)}. Test it with the pump off, and clean it with the bath.")
+    try:
+        room = sheet.result("water.reservoir_headroom")
+    except Unanswered:
+        return
+    back = sheet.result("water.drain_back_volume")
+    if back > room:
+        sheet.caution("drain-back-flood", "danger",
+                      f"Flood: when the pump stops, {litres(back)} runs back, and the reservoir has room for "
+                      f"{litres(room)}. The rest goes on the floor. Lower the running level, take a larger reservoir, "
+                      "or fill over the rim.")
+    elif sheet["bath.fill"] == "floor with check valve" and floor_fill > room:
+        sheet.caution("valve-flood", "danger",
+                      f"Flood if the check valve leaks: {litres(floor_fill)} would run back into room for "
+                      f"{litres(room)}. Filling over the rim takes that risk away.")
+
+
+def open_water(sheet) -> None:
+    """Cautions that every bath deserves."""
+    depth = sheet.show(sheet["bath.water_depth"], "length", "in", "cm", 8)
+    sheet.caution("open-water", "warning",
+                  f"Open water: a small child can drown in {depth} of water. Keep the board on, keep the bath and the "
+                  "reservoir out of children's reach, or cover and lock them.")
+
+
+STEPS = (bath, opening, reservoir, working, floor, drain_back, open_water)
