@@ -18,8 +18,9 @@ def _plan(request: dict) -> Plan:
 
 def _solve(request: dict) -> dict:
     design = solve(_plan(request))
-    names = [name for name in str(request.get("topics", "")).split() if name]
-    answer = {"regions": page.regions(design, names or None), "faults": design.faults,
+    topics = request.get("topics")
+    names = [str(name) for name in topics] if isinstance(topics, list) else None
+    answer = {"regions": page.regions(design, names or None), "faults": design.faults, "old": page.stale(design),
               "link": link.write(design.plan), "units": design.system}
     if request.get("results"):
         answer["results"] = as_json(design)["results"]
@@ -28,7 +29,7 @@ def _solve(request: dict) -> dict:
 
 def _link_read(request: dict) -> dict:
     plan, notes = link.read(str(request.get("fragment", "")))
-    return {"plan": plan, "notes": notes}
+    return {"plan": plan, "faults": notes}
 
 
 def _csv(request: dict) -> dict:
@@ -43,19 +44,19 @@ def _file_write(request: dict) -> dict:
 def _file_read(request: dict) -> dict:
     text = str(request.get("text", ""))
     if len(text) > LONGEST_FILE:
-        return {"plan": None, "notes": ["This file is larger than any plan; nothing was read from it."]}
+        return {"plan": None, "faults": ["This file is larger than any plan; nothing was read from it."]}
     try:
         given = json.loads(text)
     except (ValueError, RecursionError):
-        return {"plan": None, "notes": ["This file is not a plan: it is not JSON text. Nothing was changed."]}
+        return {"plan": None, "faults": ["This file is not a plan: it is not JSON text. Nothing was changed."]}
     if isinstance(given, dict) and isinstance(given.get("plan"), dict):
         given = given["plan"]
     if not isinstance(given, dict):
-        return {"plan": None, "notes": ["This file is not a plan: it holds no list of answers. Nothing was changed."]}
+        return {"plan": None, "faults": ["This file is not a plan: it holds no list of answers. Nothing was changed."]}
     plan = Plan.from_mapping(given)
     unknown = [text for key, text in plan.faults.items() if key not in FIELDS and find_column(key) is None]
     return {"plan": {key: text for key, text in plan.text.items() if key in FIELDS or find_column(key)},
-            "notes": unknown[:6]}
+            "faults": unknown[:6]}
 
 
 def _switch_system(request: dict) -> dict:

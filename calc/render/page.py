@@ -202,6 +202,18 @@ def regions(design: Design, names=None) -> dict[str, str]:
     return found
 
 
+def stale(design: Design) -> list[str]:
+    """Regions whose answer a fault holds back: the page keeps the last good one there, marked as old."""
+    if not design.faults:
+        return []
+    found = [f"topic-{topic.NAME}" for topic in TOPICS
+             if any(key in design.faults or (key in SPECS and key not in design.answers)
+                    for key in design.waiting.get(topic.NAME, ()))]
+    if any(key not in design.answers for key, _ in GLANCE):
+        found.append("glance")
+    return found
+
+
 def calculator(names=None, design: Design | None = None) -> str:
     """Questions and answers as one block; the build calls this, so a page is complete before any script runs."""
     design = design or solve(Plan({}))

@@ -44,7 +44,10 @@ def _vessel_fields(prefix: str, name: str, sizes: dict[str, tuple[str, str]], sh
         length("length", "length", boxes, "inside, along the longer side, at the rim"),
         length("width", "width", boxes, "inside, along the shorter side, at the rim"),
         length("base_length", "length at the floor", (TAPERED_BOX,), "inside, along the longer side, at the bottom"),
-        length("base_width", "width at the floor", (TAPERED_BOX,), "inside, along the shorter side, at the bottom"),
+        Field(f"{prefix}.base_width", "length", f"{name} width at the floor", sizes["base_width"], 0.01, 60.0, "in",
+              "cm", help="inside, along the shorter side, at the bottom; left empty, as much narrower than the rim as "
+              "the length is", why="empty: totes taper alike on all sides", when=((shape_key, (TAPERED_BOX,)),),
+              optional=True),
         length("diameter", "diameter", rounds, "inside, at the rim"),
         length("base_diameter", "diameter at the floor", (TAPERED_ROUND,), "inside, at the bottom"),
         length("depth", "inside depth", (), "inside, from floor to rim", 5.0),
@@ -61,14 +64,14 @@ def _vessel_fields(prefix: str, name: str, sizes: dict[str, tuple[str, str]], sh
 FIELDS = _vessel_fields(
     "bath", "Bath",
     {"length": ("48 in", "120 cm"), "width": ("24 in", "60 cm"), "base_length": ("44 in", "110 cm"),
-     "base_width": ("20 in", "50 cm"), "diameter": ("24 in", "60 cm"), "base_diameter": ("20 in", "50 cm"),
+     "base_width": ("", ""), "diameter": ("24 in", "60 cm"), "base_diameter": ("20 in", "50 cm"),
      "depth": ("12 in", "30 cm"), "water_depth": ("10 in", "25 cm"), "known_volume": ("50 gal", "180 L")},
-    "box", ("shape", "length", "width", "base_length", "base_width", "diameter", "base_diameter", "depth",
+    "box", ("shape", "length", "width", "base_length", "diameter", "base_diameter", "depth",
             "water_depth", "known_volume"),
 ) + _vessel_fields(
     "reservoir", "Reservoir",
     {"length": ("24 in", "60 cm"), "width": ("16 in", "40 cm"), "base_length": ("21 in", "53 cm"),
-     "base_width": ("13 in", "33 cm"), "diameter": ("22 in", "55 cm"), "base_diameter": ("18 in", "45 cm"),
+     "base_width": ("", ""), "diameter": ("22 in", "55 cm"), "base_diameter": ("18 in", "45 cm"),
      "depth": ("16 in", "40 cm"), "water_depth": ("10 in", "25 cm"), "known_volume": ("16 gal", "60 L")},
     KNOWN, ("known_volume",),
 ) + (
@@ -124,6 +127,18 @@ RESULTS = (
 )
 
 
+def base_width(sheet, prefix: str) -> float:
+    """Width at the floor of a tapered box: as typed, or tapering as much as the length does."""
+    typed = sheet.get(prefix + ".base_width")
+    if typed is not None:
+        return typed
+    width = sheet[prefix + ".width"] - (sheet[prefix + ".length"] - sheet[prefix + ".base_length"])
+    if width <= 0.0:
+        sheet.fault(prefix + ".base_width", "Width at the floor is empty, and with the taper of the length nothing "
+                    "would be left of it: measure it and enter it, like 10 in.")
+    return width
+
+
 def volume_to(sheet, prefix: str, depth_m: float):
     """Water in a tank up to a depth: (volume in m3, relation or None, the numbers put in)."""
     shape = sheet[prefix + ".shape"]
@@ -139,7 +154,8 @@ def volume_to(sheet, prefix: str, depth_m: float):
         arguments = {"length_m": sheet[prefix + ".length"], "width_m": sheet[prefix + ".width"], "depth_m": depth_m}
         return geometry.box_volume(**arguments), geometry.box_volume, arguments
     if shape == TAPERED_BOX:
-        sizes = {side: (sheet[f"{prefix}.{side}"], sheet[f"{prefix}.base_{side}"]) for side in ("length", "width")}
+        sizes = {"length": (sheet[prefix + ".length"], sheet[prefix + ".base_length"]),
+                 "width": (sheet[prefix + ".width"], base_width(sheet, prefix))}
         arguments = {"depth_m": depth_m}
         for side, (top, base) in sizes.items():
             arguments[f"top_{side}_m"] = geometry.size_at_depth(
@@ -182,7 +198,10 @@ def opening(sheet) -> None:
         top_key = "bath.diameter" if round_bath else f"bath.{side}"
         base_key = "bath.base_diameter" if round_bath else f"bath.base_{side}"
         top = sheet[top_key]
-        base = sheet[base_key] if shape in (TAPERED_BOX, TAPERED_ROUND) else top
+        if shape == TAPERED_BOX and side == "width":
+            base = base_width(sheet, "bath")
+        else:
+            base = sheet[base_key] if shape in (TAPERED_BOX, TAPERED_ROUND) else top
         sheet.work(f"water.opening_{side}", geometry.size_at_depth, top_m=top, base_m=base, full_depth_m=depth,
                    depth_m=water_depth)
     sheet.put("water.rim_to_water", max(depth - water_depth, 0.0), note="Inside depth less water depth.")
@@ -218,8 +237,9 @@ def footprint(sheet) -> float:
     shape = sheet["bath.shape"]
     if shape in (ROUND, TAPERED_ROUND):
         return pi / 4 * sheet["bath.base_diameter" if shape == TAPERED_ROUND else "bath.diameter"] ** 2
-    base = "base_" if shape == TAPERED_BOX else ""
-    return sheet[f"bath.{base}length"] * sheet[f"bath.{base}width"]
+    if shape == TAPERED_BOX:
+        return sheet["bath.base_length"] * base_width(sheet, "bath")
+    return sheet["bath.length"] * sheet["bath.width"]
 
 
 def floor(sheet) -> None:

@@ -1,0 +1,82 @@
+"""The only build script: sets up its own tools, builds guides and calc into dist/, serves, tests, measures and packs."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent
+sys.path.insert(0, str(ROOT / "site_src"))
+
+if sys.version_info < (3, 11):
+    sys.exit("This needs Python 3.11 or later; run it again with a newer python3.")
+
+from tools import setup  # noqa: E402  (the check above must come first)
+from tools.setup import Trouble  # noqa: E402
+
+
+def again(python: Path, arguments: list[str]) -> int:
+    """Run this script once more inside its own environment, where the pinned packages are."""
+    return subprocess.call([str(python), str(ROOT / "build.py"), *arguments, "--inside"])
+
+
+def build() -> Path:
+    """Make dist/ and say where it is."""
+    from tools import site
+    made = site.build()
+    print(f"Built {made.pages} pages in {made.seconds:.1f} s: {made.folder}")
+    return made.folder
+
+
+def run(options: argparse.Namespace) -> int:
+    """One verb, inside the environment."""
+    from tools import bench, serve, site, testing
+    if options.verb == "test":
+        build()
+        return testing.run(options.engines, options.rest)
+    if options.verb == "serve":
+        if not (site.DIST / "index.html").is_file():
+            raise Trouble("There is no dist/ yet. Run `python3 build.py build` first.")
+        return serve.forever(site.DIST, options.port)
+    build()
+    if options.verb == "bench":
+        return bench.run()
+    if options.verb == "pack":
+        print(f"Packed {site.pack()}")
+    if options.verb == "all":
+        return serve.forever(site.DIST, options.port)
+    return 0
+
+
+def main(arguments: list[str]) -> int:
+    """Read the verb, set up what it needs, do it."""
+    parser = argparse.ArgumentParser(prog="build.py", description=__doc__)
+    parser.add_argument("verb", nargs="?", default="all", choices=("all", "build", "serve", "test", "bench", "pack"),
+                        help="all (the default) builds and serves")
+    parser.add_argument("--port", type=int, default=8000, help="where to serve on 127.0.0.1 (default 8000)")
+    parser.add_argument("--engines", choices=("chromium", "all"), default="chromium",
+                        help="browsers to test in; all adds those of other makers where they are installed")
+    parser.add_argument("--inside", action="store_true", help=argparse.SUPPRESS)
+    options, options.rest = parser.parse_known_args(arguments)
+    if options.rest and options.verb != "test":
+        parser.error(f"unknown: {' '.join(options.rest)} (only `test` passes further words on, to pytest)")
+    try:
+        if options.inside:
+            return run(options)
+        python = setup.python(with_tests=options.verb in ("test", "bench"))
+        if options.verb != "serve":
+            setup.runtime()
+        return again(python, arguments or ["all"])
+    except Trouble as trouble:
+        print(f"build.py: {trouble}", file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        return 130
+
+
+if __name__ == "__main__":
+    os.chdir(ROOT)
+    sys.exit(main(sys.argv[1:]))

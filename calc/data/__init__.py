@@ -1,0 +1,1 @@
+"""Small tables of the trade; every row says where it comes from."""

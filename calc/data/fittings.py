@@ -1,0 +1,82 @@
+"""Sizes of hose and pipe as sold, and what each fitting costs in head: every row says where it comes from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..relations.base import MEMORY, PRACTICE, PUBLISHED, STANDARD
+
+INCH_M = 0.0254
+
+
+@dataclass(frozen=True)
+class Size:
+    """A size as sold: its trade name, and its bore in m."""
+
+    name: str
+    bore_m: float
+    source: str
+    status: str
+
+
+@dataclass(frozen=True)
+class FittingLoss:
+    """Loss coefficient K, in velocity heads, of a fitting of a nominal size (m)."""
+
+    nominal_m: float
+    k: float
+    source: str
+    status: str
+
+
+_HOSE = "US hose is sold by its bore; 1 in = 25.4 mm exactly"
+HOSES: tuple[Size, ...] = tuple(
+    Size(name, inches * INCH_M, _HOSE, STANDARD)
+    for name, inches in (("1/4 in hose", 0.25), ("3/8 in hose", 0.375), ("1/2 in hose", 0.5), ("5/8 in hose", 0.625),
+                         ("3/4 in hose", 0.75), ("1 in hose", 1.0))
+)
+
+_PVC = "ASTM D1785, outside diameter and wall; the average-bore column as reprinted in a general dimension table"
+PVC_PIPES: tuple[Size, ...] = tuple(
+    Size(name, inches * INCH_M, _PVC, PUBLISHED)
+    for name, inches in (("1/2 in PVC Schedule 40", 0.602), ("3/4 in PVC Schedule 40", 0.804),
+                         ("1 in PVC Schedule 40", 1.029), ("1-1/4 in PVC Schedule 40", 1.360),
+                         ("1-1/2 in PVC Schedule 40", 1.590), ("2 in PVC Schedule 40", 2.047))
+) + tuple(
+    Size(name, inches * INCH_M, f"average bore of PVC Schedule 40 pipe: {MEMORY}", MEMORY)
+    for name, inches in (("3 in PVC Schedule 40", 3.042), ("4 in PVC Schedule 40", 3.998))
+)
+
+_RISHEL = "Rishel, HVAC Pump Handbook, 2nd ed. 2006, Table 3.8: regular screwed 90 degree elbow"
+SCREWED_ELBOWS: tuple[FittingLoss, ...] = tuple(
+    FittingLoss(inches * INCH_M, k, _RISHEL, PUBLISHED)
+    for inches, k in ((0.5, 2.10), (0.75, 1.70), (1.0, 1.50), (1.25, 1.30), (1.5, 1.20), (2.0, 1.00))
+)
+
+_RISHEL_TEE = "Rishel, HVAC Pump Handbook, 2nd ed. 2006, Table 3.10: screwed tee, branch flow"
+TEES: tuple[FittingLoss, ...] = tuple(
+    FittingLoss(inches * INCH_M, k, _RISHEL_TEE, PUBLISHED)
+    for inches, k in ((0.5, 2.40), (0.75, 2.10), (1.0, 1.90), (1.5, 1.60), (2.0, 1.40))
+)
+
+_CRANE = "Crane TP-410: standard 90 degree elbow, 30 fT, at the friction factor of rough flow in that size"
+SMOOTH_ELBOWS: tuple[FittingLoss, ...] = tuple(
+    FittingLoss(inches * INCH_M, 30 * friction, _CRANE, MEMORY)
+    for inches, friction in ((0.5, 0.02554), (0.75, 0.02369), (1.0, 0.02225), (1.5, 0.02000), (2.0, 0.01885))
+)
+
+EXIT_K = 1.0
+EXIT_SOURCE = "Crane TP-410: pipe exit, one velocity head is lost"
+INLET_K = 0.5
+INLET_SOURCE = "Rishel, HVAC Pump Handbook, 2nd ed. 2006, Table 3.7: square-edged inlet"
+
+SMOOTH_ROUGHNESS_M = 1.5e-6
+SMOOTH_SOURCE = f"smooth plastic, 0.0015 mm: {MEMORY}"
+
+HOSE_SPEED_M_S = 1.5
+HOSE_SPEED_SOURCE = f"1.5 m/s (5 ft/s) in a small hose: {PRACTICE}"
+
+
+def nearest_size(bore_m: float, table: tuple[FittingLoss, ...]) -> FittingLoss:
+    """The row of the nominal size nearest to a bore in m."""
+    return min(table, key=lambda row: abs(row.nominal_m - bore_m))

@@ -1,0 +1,430 @@
+"""How much air the water is asked to get, and which pumps, stones and hoses bring it down there."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from math import ceil, cos, pi, sin, sqrt
+
+from .. import units
+from ..choose import MOST_OF_LARGEST, choose_pumps
+from ..curves import LINE, Curve, measured_curve, operating_flow, read_points
+from ..data.pumps import AIR_PUMPS
+from ..data.pumps import SOURCE as PUMPS_SOURCE
+from ..declare import Choice, Field, Result, Table
+from ..errors import Unanswered, UnreadableQuantity
+from ..relations import air as physics
+from ..relations import water as water_physics
+from ..relations.base import PRACTICE
+
+NAME = "air"
+TITLE = "Air"
+QUESTION = "How much air does the water need, and which pumps bring it down there?"
+
+GALLON_M3 = 3.785411784e-3
+LITRE_M3 = 1e-3
+MINUTE_S, HOUR_S = 60.0, 3600.0
+OPTIMUM_L_GAL, FLOOR_L_GAL = 28.0, 15.0
+# The pumps sit in the room, so their air has about one atmosphere when it enters the hose.
+ATMOSPHERE_PA = 101325.0
+PRACTICE_SOURCE = f"28 L per US gallon as the optimum and 15 as the floor: {PRACTICE}; it is said without a time"
+OPTIMUM, FLOOR, OWN = "optimum", "floor", "own"
+PER_MINUTE, PER_HOUR = "per minute", "per hour"
+BATH_ONLY, ALL_WATER = "bath", "bath and reservoir"
+WATTS, PRICE = "fewest watts", "lowest price"
+MANY_PUMPS = 8
+CROWDED_M = 0.10
+MOST_DRAWN = 2000
+
+FIELDS = (
+    Field("air.rule", "choice", "Air to aim for", (OPTIMUM, OPTIMUM), choices=(
+        Choice(OPTIMUM, "Practice, optimum: 28 L per gallon"),
+        Choice(FLOOR, "Practice, floor: 15 L per gallon"),
+        Choice(OWN, "My own rate"),
+    ), help="how much air to blow through the water", why=PRACTICE_SOURCE),
+    Field("air.reading", "choice", "The practice rule is read", (PER_MINUTE, PER_MINUTE), choices=(
+        Choice(PER_MINUTE, "per minute"), Choice(PER_HOUR, "per hour"),
+    ), help="the rule is quoted without a time; per hour asks a sixtieth of the air",
+        why="pump plates are printed in litres a minute, so the rule is read per minute"),
+    Field("air.own_rate", "air_rate", "My own air rate", ("1 L/min/gal", "0.25 L/min/L"), 1e-7, 10.0, "L/min/gal",
+          "L/min/L", help="air for each gallon or litre of water", why="a placeholder; put in the rate you trust",
+          when=(("air.rule", (OWN,)),)),
+    Field("air.aerated", "choice", "Which water gets air", (ALL_WATER, ALL_WATER), choices=(
+        Choice(ALL_WATER, "Bath and reservoir: all working water"), Choice(BATH_ONLY, "The baths only"),
+    ), help="the reservoir can have stones too", why="the rule is quoted per gallon of working water"),
+    Field("air.depth", "length", "Depth of the stones under water", ("", ""), 0.0, 5.0, "in", "cm",
+          help="from the water line down to the top of the stone, in the bath; the reservoir is taken as no deeper",
+          why="empty: the bath's water depth less the height of a stone", optional=True),
+    Field("air.stone_height", "length", "Height of a stone", ("1 in", "25 mm"), 0.0, 0.5, "in", "mm",
+          help="of the stone lying on the floor", why="engineering judgement; measure yours"),
+    Field("air.stone_pressure", "pressure", "Pressure a wet stone takes", ("1 kPa", "1 kPa"), 0.0, 50000.0, "inH2O",
+          "kPa", help="to push air through the wet pores, beside the depth",
+          why="coarse stones 0.3 to 2 kPa: an assumption, from memory, not verified; fine ceramic takes 1 to 5 kPa"),
+    Field("air.stone_flow", "flow", "Air for each stone", ("20 L/min", "20 L/min"), 1e-7, 0.1, "L/min", "L/min",
+          help="how much one stone is meant to pass; each has its own hose",
+          why="a large disc or bar stone: engineering judgement, no source; small stones pass about 4 L/min "
+              "(FAO 589, chapter 4, as quoted in an article)"),
+    Field("air.hose_bore", "length", "Air hose bore", ("3/8 in", "9.5 mm"), 0.001, 0.2, "in", "mm",
+          help="inside diameter of the hose to one stone", why="3/8 in keeps friction small at 20 L/min"),
+    Field("air.hose_length", "length", "Air hose to one stone", ("6 ft", "2 m"), 0.0, 200.0, "ft", "m",
+          help="from the pump to the stone", why="an invented example; measure your own"),
+    Field("air.goal", "choice", "Choose pumps for", (WATTS, WATTS), choices=(
+        Choice(WATTS, "the fewest watts"), Choice(PRICE, "the lowest price"),
+    ), help="what to keep small", why="air pumps run day and night, so watts soon cost more than the pump"),
+    Field("air.spare", "yesno", "Still at the floor with the largest pump dead", ("no", "no"),
+          help="buy enough that the practice floor holds when the largest pump stops",
+          why="no: it costs more; yes is worth it where nobody looks in every day"),
+)
+
+TABLES = (
+    Table("air.pumps", "Air pumps I can get", (
+        Field("name", "text", "Pump", help="any name"),
+        Field("free_flow", "flow", "Free-air flow", ("10 L/min", "10 L/min"), 1e-7, 1.0, "L/min", "L/min",
+              help="the flow on the plate, with nothing to push against"),
+        Field("shutoff", "pressure", "Shut-off pressure", ("20 kPa", "20 kPa"), 1.0, 1e6, "psi", "kPa",
+              help="the most it can push, when no air moves; a plate may call it maximum pressure"),
+        Field("power", "power", "Power", ("6 W", "6 W"), 0.01, 50000.0, "W", "W", help="from the plug, on the plate"),
+        Field("price", "money", "Price", minimum=0.0, maximum=1e6, optional=True, help="optional"),
+        Field("owned", "whole", "I own", minimum=0, maximum=1000, optional=True, help="how many you already have"),
+        Field("points", "text", "Measured points", optional=True,
+              help="optional, L/min @ kPa: 20 @ 0, 14 @ 5, 6 @ 15"),
+    ), AIR_PUMPS, help="plate values; with measured points the curve goes through them instead of a straight line",
+        why=PUMPS_SOURCE),
+)
+
+RESULTS = (
+    Result("air.water", "volume", "Water that gets air", "gal", "L"),
+    Result("air.practice_optimum", "flow", "Practice, optimum", "L/min", "L/min"),
+    Result("air.practice_floor", "flow", "Practice, floor", "L/min", "L/min"),
+    Result("air.optimum_per_minute", "flow", "Optimum, if the rule means per minute", "L/min", "L/min"),
+    Result("air.optimum_per_hour", "flow", "Optimum, if the rule means per hour", "L/min", "L/min"),
+    Result("air.floor_per_minute", "flow", "Floor, if the rule means per minute", "L/min", "L/min"),
+    Result("air.floor_per_hour", "flow", "Floor, if the rule means per hour", "L/min", "L/min"),
+    Result("air.target", "flow", "Air to aim for", "L/min", "L/min", headline=True),
+    Result("air.stone_depth", "length", "Depth of the stones", "in", "cm", 16),
+    Result("air.water_pressure", "pressure", "Pressure of the water over the stone", "inH2O", "kPa"),
+    Result("air.hose_pressure", "pressure", "Friction in a hose at a stone's full flow", "inH2O", "kPa"),
+    Result("air.back_pressure", "pressure", "Pressure the pump works against", "inH2O", "kPa"),
+    Result("air.pump_flows", "rows", "What each pump on the list delivers down there"),
+    Result("air.pumps_chosen", "rows", "Air pumps to buy"),
+    Result("air.pump_count", "count", "Air pumps", headline=True),
+    Result("air.delivered", "flow", "Air delivered at depth", "L/min", "L/min"),
+    Result("air.delivered_one_dead", "flow", "Air left with the largest pump dead", "L/min", "L/min"),
+    Result("air.power", "power", "Air pumps, power", "W", "W"),
+    Result("air.price", "money", "Air pumps, price"),
+    Result("air.pneumatic_power", "power", "Of which reaches the air", "W", "W"),
+    Result("air.stones", "count", "Air stones"),
+    Result("air.stones_per_bath", "count", "Air stones in one bath"),
+    Result("air.stones_reservoir", "count", "Air stones in the reservoir"),
+    Result("air.stone_rows", "rows", "Where the stones lie in one bath"),
+    Result("air.stone_spacing", "length", "Stone to nearest stone", "in", "cm", 8),
+    Result("air.hose_total", "length", "Air hose in all", "ft", "m"),
+    Result("air.manifolds", "count", "Manifolds"),
+    Result("air.outlets", "count", "Outlets with a valve, on all manifolds"),
+    Result("air.check_valves", "count", "Check valves"),
+    Result("air.owned_flow", "flow", "Air from the pumps I own", "L/min", "L/min"),
+    Result("air.optimum_water", "volume", "Water these pumps keep at the optimum", "gal", "L"),
+    Result("air.floor_water", "volume", "Water these pumps keep at the floor", "gal", "L"),
+)
+
+
+def practice_rate(litres_per_gallon: float, reading: str) -> float:
+    """The practice rule as air per water and second (1/s)."""
+    return litres_per_gallon * LITRE_M3 / GALLON_M3 / (HOUR_S if reading == PER_HOUR else MINUTE_S)
+
+
+def need(sheet) -> None:
+    """Air asked for: the practice figures under both readings, and the one aimed for."""
+    water = (sheet.result("water.working_volume") if sheet["air.aerated"] == ALL_WATER
+             else sheet["bath.count"] * sheet.result("water.bath_volume"))
+    sheet.put("air.water", water, note="All the working water." if sheet["air.aerated"] == ALL_WATER
+              else "Water in one bath, times the number of baths.")
+    reading = sheet["air.reading"]
+    for name, litres in (("optimum", OPTIMUM_L_GAL), ("floor", FLOOR_L_GAL)):
+        for key, one in ((f"air.practice_{name}", reading), (f"air.{name}_per_minute", PER_MINUTE),
+                         (f"air.{name}_per_hour", PER_HOUR)):
+            sheet.work(key, physics.air_by_water, volume_m3=water, rate_per_s=practice_rate(litres, one))
+    rule = sheet["air.rule"]
+    rate = sheet["air.own_rate"] if rule == OWN else practice_rate(
+        OPTIMUM_L_GAL if rule == OPTIMUM else FLOOR_L_GAL, reading)
+    sheet.work("air.target", physics.air_by_water, volume_m3=water, rate_per_s=rate)
+    if rule != OWN:
+        minute, hour = (sheet.show(sheet.result(f"air.{rule}_per_{time}"), "flow", "L/min", "L/min")
+                        for time in ("minute", "hour"))
+        sheet.caution("air-reading", "note",
+                      f"Air rule: {PRACTICE}, and it is said without a time. Read per minute it asks for {minute}, "
+                      f"read per hour for {hour}; you read it {reading}. A rule of thumb is not oxygen physics: "
+                      "start where you can, and watch the roots.")
+
+
+def pressure(sheet) -> None:
+    """What the air has to be pushed against: depth, wet stone and hose."""
+    water_depth = sheet["bath.water_depth"]
+    depth = sheet.get("air.depth")
+    if depth is None:
+        depth = max(water_depth - sheet["air.stone_height"], 0.0)
+        note = "The bath's water depth less the height of a stone."
+    else:
+        note = "As you put it in."
+        if depth > water_depth * (1 + 1e-9):
+            sheet.fault("air.depth", "Depth of the stones is more than the water in the bath is deep: enter "
+                                     f"{sheet.show(water_depth, 'length', 'in', 'cm', 16)} or less.")
+    sheet.put("air.stone_depth", depth, note=note)
+    density = water_physics.water_density(temperature_c=sheet["water.temperature"])
+    head = sheet.work("air.water_pressure", water_physics.hydrostatic_pressure, depth_m=depth, density_kg_m3=density)
+    load = _hose(sheet)
+    friction = load(sheet["air.stone_flow"])
+    sheet.put("air.hose_pressure", friction, physics.tube_pressure_drop,
+              {"flow_m3_s": sheet["air.stone_flow"], **_hose_arguments(sheet)})
+    sheet.put("air.back_pressure", head + sheet["air.stone_pressure"] + friction,
+              note="Pressure of the water over the stone, plus the wet stone, plus friction in the hose at a stone's "
+                   "full flow.")
+
+
+def _hose_arguments(sheet) -> dict[str, float]:
+    temperature = sheet["water.temperature"]
+    return {"bore_m": sheet["air.hose_bore"], "length_m": sheet["air.hose_length"],
+            "density_kg_m3": physics.air_density(temperature_c=temperature, pressure_pa=ATMOSPHERE_PA),
+            "viscosity_pa_s": physics.air_viscosity(temperature_c=temperature)}
+
+
+def _hose(sheet):
+    """Friction in one hose as a function of its flow (m3/s to Pa)."""
+    arguments = _hose_arguments(sheet)
+    return lambda flow: _drop(flow, **arguments)
+
+
+def _drop(flow: float, bore_m: float, length_m: float, density_kg_m3: float, viscosity_pa_s: float) -> float:
+    if flow <= 0.0 or length_m <= 0.0:
+        return 0.0
+    return physics.tube_pressure_drop(flow_m3_s=flow, bore_m=bore_m, length_m=length_m, density_kg_m3=density_kg_m3,
+                                      viscosity_pa_s=viscosity_pa_s)
+
+
+@lru_cache(maxsize=1024)
+def operate(curve: Curve, standing_pa: float, stone_flow: float, hose: tuple[float, float, float, float]):
+    """One pump with its own stones: (flow in m3/s, pressure in Pa, stones).
+
+    ``standing_pa`` is what depth and wet stone take at any flow; ``hose`` is bore, length, air density and viscosity.
+    It gets as many stones, each on its own hose, as keep every stone within ``stone_flow``. Flow is 0, with no stone,
+    where the pump's shut-off is not above the standing pressure.
+    """
+    most = curve.flow_at(standing_pa)
+    if most <= 0.0:
+        return 0.0, curve.shutoff, 0
+    # A hair of slack, so that 20.000000001 L/min through 20 L/min stones is one stone.
+    stones = max(1, ceil(most / stone_flow * (1 - 1e-9)))
+    flow = operating_flow(curve, lambda q: standing_pa + _drop(q / stones, *hose))
+    return flow, curve.push_at(flow), stones
+
+
+def pump_curve(sheet, row: dict) -> Curve:
+    """The curve of a row of the pump table; a fault on the table when its points cannot be read."""
+    if not row["points"]:
+        return Curve(row["shutoff"], row["free_flow"], LINE)
+    try:
+        return _points_curve(row["points"], sheet.system, row["shutoff"], row["free_flow"])
+    except UnreadableQuantity as error:
+        return sheet.fault("air.pumps", f"Measured points of {row['name']}: the list {str(error).rstrip('.')}.")
+
+
+@lru_cache(maxsize=256)
+def _points_curve(text: str, system: str, shutoff: float, top_flow: float) -> Curve:
+    return measured_curve(read_points(text, system, "L/min", "pressure", "kPa"), shutoff, top_flow)
+
+
+def pumps(sheet) -> None:
+    """Each pump of the list on its own curve, at the depth of the stones."""
+    rows = sheet.rows("air.pumps")
+    if not rows:
+        sheet.fault("air.pumps", "The list of air pumps is empty: put in at least one pump you can get.")
+    standing = sheet.result("air.water_pressure") + sheet["air.stone_pressure"]
+    hose = tuple(_hose_arguments(sheet).values())
+    found, weak = [], []
+    for row in rows:
+        flow, push, stones = operate(pump_curve(sheet, row), standing, sheet["air.stone_flow"], hose)
+        if stones == 0:
+            weak.append(row["name"])
+        found.append({"name": row["name"], "delivered": flow, "pressure": push, "stones": stones,
+                      "watts": row["power"], "price": row["price"], "owned": row["owned"] or 0})
+    needed = sheet.show(standing, "pressure", "inH2O", "kPa")
+    if len(weak) == len(rows):
+        sheet.fault("air.depth" if sheet.get("air.depth") is not None else "air.pumps",
+                    f"No pump on the list can push air this deep: depth and stone take {needed}, and every shut-off "
+                    "pressure is lower. Hang the stones higher, or put in a stronger pump.")
+    sheet.put("air.pump_flows", found, physics.air_pump_line,
+              note="Each pump with its own stones and hoses, where its curve meets depth, stone and friction.")
+    if weak:
+        sheet.caution("air-pump-too-weak", "warning",
+                      f"Air pumps that blow nothing at this depth: {', '.join(weak)}. Depth and stone take {needed}, "
+                      "and their shut-off pressure is no higher.")
+
+
+def choose(sheet) -> None:
+    """The pumps to buy: proved to be the fewest watts, or the lowest price."""
+    rows = sheet.result("air.pump_flows")
+    by_price = sheet["air.goal"] == PRICE
+    able = [row for row in rows if row["delivered"] > 0.0 and not (by_price and row["price"] is None)]
+    unpriced = [row["name"] for row in rows if by_price and row["price"] is None]
+    if unpriced:
+        sheet.caution("air-no-price", "note", f"Left out of the choice by price, having none: {', '.join(unpriced)}.")
+    if not able:
+        sheet.fault("air.goal", "No pump that can blow at this depth has a price: fill in prices, or choose the "
+                                "fewest watts.")
+    target = sheet.result("air.target")
+    floor = sheet.result("air.practice_floor") if sheet["air.spare"] else 0.0
+    chosen = choose_pumps(tuple(row["delivered"] for row in able),
+                          tuple(row["price"] if by_price else row["watts"] for row in able), target, floor)
+    if chosen is None:
+        best = max(able, key=lambda row: row["delivered"])
+        gives = sheet.show(best["delivered"], "flow", "L/min", "L/min")
+        sheet.caution("air-pumps-too-small", "warning",
+                      f"The air pumps on the list are too small for {sheet.show(target, 'flow', 'L/min', 'L/min')}: "
+                      f"the largest, {best['name']}, gives {gives} at depth, so it would take more than "
+                      f"{MOST_OF_LARGEST} of them. Put larger pumps on the list, or check how the rule is read.")
+        raise Unanswered("air.pumps")
+    _put_chosen(sheet, able, chosen, by_price)
+
+
+def _put_chosen(sheet, able: list[dict], chosen, by_price: bool) -> None:
+    bought = [(count, row) for count, row in zip(chosen.counts, able) if count]
+    how = "lowest price" if by_price else "fewest watts"
+    proof = (f"Every way to reach the target was compared: no other set from the list has a lower {how.split()[1]}."
+             if by_price else
+             "Every way to reach the target was compared: no other set from the list takes fewer watts.")
+    if not chosen.proved:
+        proof = (f"The best set found for the {how}; the list allows too many ways to compare them all, and none can "
+                 f"come under {units.number(chosen.bound)}.")
+    sheet.put("air.pumps_chosen", [
+        {"name": row["name"], "quantity": count, "delivered": row["delivered"], "watts": row["watts"],
+         "price": row["price"]} for count, row in bought], note=proof)
+    count = sum(chosen.counts)
+    sheet.put("air.pump_count", count, note="All the pumps to buy, together.")
+    sheet.put("air.delivered", chosen.flow, note="What each pump delivers at depth, times how many there are.")
+    sheet.put("air.delivered_one_dead", chosen.flow - max(row["delivered"] for _, row in bought),
+              note="Without the largest of the pumps.")
+    sheet.put("air.power", sum(count * row["watts"] for count, row in bought), note="The plates' watts, added up.")
+    if all(row["price"] is not None for _, row in bought):
+        sheet.put("air.price", sum(count * row["price"] for count, row in bought),
+                  note="Prices from the list; the prefilled ones are invented.", source=PUMPS_SOURCE)
+    sheet.put("air.pneumatic_power", sum(
+        count * physics.pneumatic_power(flow_m3_s=row["delivered"], pressure_pa=row["pressure"])
+        for count, row in bought), physics.pneumatic_power, note="Flow times pressure, each pump at its own.")
+    if count > MANY_PUMPS:
+        sheet.caution("air-many-pumps", "note",
+                      f"{count} air pumps are many to hang, plug in and listen to. A larger pump or a blower on the "
+                      "list may do the same with one plug.")
+    sheet.caution("air-pump-height", "warning",
+                  "Hang air pumps above the water line: when a lower one stops, water can creep back through the hose "
+                  "into the pump and onto the floor. Fit a check valve behind each pump all the same, and give every "
+                  "cord a drip loop.")
+
+
+def stones(sheet) -> None:
+    """How many stones, hoses, manifolds and check valves the chosen pumps take."""
+    stones_of = {row["name"]: row["stones"] for row in sheet.result("air.pump_flows")}
+    chosen = sheet.result("air.pumps_chosen")
+    wanted = sum(row["quantity"] * stones_of[row["name"]] for row in chosen)
+    baths = sheet["bath.count"]
+    share = 1.0
+    if sheet["air.aerated"] == ALL_WATER:
+        share = baths * sheet.result("water.bath_volume") / sheet.result("air.water")
+    per_bath = max(1, ceil(wanted * share / baths - 1e-9))
+    reservoir = max(1, ceil(wanted * (1.0 - share) - 1e-9)) if share < 1.0 else 0
+    total = per_bath * baths + reservoir
+    sheet.put("air.stones_per_bath", per_bath, note="Stones shared out by volume of water, rounded up.")
+    sheet.put("air.stones_reservoir", reservoir, note="Stones shared out by volume of water, rounded up.")
+    sheet.put("air.stones", total, note="Enough that no stone passes more than its flow, in all baths and the "
+                                        "reservoir.")
+    sheet.put("air.hose_total", total * sheet["air.hose_length"], note="One hose to each stone.")
+    quantity = sum(row["quantity"] for row in chosen)
+    sheet.put("air.manifolds", quantity, note="One behind each pump.")
+    sheet.put("air.outlets", total, note="One for each stone; the valves even out the flow, since the shallowest "
+                                         "stone takes the most.")
+    sheet.put("air.check_valves", quantity, note="One behind each pump, before its manifold.")
+
+
+def grid(sheet) -> None:
+    """Where the stones of one bath lie: an even grid on its floor, seen from one corner."""
+    count = sheet.result("air.stones_per_bath")
+    if count > MOST_DRAWN:
+        sheet.caution("air-stones-crowded", "warning", f"{count:,} stones in one bath are more than can be laid out. "
+                      "Take stones that pass more air, or check how the rule is read.")
+        return
+    if sheet.result("water.opening_shape") == "round":
+        size = sheet["bath.base_diameter"] if sheet["bath.shape"] == "tapered round" else sheet["bath.diameter"]
+        places = round_grid(count, size)
+    else:
+        base = "base_" if sheet["bath.shape"] == "tapered box" else ""
+        places = box_grid(count, sheet[f"bath.{base}length"], sheet[f"bath.{base}width"])
+    sheet.put("air.stone_rows", [{"x": x, "y": y} for x, y in places],
+              note="Spread evenly over the floor of the bath, measured from one corner.")
+    if count < 2:
+        return
+    near = _nearest(places)
+    sheet.put("air.stone_spacing", near, note="Centre to centre, the closest two.")
+    if near < CROWDED_M:
+        sheet.caution("air-stones-crowded", "note",
+                      f"Air stones stand only {sheet.show(near, 'length', 'in', 'cm', 8)} apart: the water will boil "
+                      "with bubbles and may splash. Take stones that pass more air, or check how the rule is read.")
+
+
+@lru_cache(maxsize=64)
+def _nearest(places: tuple[tuple[float, float], ...]) -> float:
+    """Least distance between two of the places; rows are in order, so only near neighbours are compared."""
+    ordered = sorted(places)
+    least = float("inf")
+    for index, (x, y) in enumerate(ordered):
+        for x2, y2 in ordered[index + 1:]:
+            if x2 - x >= least:
+                break
+            least = min(least, sqrt((x2 - x) ** 2 + (y2 - y) ** 2))
+    return least
+
+
+@lru_cache(maxsize=64)
+def box_grid(count: int, length: float, width: float) -> tuple[tuple[float, float], ...]:
+    """``count`` places in rows over a rectangle (m), each in the middle of its own share of the floor."""
+    rows = min(count, max(1, round(sqrt(count * width / length))))
+    places = []
+    for row in range(rows):
+        # Rows differ by one stone at most.
+        here = count * (row + 1) // rows - count * row // rows
+        places += [(length * (place + 0.5) / here, width * (row + 0.5) / rows) for place in range(here)]
+    return tuple(places)
+
+
+@lru_cache(maxsize=64)
+def round_grid(count: int, diameter: float) -> tuple[tuple[float, float], ...]:
+    """``count`` places in rings on a disc (m), from the corner of the square round it; rings share by their area."""
+    middle = diameter / 2
+    if count == 1:
+        return ((middle, middle),)
+    rings = max(1, round(sqrt(count / pi)))
+    places, laid = [], 0
+    for ring in range(rings):
+        upto = round(count * ((ring + 1) / rings) ** 2)
+        radius = middle * (ring + 0.5) / rings
+        # Turned by half a step from ring to ring, so that spokes do not line up.
+        places += [(middle + radius * cos(2 * pi * (place + 0.5 * ring) / (upto - laid)),
+                    middle + radius * sin(2 * pi * (place + 0.5 * ring) / (upto - laid)))
+                   for place in range(upto - laid)]
+        laid = upto
+    return tuple(places)
+
+
+def owned(sheet) -> None:
+    """The other way round: how much water the pumps in the cupboard keep at the optimum, and at the floor."""
+    rows = sheet.result("air.pump_flows")
+    flow = sum(row["owned"] * row["delivered"] for row in rows)
+    note = "From the pumps you own"
+    if any(row["owned"] for row in rows):
+        sheet.put("air.owned_flow", flow, note="Each pump you own, at the depth of your stones.")
+    else:
+        flow = sheet.result("air.delivered")
+        note = "You own none on the list, so this is from the pumps to buy"
+    for name, litres in (("optimum", OPTIMUM_L_GAL), ("floor", FLOOR_L_GAL)):
+        sheet.put(f"air.{name}_water", flow / practice_rate(litres, sheet["air.reading"]),
+                  note=f"{note}, divided by the practice rate read {sheet['air.reading']}.", source=PRACTICE_SOURCE)
+
+
+STEPS = (need, pressure, pumps, choose, stones, grid, owned)

@@ -1,0 +1,343 @@
+"""Text to numbers and back: units that people type exist only here; everywhere else numbers are in base units."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import floor, isfinite, log10
+
+from .errors import UnreadableQuantity
+
+INCH, FOOT, POUND, GALLON, IMPERIAL_GALLON = 0.0254, 0.3048, 0.45359237, 3.785411784e-3, 4.54609e-3
+GRAVITY = 9.80665
+# The inch and the metre of water are conventional units: water of 1000 kg/m3 under standard gravity.
+METRE_OF_WATER = 1000 * GRAVITY
+LONGEST = 200
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One unit of a kind: base value = typed value x ``factor`` + ``offset``; ``aliases`` are read, never written."""
+
+    symbol: str
+    factor: float
+    offset: float = 0.0
+    aliases: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of quantity: its base unit, its units by symbol, the default unit of each system, the scripts' unit."""
+
+    name: str
+    base: str
+    units: dict[str, Unit]
+    us: str
+    metric: str
+    script: str
+    example: str
+
+
+def _kind(name: str, base: str, us: str, metric: str, script: str, example: str, *units) -> Kind:
+    table = {symbol: Unit(symbol, factor, rest[1] if len(rest) > 1 else 0.0, tuple(rest[0]) if rest else ())
+             for symbol, factor, *rest in units}
+    return Kind(name, base, table, us, metric, script, example)
+
+
+_LITRE = 1e-3
+KINDS: dict[str, Kind] = {kind.name: kind for kind in (
+    _kind("length", "m", "in", "cm", "m", "48 in, 4 ft or 120 cm",
+          ("in", INCH, ('"', "inch", "inches", "″", "”")), ("ft", FOOT, ("'", "foot", "feet", "′", "’")),
+          ("mm", 1e-3, ("millimetre", "millimetres", "millimeter", "millimeters")),
+          ("cm", 1e-2, ("centimetre", "centimetres", "centimeter", "centimeters")),
+          ("m", 1.0, ("metre", "metres", "meter", "meters"))),
+    _kind("area", "m2", "ft2", "m2", "m2", "8 ft2 or 0.7 m2",
+          ("in2", INCH**2, ("sq in", "in²", "in^2")), ("ft2", FOOT**2, ("sq ft", "ft²", "ft^2", "sqft")),
+          ("cm2", 1e-4, ("cm²", "cm^2")), ("m2", 1.0, ("m²", "m^2", "sq m"))),
+    _kind("volume", "m3", "gal", "L", "L", "28 gal or 106 L",
+          ("gal", GALLON, ("gallon", "gallons", "us gal", "us gallon", "us gallons", "usgal")),
+          ("imp gal", IMPERIAL_GALLON, ("imperial gal", "imperial gallon", "imperial gallons", "uk gal", "impgal")),
+          ("qt", GALLON / 4, ("quart", "quarts")), ("fl oz", GALLON / 128, ("floz", "fluid ounce", "fluid ounces")),
+          ("L", _LITRE, ("litre", "litres", "liter", "liters", "ltr")), ("mL", 1e-6, ("millilitre", "milliliter", "cc")),
+          ("m3", 1.0, ("m³", "m^3", "cubic metre", "cubic meter")),
+          ("ft3", FOOT**3, ("ft³", "ft^3", "cu ft", "cubic feet")), ("in3", INCH**3, ("in³", "in^3", "cu in"))),
+    _kind("flow", "m3/s", "gph", "L/min", "L/min", "300 gph or 20 L/min",
+          ("L/min", _LITRE / 60, ("lpm", "l per min", "l per minute", "litres per minute", "liters per minute")),
+          ("L/h", _LITRE / 3600, ("lph", "l/hr", "l per hour", "litres per hour", "liters per hour")),
+          ("L/s", _LITRE, ("lps",)), ("m3/h", 1 / 3600, ("m³/h", "m^3/h", "cmh", "m3/hr")), ("m3/s", 1.0, ("m³/s",)),
+          ("gph", GALLON / 3600, ("gal/h", "gal/hr", "gallons per hour", "us gph")),
+          ("gpm", GALLON / 60, ("gal/min", "gallons per minute", "us gpm")),
+          ("cfm", FOOT**3 / 60, ("ft3/min", "ft³/min", "scfm"))),
+    _kind("pressure", "Pa", "psi", "kPa", "Pa", "3 psi or 20 kPa",
+          ("Pa", 1.0, ("pascal",)), ("kPa", 1e3), ("MPa", 1e6), ("psi", POUND * GRAVITY / INCH**2, ("lb/in2", "psig")),
+          ("inH2O", METRE_OF_WATER * INCH, ("in h2o", "inwc", "in wc", "inh₂o", "in water")),
+          ("mH2O", METRE_OF_WATER, ("m h2o", "mwc", "mh₂o", "m water")), ("bar", 1e5), ("mbar", 100.0, ("hPa",)),
+          ("psf", POUND * GRAVITY / FOOT**2, ("lb/ft2", "lb/ft²", "lbf/ft2")), ("kg/m2", GRAVITY, ("kg/m²",))),
+    _kind("temperature", "C", "F", "C", "C", "68 F or 20 C",
+          ("C", 1.0, ("°c", "degc", "deg c", "celsius")), ("F", 5 / 9, ("°f", "degf", "deg f", "fahrenheit"), -160 / 9),
+          ("K", 1.0, ("kelvin",), -273.15)),
+    _kind("temperature_difference", "K", "F", "C", "K", "5 F or 3 C",
+          ("C", 1.0, ("°c", "degc", "deg c")), ("F", 5 / 9, ("°f", "degf", "deg f")), ("K", 1.0)),
+    _kind("mass", "kg", "lb", "kg", "kg", "20 lb or 9 kg",
+          ("kg", 1.0, ("kilogram", "kilograms", "kilo", "kilos")), ("g", 1e-3, ("gram", "grams")), ("mg", 1e-6),
+          ("lb", POUND, ("lbs", "pound", "pounds")), ("oz", POUND / 16, ("ounce", "ounces")), ("t", 1e3, ("tonne",))),
+    _kind("density", "kg/m3", "lb/ft3", "kg/m3", "kg/m3", "1.5 lb/ft3 or 25 kg/m3",
+          ("kg/m3", 1.0, ("kg/m³",)), ("lb/ft3", POUND / FOOT**3, ("lb/ft³", "pcf"))),
+    _kind("power", "W", "W", "W", "W", "25 W", ("W", 1.0, ("watt", "watts")), ("kW", 1e3)),
+    _kind("energy", "kWh", "kWh", "kWh", "kWh", "2 kWh", ("kWh", 1.0), ("Wh", 1e-3), ("MJ", 1 / 3.6)),
+    _kind("money", "", "", "", "", "12.50", ("", 1.0)),
+    _kind("tariff", "/kWh", "/kWh", "/kWh", "/kWh", "0.17", ("/kWh", 1.0, ("per kwh",))),
+    _kind("time", "s", "min", "min", "s", "15 min",
+          ("s", 1.0, ("sec", "second", "seconds")), ("min", 60.0, ("minute", "minutes")),
+          ("h", 3600.0, ("hr", "hrs", "hour", "hours")), ("d", 86400.0, ("day", "days"))),
+    _kind("voltage", "V", "V", "V", "V", "120 V", ("V", 1.0, ("volt", "volts")), ("mV", 1e-3)),
+    _kind("current", "A", "A", "A", "A", "15 A", ("A", 1.0, ("amp", "amps", "ampere", "amperes")), ("mA", 1e-3)),
+    _kind("charge", "Ah", "Ah", "Ah", "Ah", "12 Ah", ("Ah", 1.0), ("mAh", 1e-3)),
+    _kind("speed", "m/s", "ft/s", "m/s", "m/s", "3 ft/s or 1 m/s", ("m/s", 1.0), ("ft/s", FOOT, ("fps",))),
+    _kind("air_rate", "1/s", "L/min/gal", "L/min/L", "L/min/L", "28 L/min/gal or 7 L/min/L",
+          ("L/min/gal", _LITRE / 60 / GALLON, ("l/min per gal", "lpm/gal", "l/min per gallon")),
+          ("L/h/gal", _LITRE / 3600 / GALLON, ("l/h per gal", "l/h per gallon")),
+          ("L/min/L", 1 / 60, ("l/min per l",)), ("L/h/L", 1 / 3600, ("l/h per l",))),
+    _kind("turnover", "1/s", "/h", "/h", "/h", "1 /h",
+          ("/h", 1 / 3600, ("1/h", "per hour", "/hour", "/hr", "times per hour", "times an hour", "x/h")),
+          ("/d", 1 / 86400, ("1/d", "per day", "/day", "times a day"))),
+    _kind("ratio", "1", "%", "%", "", "15 %", ("", 1.0), ("%", 0.01, ("percent", "per cent"))),
+    _kind("site_density", "1/m2", "/ft2", "/m2", "/m2", "2 /ft2 or 25 /m2",
+          ("/m2", 1.0, ("/m²", "per m2")), ("/ft2", 1 / FOOT**2, ("/ft²", "per ft2", "per sq ft"))),
+    _kind("area_mass", "kg/m2", "lb/ft2", "kg/m2", "kg/m2", "1 lb/ft2 or 5 kg/m2",
+          ("kg/m2", 1.0, ("kg/m²",)), ("lb/ft2", POUND / FOOT**2, ("lb/ft²",))),
+    _kind("concentration", "mg/L", "mg/L", "mg/L", "mg/L", "6 mg/L", ("mg/L", 1.0, ("ppm",)), ("g/L", 1e3)),
+    _kind("whole", "", "", "", "", "4", ("", 1.0)),
+)}
+
+NAMES = {"air_rate": "an air rate", "area": "an area", "energy": "an amount of energy", "money": "an amount of money",
+         "area_mass": "a mass on an area", "whole": "a whole number", "ratio": "a share", "time": "a time",
+         "charge": "a battery charge", "site_density": "a density of sites", "tariff": "a price per kWh",
+         "temperature_difference": "a temperature difference", "turnover": "a turnover"}
+_FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
+_SIGNS = "$€£¥"
+
+
+def name_of(kind: str) -> str:
+    """A kind in words, with its article."""
+    return NAMES.get(kind, f"a {kind}")
+
+
+def _lookups() -> dict[str, dict[str, Unit]]:
+    found = {}
+    for kind in KINDS.values():
+        table: dict[str, Unit] = {}
+        for unit in kind.units.values():
+            for word in (unit.symbol, *unit.aliases):
+                table.setdefault(word.lower(), unit)
+        # Upper and lower case part only where it matters: mPa would not be MPa, but nobody types it.
+        found[kind.name] = table
+    return found
+
+
+_LOOKUP = _lookups()
+_KINDS_OF_WORD: dict[str, str] = {}
+for _name, _table in _LOOKUP.items():
+    for _word in _table:
+        if _word and _name not in ("area_mass", "temperature_difference"):
+            _KINDS_OF_WORD.setdefault(_word, _name)
+
+
+def _short(text: str) -> str:
+    text = "".join(letter if letter.isprintable() else " " for letter in text.strip())
+    return text if len(text) <= 40 else text[:37] + "..."
+
+
+def _quoted(text: str) -> str:
+    return f"“{_short(text)}”"
+
+
+def _clean(text: str) -> str:
+    for mark, words in _FRACTIONS.items():
+        if mark in text:
+            text = text.replace(mark, " " + words)
+    text = text.replace("\u2212", "-").replace("\u2044", "/").replace("\u00a0", " ").replace("\u202f", " ")
+    return " ".join(text.replace("\u2009", " ").split())
+
+
+def _decimal(text: str) -> float | None:
+    """A plain decimal number; a comma with three digits behind it parts thousands, any other one is a decimal comma."""
+    if "," in text:
+        head, *groups = text.split(",")
+        if groups and all(len(group.split(".")[0]) == 3 for group in groups) and head.strip("-+").isdigit() \
+                and head.strip("-+") != "0":
+            text = head + "".join(groups)
+        elif len(groups) == 1 and "." not in text:
+            text = f"{head}.{groups[0]}"
+        else:
+            return None
+    digits = text[1:] if text[:1] in "+-" else text
+    mantissa, _, power = digits.lower().partition("e")
+    whole, _, part = mantissa.partition(".")
+    if not (whole + part).isascii() or not (whole + part).isdigit() or len(text) > 60:
+        return None
+    if "e" in digits.lower() and not (power.lstrip("+-").isdigit() and power.isascii() and len(power) < 6):
+        return None
+    return float(text)
+
+
+def _number(text: str) -> float | None:
+    """A number as builders write it: 48, 48.5, 3 5/8, 3-5/8, 5/8."""
+    text = text.strip()
+    if "/" not in text:
+        return _decimal(text)
+    sign = -1.0 if text.startswith("-") else 1.0
+    body = text.lstrip("+-").replace("-", " ")
+    parts = body.split()
+    top, _, bottom = parts[-1].partition("/") if parts else ("", "", "")
+    if len(parts) > 2 or not (top.isdigit() and bottom.isdigit() and (top + bottom).isascii()) or len(body) > 40:
+        return None
+    if int(bottom) == 0:
+        raise UnreadableQuantity("has a fraction with nothing below the line; write it like 3 5/8")
+    whole = _decimal(parts[0]) if len(parts) == 2 else 0.0
+    return None if whole is None else sign * (whole + int(top) / int(bottom))
+
+
+def _split(text: str) -> tuple[str, str]:
+    """The leading number and the rest, which is the unit."""
+    end = 0
+    for place, letter in enumerate(text):
+        if letter.isdigit() or letter in "+-.,":
+            end = place + 1
+        elif letter == "/":
+            if not (place and text[place - 1].isdigit() and text[place + 1:place + 2].isdigit()):
+                break
+            end = place + 1
+        elif letter in "eE" and place and text[place - 1].isdigit() and text[place + 1:place + 2] in tuple("+-0123456789"):
+            end = place + 1
+        elif letter == " ":
+            # A space goes on with the number only before a fraction: "3 5/8".
+            rest = text[place + 1:]
+            top = rest.partition("/")[0]
+            if not (top.isdigit() and rest[len(top) + 1:len(top) + 2].isdigit()):
+                break
+        else:
+            break
+    return text[:end], text[end:].strip()
+
+
+def _feet_and_inches(text: str) -> float | None:
+    """4 ft 6 1/2 in, 4' 6", 4ft6: the value in metres, or ``None``."""
+    low = text.lower().replace("feet", "ft").replace("foot", "ft").replace("′", "ft").replace("’", "ft").replace("'", "ft")
+    head, mark, tail = low.partition("ft")
+    tail = tail.strip(" -,")
+    if not mark or not tail or not tail[0].isdigit():
+        return None
+    number, unit = _split(tail)
+    feet = _number(head)
+    inches = _number(number)
+    if feet is None or inches is None or unit not in ("", "in", "inch", "inches", '"', "″", "”"):
+        return None
+    return feet * FOOT + (inches * INCH if feet >= 0 else -inches * INCH)
+
+
+def parse(text: str, kind: str, system: str, unit: str = "") -> float:
+    """Read typed text as a quantity, in the kind's base unit.
+
+    ``unit`` is what a bare number takes; without it, the kind's default for the system ("us" or "metric").
+    Raises UnreadableQuantity with the rest of a sentence that a field's label begins. Signs and bounds are the
+    field's business, not this function's.
+    """
+    known = KINDS[kind]
+    if len(text) > LONGEST:
+        raise UnreadableQuantity(f"is too long; give {name_of(kind)}, like {known.example}")
+    clean = _clean(text)
+    if not clean:
+        raise UnreadableQuantity(f"is empty; give {name_of(kind)}, like {known.example}")
+    if kind in ("money", "tariff"):
+        clean = clean.lstrip(_SIGNS).strip()
+    if kind == "length":
+        both = _feet_and_inches(clean)
+        if both is not None:
+            return both
+    number, word = _split(clean)
+    value = _number(number) if number else None
+    if value is None:
+        raise UnreadableQuantity(f"must be {name_of(kind)}, like {known.example}; {_quoted(text)} is not a number")
+    found = _unit(kind, word, text, system, unit)
+    result = value * found.factor + found.offset
+    if not isfinite(result):
+        raise UnreadableQuantity(f"is larger than can be worked with; give {name_of(kind)}, like {known.example}")
+    if kind == "whole" and result != floor(result):
+        raise UnreadableQuantity("must be a whole number, like 4")
+    return result
+
+
+def _unit(kind: str, word: str, text: str, system: str, unit: str) -> Unit:
+    known = KINDS[kind]
+    if not word:
+        bare = unit or (known.metric if system == "metric" else known.us)
+        # A share typed without a sign is a share when it is small: the field's unit decides, as for any bare number.
+        return known.units[bare]
+    found = _LOOKUP[kind].get(word.lower().rstrip("."))
+    if found is None:
+        other = _KINDS_OF_WORD.get(word.lower())
+        if other and other != kind:
+            raise UnreadableQuantity(f"is {name_of(other)} in {_quoted(text)}; give {name_of(kind)}, like "
+                                     f"{known.example}")
+        raise UnreadableQuantity(f"has a unit that is not known here, {_quoted(word)}; give {name_of(kind)}, like "
+                                 f"{known.example}")
+    return found
+
+
+def convert(value: float, kind: str, unit: str) -> float:
+    """A base-unit value in one of the kind's units."""
+    found = KINDS[kind].units.get(unit)
+    return value if found is None else (value - found.offset) / found.factor
+
+
+def number(value: float, digits: int = 3) -> str:
+    """A number to so many significant digits; whole digits are never rounded away below 100,000; no exponent."""
+    if value == 0 or not isfinite(value):
+        return "0" if value == 0 else "not a number"
+    size = floor(log10(abs(value)))
+    places = max(digits - 1 - size, 0)
+    rounded = round(value, min(places, 15)) if size < 5 else round(value, digits + 1 - size)
+    if rounded == 0:
+        return "0"
+    text = f"{rounded:,.{min(places, 15)}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+@lru_cache(maxsize=4096)
+def builders(inches: float, denominator: int) -> str:
+    """Inches to the nearest fraction, reduced, as a builder writes them: 48 1/2, 5/8, 0."""
+    parts = round(abs(inches) * denominator)
+    whole, rest = divmod(parts, denominator)
+    sign = "-" if inches < 0 and parts else ""
+    while rest and rest % 2 == 0:
+        rest //= 2
+        denominator //= 2
+    fraction = f"{rest}/{denominator}" if rest else ""
+    body = " ".join(part for part in (f"{whole:,}" if whole or not rest else "", fraction) if part)
+    return sign + body
+
+
+@lru_cache(maxsize=8192)
+def show(value: float, kind: str, system: str, us: str = "", metric: str = "", fraction: int = 0) -> str:
+    """A quantity as text in the reader's units; ``fraction`` (16 or 8) asks for builders' fractions of an inch."""
+    known = KINDS[kind]
+    symbol = (metric or known.metric) if system == "metric" else (us or known.us)
+    amount = convert(value, kind, symbol)
+    if kind == "money":
+        return f"{amount:,.2f}"
+    if kind == "whole":
+        return f"{amount:,.0f}"
+    if symbol == "in" and fraction:
+        return f"{builders(amount, fraction)} in"
+    digits = 4 if abs(amount) >= 1000 or kind in ("length", "temperature") else 3
+    if kind == "temperature":
+        text = number(round(amount, 1), 4)
+    elif symbol == "mm":
+        text = number(round(amount, 1 if abs(amount) < 20 else 0), 5)
+    elif symbol == "cm":
+        text = number(round(amount, 1), 5)
+    else:
+        text = number(amount, digits)
+    joined = "" if symbol.startswith("/") and kind == "tariff" else " "
+    return f"{text}{joined}{symbol}" if symbol else text

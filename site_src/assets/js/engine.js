@@ -1,0 +1,170 @@
+// The one worker, its state and its clock: the page asks `run`, and hears plain words when Python cannot answer.
+
+import { lockInfo, modules, release, runtimeFiles } from "./source.js";
+
+// Long enough for a slow phone, short enough that nobody waits for ever. Fetching may be slow on a poor line.
+const LONGEST = { fetching: 180_000, starting: 60_000, snapshot: 20_000, run: 20_000 };
+const QUIET_BEFORE_KEEPING = 2_500;
+
+/** What may happen to one start; `reason` is a whole sentence for the reader when the state is "failed". */
+const store = { state: "idle", reason: "", slow: false };
+const listeners = new Set();
+
+let worker = null;
+let clock = 0;
+let keepClock = 0;
+let counter = 0;
+let triedSnapshot = true;
+let waiting = new Map();
+let queue = [];
+const marks = {};
+
+/** Hear of every change of state. */
+export function watch(listener) {
+  listeners.add(listener);
+  listener({ ...store });
+}
+
+function set(state, reason = "") {
+  store.state = state;
+  store.reason = reason;
+  const page = document.documentElement.dataset;
+  page.engine = state === "ready" || state === "failed" ? state : "starting";
+  page.engineState = state;
+  if (state === "ready") marks.ready = performance.now();
+  for (const listener of listeners) listener({ ...store });
+}
+
+function watchClock(after, action) {
+  clearTimeout(clock);
+  if (after) clock = setTimeout(action, after);
+}
+
+function end() {
+  clearTimeout(clock);
+  clearTimeout(keepClock);
+  if (worker) worker.terminate();
+  worker = null;
+}
+
+/** Every question that hangs on the worker gets an answer, if only that there is none. */
+function refuseAll(reason) {
+  const left = [...waiting.values(), ...queue];
+  waiting = new Map();
+  queue = [];
+  for (const one of left) {
+    clearTimeout(one.clock);
+    one.reject(new Error(reason));
+  }
+}
+
+function fail(reason) {
+  if (store.state === "failed") return;
+  end();
+  set("failed", reason);
+  refuseAll(reason);
+}
+
+/** Start Python; does nothing while it is starting or there. */
+export async function start({ useSnapshot = true, dropFirst = false } = {}) {
+  if (worker || store.state === "fetching") return;
+  set("fetching");
+  triedSnapshot = useSnapshot;
+  marks.start = performance.now();
+  if (typeof Worker !== "function" || typeof WebAssembly !== "object" || typeof DecompressionStream !== "function") {
+    fail("This browser cannot run the calculator: it lacks WebAssembly or workers. A current browser has both.");
+    return;
+  }
+  watchClock(LONGEST.fetching, () => fail("Fetching the calculator took too long."));
+  let found;
+  try {
+    found = await runtimeFiles();
+    // The clock may have ended this start in the meantime.
+    if (store.state !== "fetching") return;
+    worker = new Worker(found.address);
+  } catch (error) {
+    fail(`The calculator could not be loaded. ${error.message}`);
+    return;
+  }
+  const mine = worker;
+  worker.onerror = () => { if (worker === mine) fail("The calculator's program could not be loaded or stopped short."); };
+  worker.onmessage = ({ data }) => { if (worker === mine) hear(data); };
+  worker.postMessage({ type: "start", files: found.files, modules, lockInfo, useSnapshot, dropFirst, releaseId: release });
+}
+
+function hear(data) {
+  if (data.type === "state") {
+    set(data.state);
+    watchClock(LONGEST[data.state], () => fail(`The calculator got no further than ${data.state}.`));
+  } else if (data.type === "ready") {
+    watchClock(0);
+    document.documentElement.dataset.engineFrom = data.fromSnapshot ? "snapshot" : "start";
+    set("ready");
+    for (const one of queue.splice(0)) send(one);
+  } else if (data.type === "failed") {
+    fail(data.reason);
+  } else if (data.type === "snapshot-failed") {
+    restart({ useSnapshot: false, dropFirst: true });
+  } else if (data.type === "snapshot-kept") {
+    document.documentElement.dataset.snapshot = data.kept ? "kept" : `not kept: ${data.reason}`;
+  } else if (data.type === "answer" || data.type === "broken") {
+    const one = waiting.get(data.id);
+    if (!one) return;
+    waiting.delete(data.id);
+    clearTimeout(one.clock);
+    if (data.type === "answer") one.resolve(JSON.parse(data.text));
+    else one.reject(new Error(`The calculator stumbled over its own mistake: ${data.reason}`));
+    keepWhenQuiet();
+  }
+}
+
+function keepWhenQuiet() {
+  clearTimeout(keepClock);
+  if (document.documentElement.dataset.snapshot || document.documentElement.dataset.engineFrom === "snapshot") return;
+  keepClock = setTimeout(() => {
+    if (worker && waiting.size === 0) worker.postMessage({ type: "keep" });
+  }, QUIET_BEFORE_KEEPING);
+}
+
+function send(one) {
+  waiting.set(one.id, one);
+  one.clock = setTimeout(() => {
+    waiting.delete(one.id);
+    one.reject(new Error("This calculation took too long and was stopped. Change an answer to try again."));
+    restart({});
+  }, LONGEST.run);
+  worker.postMessage({ type: "run", id: one.id, text: one.text });
+}
+
+function restart(how) {
+  end();
+  // What was asked but not answered is asked again of the new worker.
+  queue = [...waiting.values(), ...queue];
+  for (const one of queue) clearTimeout(one.clock);
+  waiting = new Map();
+  store.state = "idle";
+  start(how);
+}
+
+/** Try once more after a failure, without whatever was kept from an earlier visit. */
+export function retry() {
+  if (store.state !== "failed") return;
+  store.state = "idle";
+  start({ useSnapshot: false, dropFirst: triedSnapshot });
+}
+
+/** Ask Python one of its operations; `question` and the answer are plain data. Waits while Python starts. */
+export function run(question) {
+  if (store.state === "failed") return Promise.reject(new Error(store.reason));
+  return new Promise((resolve, reject) => {
+    counter += 1;
+    const one = { id: counter, text: JSON.stringify(question), resolve, reject, clock: 0 };
+    if (store.state === "ready") send(one);
+    else queue.push(one);
+  });
+}
+
+/** Times of this start, in milliseconds since the page began. */
+export function times() {
+  return { ...marks };
+}

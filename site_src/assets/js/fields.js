@@ -1,0 +1,134 @@
+// The form as plan text and back: controls, their defaults in both systems of units, tables that grow, hidden questions.
+
+/** Every named control of the form. */
+export function controls(form) {
+  return [...form.elements].filter((one) => one.name);
+}
+
+function defaultOf(control) {
+  return control.dataset.default ?? "";
+}
+
+/** Bring what the form says into the plan: only what differs from the defaults; what the form does not ask is kept. */
+export function collect(form, plan) {
+  const found = { ...plan };
+  for (const control of controls(form)) {
+    if (control.value === defaultOf(control)) delete found[control.name];
+    else found[control.name] = control.value;
+  }
+  return found;
+}
+
+/** The system of units the form shows now. */
+export function systemOf(form, plan) {
+  const control = form.elements.namedItem("units");
+  return (control && control.value) || plan.units || "us";
+}
+
+/** Make every untouched control show the defaults of a system, and the unit notes follow. */
+export function useSystem(form, system) {
+  for (const control of controls(form)) {
+    const wanted = control.dataset[system === "metric" ? "defaultMetric" : "defaultUs"];
+    if (wanted === undefined || control.name === "units") continue;
+    const untouched = control.value === defaultOf(control);
+    control.dataset.default = wanted;
+    if (untouched) control.value = wanted;
+  }
+  for (const note of form.querySelectorAll("[data-units]")) note.hidden = note.dataset.units !== system;
+}
+
+function choose(control, text) {
+  if (control.value === text) return;
+  control.value = text;
+}
+
+/** Show a whole plan in the form. */
+export function apply(form, plan, tables) {
+  const units = form.elements.namedItem("units");
+  if (units) choose(units, plan.units ?? defaultOf(units));
+  for (const table of tables) table.match(plan);
+  useSystem(form, systemOf(form, plan));
+  for (const control of controls(form)) choose(control, plan[control.name] ?? defaultOf(control));
+}
+
+/** Hide the questions that the choices made leave unasked; `data-when` is "key=a|b;key2=c". */
+export function hideUnasked(form, plan) {
+  for (const part of form.querySelectorAll("[data-when]")) {
+    part.hidden = !part.dataset.when.split(";").every((condition) => {
+      const at = condition.indexOf("=");
+      const key = condition.slice(0, at);
+      const control = form.elements.namedItem(key);
+      const value = control ? control.value : plan[key];
+      return value === undefined || condition.slice(at + 1).split("|").includes(value);
+    });
+  }
+}
+
+/** One table of rows that repeat. Rows keep their numbers, since a cell's plan key holds it. */
+export class Rows {
+  constructor(element) {
+    this.element = element;
+    this.key = element.dataset.table;
+    this.identity = element.dataset.identity || "name";
+    this.most = Number(element.dataset.most) || 20;
+    this.body = element.querySelector("tbody");
+    this.template = element.querySelector("template");
+    this.first = new Map([...this.body.children].map((row) => [Number(row.dataset.row), row.cloneNode(true)]));
+  }
+
+  row(number) {
+    return this.body.querySelector(`[data-row="${number}"]`);
+  }
+
+  /** A fresh row: a default one where the number has one, else from the template. */
+  make(number) {
+    if (this.first.has(number)) return this.first.get(number).cloneNode(true);
+    const row = this.template.content.firstElementChild.cloneNode(true);
+    for (const part of [row, ...row.querySelectorAll("*")]) {
+      for (const attribute of part.attributes) attribute.value = attribute.value.replaceAll("__ROW__", String(number));
+    }
+    return row;
+  }
+
+  put(number) {
+    const row = this.make(number);
+    const next = [...this.body.children].find((other) => Number(other.dataset.row) > number);
+    this.body.insertBefore(row, next || null);
+    return row;
+  }
+
+  /** Add an empty row after the others; null when the table is full. */
+  add() {
+    let number = 1;
+    for (const row of this.body.children) number = Math.max(number, Number(row.dataset.row) + 1);
+    while (number > 1 && number > this.most) number -= 1;
+    while (number >= 1 && this.row(number)) number -= 1;
+    if (number < 1) return null;
+    const row = this.put(number);
+    for (const control of row.querySelectorAll("input")) control.value = "";
+    return row;
+  }
+
+  /** Take a row away, and say so in the plan when it was one of the defaults. */
+  remove(row, plan) {
+    const number = Number(row.dataset.row);
+    const prefix = `${this.key}.${number}.`;
+    for (const key of Object.keys(plan)) if (key.startsWith(prefix)) delete plan[key];
+    if (this.first.has(number)) plan[prefix + this.identity] = "";
+    row.remove();
+  }
+
+  /** Have exactly the rows that a plan has. */
+  match(plan) {
+    const wanted = new Set(this.first.keys());
+    for (const key of Object.keys(plan)) {
+      if (!key.startsWith(`${this.key}.`)) continue;
+      const [number, column] = key.slice(this.key.length + 1).split(".");
+      if (!/^[1-9][0-9]{0,3}$/.test(number) || Number(number) > this.most || !column) continue;
+      wanted.add(Number(number));
+    }
+    for (const number of this.first.keys()) if (plan[`${this.key}.${number}.${this.identity}`] === "") wanted.delete(number);
+    for (const row of [...this.body.children]) if (!wanted.has(Number(row.dataset.row))) row.remove();
+    for (const number of wanted) if (!this.row(number)) this.put(number);
+  }
+}

@@ -1,0 +1,325 @@
+// A form with a plan in it: what is typed goes to Python in the next frame, and answers and faults come back in place.
+
+import * as engine from "./engine.js";
+import * as store from "./plan-store.js";
+import { Rows, apply, collect, controls, hideUnasked, systemOf, useSystem } from "./fields.js";
+import { markOld, put } from "./regions.js";
+
+const PLAN_LINK = /^#(plan|start)=/;
+const LARGEST_FILE = 1_000_000;
+
+function idOf(key) {
+  return key.replaceAll(".", "-");
+}
+
+function download(name, text, type) {
+  const address = URL.createObjectURL(new Blob([text], { type }));
+  const link = document.createElement("a");
+  link.href = address;
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 10_000);
+}
+
+function sentences(notes) {
+  return Array.isArray(notes) ? notes.map(String) : [];
+}
+
+/** Wire one form; returns nothing, the page is the result. */
+export function wire(form) {
+  const topics = form.dataset.topics || "";
+  const tables = [...form.querySelectorAll("[data-table]")].map((element) => new Rows(element));
+  const status = document.getElementById("action-status");
+  let plan = store.load();
+  let faults = {};
+  let link = "";
+  let system = "us";
+  let switching = null;
+  let asked = false;
+  let busy = false;
+  let again = false;
+  let storageWarned = false;
+
+  function say(text) {
+    if (status) status.textContent = text;
+  }
+
+  function regions() {
+    return [...document.querySelectorAll("[data-region]")];
+  }
+
+  function showFaults() {
+    const active = document.activeElement;
+    const strays = [];
+    for (const control of controls(form)) {
+      const place = document.getElementById(`fault-${idOf(control.name)}`);
+      if (!place) continue;
+      const fault = faults[control.name] || "";
+      // While a field is being typed in, a half-typed answer is no mistake yet; one already told may change or go.
+      const typing = control === active && fault && !place.textContent;
+      if (!typing && place.textContent !== fault) place.textContent = fault;
+      if (fault && !typing) control.setAttribute("aria-invalid", "true");
+      else control.removeAttribute("aria-invalid");
+    }
+    for (const table of tables) {
+      const place = document.getElementById(`fault-${idOf(table.key)}`);
+      if (place) place.textContent = faults[table.key] || "";
+    }
+    for (const [key, fault] of Object.entries(faults)) if (!document.getElementById(`fault-${idOf(key)}`)) strays.push(fault);
+    const place = document.getElementById("other-faults") || strayPlace();
+    const text = strays.join(" ");
+    if (place.textContent !== text) place.textContent = text;
+  }
+
+  function strayPlace() {
+    const place = document.createElement("p");
+    place.id = "other-faults";
+    place.className = "fault";
+    form.append(place);
+    return place;
+  }
+
+  function show(answer) {
+    faults = answer.faults || {};
+    if (typeof answer.link === "string") link = answer.link;
+    const faulty = Object.keys(faults).length > 0;
+    for (const region of regions()) {
+      const html = (answer.regions || {})[region.dataset.region];
+      if (typeof html === "string") put(region, html, faulty);
+      markOld(region, typeof html !== "string");
+    }
+    showFaults();
+    if (answer.error) say(answer.error);
+  }
+
+  function keep() {
+    if (switching) return;
+    const trouble = store.save(plan);
+    if (trouble && !storageWarned) say(trouble);
+    storageWarned = Boolean(trouble);
+  }
+
+  /** Ask Python until what it answered is what the form says. */
+  async function flush() {
+    if (busy) {
+      again = true;
+      return;
+    }
+    busy = true;
+    try {
+      do {
+        again = false;
+        if (switching) await switchUnits();
+        plan = collect(form, plan);
+        show(await engine.run({ op: "solve", plan, system, topics }));
+      } while (again);
+    } catch (error) {
+      for (const region of regions()) markOld(region, true);
+      say(error.message);
+    } finally {
+      busy = false;
+    }
+  }
+
+  function soon() {
+    if (asked) return;
+    asked = true;
+    const go = () => {
+      asked = false;
+      flush();
+    };
+    if (document.hidden) setTimeout(go, 0);
+    else requestAnimationFrame(go);
+  }
+
+  /** Write the old units onto bare numbers, so that "48" stays 48 inches after a change to metric. */
+  async function switchUnits() {
+    const { before, to } = switching;
+    const answer = await engine.run({ op: "switch_system", plan: before, to });
+    switching = null;
+    if (answer.plan) {
+      plan = { ...answer.plan };
+      if (to === "us") delete plan.units;
+      else plan.units = to;
+      apply(form, plan, tables);
+    }
+    keep();
+  }
+
+  function changed() {
+    const before = plan;
+    plan = collect(form, plan);
+    const now = systemOf(form, plan);
+    if (now !== system) {
+      switching = switching ? { ...switching, to: now } : { before, to: now };
+      system = now;
+      useSystem(form, system);
+      plan = collect(form, plan);
+    }
+    hideUnasked(form, plan);
+    keep();
+    soon();
+  }
+
+  function take(next) {
+    plan = { ...next };
+    switching = null;
+    apply(form, plan, tables);
+    system = systemOf(form, plan);
+    hideUnasked(form, plan);
+    if (Object.keys(plan).length > 0) for (const region of regions()) markOld(region, true);
+  }
+
+  async function takeLink() {
+    const fragment = location.hash;
+    if (!PLAN_LINK.test(fragment)) return;
+    try {
+      const answer = await engine.run({ op: "link_read", fragment });
+      const notes = sentences(answer.notes);
+      if (answer.error) notes.push(answer.error);
+      const usable = answer.plan && Object.keys(answer.plan).length > 0;
+      if (usable || notes.length === 0) {
+        take(answer.plan || {});
+        // From here on the plan is the reader's own: a reload must bring back what was typed since.
+        history.replaceState(null, "", location.pathname + location.search);
+        keep();
+      }
+      if (notes.length > 0) say(notes.join(" "));
+    } catch (error) {
+      say(`The link could not be read. ${error.message}`);
+    }
+    soon();
+  }
+
+  const actions = {
+    async "copy-link"() {
+      await flush();
+      const address = location.href.split("#")[0] + link;
+      try {
+        await navigator.clipboard.writeText(address);
+        say(link ? "Link copied." : "Link copied. Nothing differs from the defaults, so it opens the example plan.");
+      } catch {
+        offer(address);
+      }
+    },
+    "save-local"() {
+      plan = collect(form, plan);
+      say(store.save(plan) || "Saved in this browser. It is also saved after every change.");
+    },
+    async reset() {
+      take({});
+      keep();
+      say("Started again from the example plan. Your earlier answers are gone from this machine.");
+      soon();
+    },
+    "open-file"() {
+      const picker = document.createElement("input");
+      picker.type = "file";
+      picker.accept = ".json,application/json,text/plain";
+      picker.hidden = true;
+      picker.addEventListener("change", () => {
+        openFile(picker.files[0]);
+        picker.remove();
+      });
+      document.body.append(picker);
+      picker.click();
+    },
+    async "save-file"() {
+      plan = collect(form, plan);
+      const answer = await engine.run({ op: "file_write", plan, system });
+      if (answer.error) say(answer.error);
+      else download(answer.name || "raft-bath-plan.json", answer.text, "application/json");
+    },
+    async csv() {
+      plan = collect(form, plan);
+      const answer = await engine.run({ op: "csv", plan, system });
+      if (answer.error) say(answer.error);
+      else download(answer.name || "raft-bath-plan.csv", answer.text, "text/csv");
+    },
+    print() {
+      window.print();
+    },
+    "add-row"(button) {
+      const table = tables.find((one) => one.element.contains(button));
+      const row = table.add();
+      if (!row) return say(`This table takes ${table.most} rows at most.`);
+      useSystem(form, system);
+      row.querySelector("input, select").focus();
+      return changed();
+    },
+    "remove-row"(button) {
+      const table = tables.find((one) => one.element.contains(button));
+      const row = button.closest("[data-row]");
+      const near = row.nextElementSibling || row.previousElementSibling;
+      plan = collect(form, plan);
+      table.remove(row, plan);
+      (near ? near.querySelector("button") : table.element.querySelector('[data-action="add-row"]')).focus();
+      changed();
+    },
+  };
+
+  async function openFile(file) {
+    if (!file) return;
+    if (file.size > LARGEST_FILE) {
+      say("This file is larger than any plan; it was not opened.");
+      return;
+    }
+    try {
+      const answer = await engine.run({ op: "file_read", text: await file.text() });
+      const notes = sentences(answer.notes);
+      if (answer.error) notes.push(answer.error);
+      if (answer.plan && (Object.keys(answer.plan).length > 0 || notes.length === 0)) {
+        take(answer.plan);
+        keep();
+        notes.unshift(`Opened ${file.name}.`);
+      }
+      say(notes.join(" "));
+    } catch (error) {
+      say(`The file could not be opened. ${error.message}`);
+    }
+    soon();
+  }
+
+  /** Where the clipboard is forbidden, the link stands ready to be copied by hand. */
+  function offer(address) {
+    let box = document.getElementById("link-text");
+    if (!box) {
+      box = document.createElement("input");
+      box.id = "link-text";
+      box.readOnly = true;
+      box.setAttribute("aria-label", "Link to this plan");
+      status.after(box);
+    }
+    box.value = address;
+    box.focus();
+    box.select();
+    say("The browser does not let the page copy; the link is selected below.");
+  }
+
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.addEventListener("input", changed);
+  form.addEventListener("change", changed);
+  form.addEventListener("focusout", () => setTimeout(showFaults, 0));
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest("[data-action]");
+    const action = button && actions[button.dataset.action];
+    if (!action) return;
+    event.preventDefault();
+    Promise.resolve(action(button)).catch((error) => say(error.message));
+  });
+  addEventListener("hashchange", takeLink);
+  // Coming back to a page the browser kept in memory: another page may have changed the shared plan.
+  addEventListener("pageshow", (event) => {
+    if (!event.persisted) return;
+    take(store.load());
+    soon();
+  });
+
+  take(plan);
+  engine.watch(({ state }) => {
+    // After a failure and a new try, ask again for what the form says.
+    if (state === "ready" && !busy) soon();
+  });
+  if (PLAN_LINK.test(location.hash)) takeLink();
+  else soon();
+}

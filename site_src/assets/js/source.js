@@ -1,0 +1,39 @@
+// Where the worker's files come from: addresses over http, packed text in classic scripts when opened from a disk.
+
+import { gunzip, fromBase64 } from "./bytes.js";
+
+/* global RUNTIME */
+// The folder of this very script; the current script is only known while it first runs.
+const ASSETS = new URL(".", document.currentScript.src);
+const FROM_DISK = location.protocol === "file:";
+
+export const release = RUNTIME.release;
+export const root = new URL("..", ASSETS);
+
+function load(name) {
+  return new Promise((resolve, reject) => {
+    const script = document.createElement("script");
+    script.src = new URL(name, ASSETS).href;
+    script.onload = () => resolve();
+    script.onerror = () => reject(new Error(`The file assets/${name} is missing from this folder.`));
+    document.head.append(script);
+  });
+}
+
+/** Everything a worker needs: `address` of its script, and `files` by name, each {url} or {packed}. */
+export async function runtimeFiles() {
+  if (!FROM_DISK) {
+    const files = {};
+    for (const [name, hashed] of Object.entries(RUNTIME.files)) files[name] = { url: new URL(hashed, ASSETS).href };
+    return { address: new URL(RUNTIME.worker, ASSETS).href, files };
+  }
+  await Promise.all(Object.values(RUNTIME.packed).map(load));
+  const packed = self.raftwrightPacked;
+  const script = await gunzip(fromBase64(packed["worker.js"]));
+  const files = {};
+  for (const name of Object.keys(RUNTIME.files)) files[name] = { packed: packed[name] };
+  return { address: URL.createObjectURL(new Blob([script], { type: "text/javascript" })), files };
+}
+
+export const modules = RUNTIME.modules;
+export const lockInfo = RUNTIME.lockInfo;

@@ -1,0 +1,147 @@
+// The worker that holds Python: it gets bytes or addresses, starts once, and answers plain text with plain text.
+// The build puts Pyodide's two scripts before this one, so that one file serves web addresses and double-click alike.
+
+import { readSnapshot, writeSnapshot, dropSnapshot } from "./snapshot.js";
+import { gunzip, fromBase64 } from "./bytes.js";
+
+const HOME = "https://runtime.invalid/";
+// A heap that has grown past the one Python starts with cannot be put back.
+const LARGEST_SNAPSHOT = 32 * 1024 * 1024;
+
+let pyodide = null;
+let api = null;
+let release = "";
+let fromSnapshot = false;
+
+/** What the page is told; never an Error object, which some browsers cannot pass on. */
+function tell(type, more = {}) {
+  self.postMessage({ type, ...more });
+}
+
+function words(error) {
+  if (error && typeof error.message === "string") return `${error.name || "Error"}: ${error.message}`;
+  return String(error);
+}
+
+/** Give one of the runtime's files as a Response, from bytes in hand or from an address; refuses what is no such file. */
+async function give(name, from) {
+  const isWasm = name.endsWith(".wasm");
+  if (from.packed !== undefined) {
+    const bytes = await gunzip(fromBase64(from.packed));
+    return new Response(bytes, { headers: { "Content-Type": isWasm ? "application/wasm" : "application/octet-stream" } });
+  }
+  let response;
+  try {
+    response = await realFetch(from.url);
+  } catch {
+    throw new Error(`The file ${name} could not be fetched: there is no connection, or the host did not answer.`);
+  }
+  if (!response.ok) throw new Error(`The file ${name} could not be fetched: the host answered ${response.status}.`);
+  const type = (response.headers.get("Content-Type") || "").split(";")[0].trim();
+  if (!isWasm || type === "application/wasm") return response;
+  // A host that mislabels the file: look at the bytes themselves, and label them right.
+  const bytes = await response.arrayBuffer();
+  const head = new Uint8Array(bytes.slice(0, 4));
+  if (String.fromCharCode(...head) !== "\0asm") {
+    throw new Error(`The host sent something else in place of the file ${name}.`);
+  }
+  return new Response(bytes, { headers: { "Content-Type": "application/wasm" } });
+}
+
+const realFetch = self.fetch.bind(self);
+
+/** Answer Pyodide's requests from the site's own files, and nothing else. */
+function answerFetches(files) {
+  self.fetch = (address) => {
+    const name = String(address && address.url ? address.url : address).split("/").pop();
+    if (!(name in files)) return Promise.reject(new TypeError(`no such file here: ${name}`));
+    const found = give(name, files[name]);
+    found.catch((error) => tell("failed", { reason: words(error).replace(/^Error: /, "") }));
+    return found;
+  };
+}
+
+/** Pyodide only warns when WebAssembly is refused, and then waits for ever; say it at once. */
+function watchWasm() {
+  for (const way of ["instantiateStreaming", "instantiate"]) {
+    const original = WebAssembly[way];
+    WebAssembly[way] = async (...given) => {
+      try {
+        return await original.apply(WebAssembly, given);
+      } catch (error) {
+        tell("failed", { reason: `The browser refused the calculator's program (${words(error)}).` });
+        throw error;
+      }
+    };
+  }
+}
+
+async function start({ files, modules, lockInfo, useSnapshot, dropFirst, releaseId }) {
+  release = releaseId;
+  if (typeof WebAssembly !== "object") {
+    tell("failed", { reason: "This browser has no WebAssembly, which the calculator runs on. A current browser has it." });
+    return;
+  }
+  tell("state", { state: "fetching" });
+  answerFetches(files);
+  watchWasm();
+  if (dropFirst) await dropSnapshot();
+  const snapshot = useSnapshot ? await readSnapshot(release) : null;
+  fromSnapshot = Boolean(snapshot);
+  const archive = give("calc.whl", files["calc.whl"]).then((response) => response.arrayBuffer());
+  archive.catch(() => {});
+  try {
+    pyodide = await self.loadPyodide({
+      indexURL: HOME,
+      packageBaseUrl: HOME,
+      lockFileContents: { info: lockInfo, packages: {} },
+      createPyodideModule: self.createPyodideModule,
+      enableRunUntilComplete: false,
+      ...(snapshot ? { _loadSnapshot: snapshot } : { _makeSnapshot: true }),
+    });
+    tell("state", { state: "starting" });
+    // A snapshot keeps memory, not files: unpack in both cases.
+    pyodide.unpackArchive(await archive, "wheel");
+    for (const name of modules) pyodide.pyimport(name).destroy();
+    api = pyodide.pyimport("calc.api");
+  } catch (error) {
+    if (fromSnapshot) tell("snapshot-failed");
+    else tell("failed", { reason: `Python did not start (${words(error).slice(0, 300)}).` });
+    return;
+  }
+  tell("ready", { fromSnapshot });
+}
+
+function run({ id, text }) {
+  try {
+    tell("answer", { id, text: api.run(text) });
+  } catch (error) {
+    // calc.api answers every mistake of a reader's; what arrives here is a mistake of ours.
+    const last = words(error).trim().split("\n").pop();
+    tell("broken", { id, reason: last.slice(0, 300) });
+  }
+}
+
+async function keep() {
+  if (fromSnapshot || !pyodide) return;
+  let bytes;
+  try {
+    bytes = pyodide.makeMemorySnapshot();
+  } catch (error) {
+    tell("snapshot-kept", { kept: false, reason: words(error).slice(0, 200) });
+    return;
+  }
+  if (bytes.byteLength > LARGEST_SNAPSHOT) {
+    tell("snapshot-kept", { kept: false, reason: "memory has grown" });
+    return;
+  }
+  const reason = await writeSnapshot(release, bytes);
+  tell("snapshot-kept", { kept: reason === "", reason });
+}
+
+self.onmessage = ({ data }) => {
+  if (data.type === "start") {
+    start(data).catch((error) => tell("failed", { reason: `Python did not start (${words(error).slice(0, 300)}).` }));
+  } else if (data.type === "run") run(data);
+  else if (data.type === "keep") keep();
+};

@@ -1,0 +1,183 @@
+"""Measures what a reader feels, in one run, against a bare start of the same Python in the same browser."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import statistics
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from . import serve, setup, site
+
+ROUNDS = 5
+BARE = """<!doctype html><meta charset="utf-8"><title>bare</title><script src="bare.js" defer></script>"""
+BARE_PAGE = """const began = performance.now();
+const worker = new Worker("bare-worker.mjs", {type: "module"});
+worker.onmessage = () => { document.documentElement.dataset.bare = String(performance.now() - began); };
+"""
+BARE_WORKER = """import {loadPyodide} from "./pyodide.mjs";
+await loadPyodide({indexURL: new URL(".", import.meta.url).href});
+postMessage("ready");
+"""
+
+
+def bare_folder(folder: Path) -> None:
+    """A page that does nothing but start Python as its package documents it."""
+    for name in ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json"):
+        shutil.copyfile(setup.MODULES / "pyodide" / name, folder / name)
+    (folder / "index.html").write_text(BARE, encoding="utf-8")
+    (folder / "bare.js").write_text(BARE_PAGE, encoding="utf-8")
+    (folder / "bare-worker.mjs").write_text(BARE_WORKER, encoding="utf-8")
+
+
+def _bare_start(browser, address: str) -> float:
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto(f"{address}/index.html")
+    page.wait_for_function("document.documentElement.dataset.bare")
+    took = float(page.evaluate("document.documentElement.dataset.bare"))
+    context.close()
+    return took
+
+
+def _first_and_second(browser, address: str) -> tuple[float, float]:
+    """Milliseconds from asking for the engine to `ready`: a first visit, and one with the kept snapshot."""
+    context = browser.new_context(service_workers="block")
+    took = []
+    for visit in ("start", "snapshot"):
+        page = context.new_page()
+        page.goto(f"{address}/plan/index.html")
+        page.wait_for_selector('html[data-engine="ready"]', timeout=90_000)
+        if page.evaluate("document.documentElement.dataset.engineFrom") != visit:
+            took.append(float("nan"))
+        else:
+            times = page.evaluate("raftwright.times()")
+            took.append(times["ready"] - times["start"])
+        if visit == "start":
+            page.wait_for_selector("html[data-snapshot]", timeout=60_000)
+        page.close()
+    context.close()
+    return took[0], took[1]
+
+
+_TYPE = """async () => {
+  const field = document.querySelector('[name="bath.length"]');
+  const took = [];
+  for (let at = 0; at < 60; at += 1) {
+    const changed = new Promise((resolve) => {
+      const eye = new MutationObserver(() => { eye.disconnect(); resolve(); });
+      eye.observe(document.querySelector('.answers'), {childList: true, subtree: true});
+    });
+    const began = performance.now();
+    field.value = `${40 + at * 0.5} in`;
+    field.dispatchEvent(new Event("input", {bubbles: true}));
+    await changed;
+    took.push(performance.now() - began);
+    await new Promise((resolve) => setTimeout(resolve, 30));
+  }
+  return took;
+}"""
+
+_SOLVE = """async (plan) => {
+  const took = [];
+  for (let at = 0; at < 30; at += 1) {
+    const began = performance.now();
+    await raftwright.run({op: "solve", plan: {...plan, "bath.water_depth": `${9 + at * 0.1} in`}});
+    took.push(performance.now() - began);
+  }
+  return took;
+}"""
+
+_LAYOUT = """async (lengths) => {
+  const took = [];
+  for (const length of lengths) {
+    const plan = {units: "metric", "bath.length": length, "bath.width": "1.2 m", "board.spacing": "150 mm"};
+    const began = performance.now();
+    await raftwright.run({op: "solve", plan});
+    took.push(performance.now() - began);
+  }
+  return took;
+}"""
+
+
+def _here(plan: dict) -> float:
+    """Median milliseconds of the same solve in this Python."""
+    from calc import api
+    took = []
+    for at in range(30):
+        text = json.dumps({"op": "solve", "plan": {**plan, "bath.water_depth": f"{9 + at * 0.1} in"}})
+        began = time.perf_counter()
+        api.run(text)
+        took.append((time.perf_counter() - began) * 1000)
+    return statistics.median(took)
+
+
+def _build_times() -> tuple[float, float]:
+    with tempfile.TemporaryDirectory() as place:
+        more = Path(place) / "guides"
+        shutil.copytree(site.guides.FOLDER, more)
+        plain = site.build(Path(place) / "dist-plain", more).seconds
+        for number in range(100):
+            (more / f"extra-{number}.md").write_text(
+                f"---\ntitle: Extra {number}\norder: {100 + number}\nsummary: One of a hundred\ntopics: water\n---\n"
+                "A paragraph.\n\n{{ calculator }}\n\n" + "## Part\n\nMore words.\n\n" * 20, encoding="utf-8")
+        return plain, site.build(Path(place) / "dist-more", more).seconds
+
+
+def line(name: str, value: str, aim: str = "") -> None:
+    """One measured thing."""
+    print(f"{name:<62} {value:>14}" + (f"   aim {aim}" if aim else ""), flush=True)
+
+
+def run() -> int:
+    """Print every measure; returns 0."""
+    from playwright.sync_api import sync_playwright
+    sys.path.insert(0, str(setup.ROOT))
+    arguments = ["--disable-background-networking"] + (["--no-sandbox"] if setup.is_root() else [])
+    with tempfile.TemporaryDirectory() as place, sync_playwright() as player:
+        bare_folder(Path(place))
+        bare_server, bare_address = serve.in_background(Path(place))
+        own_server, own_address = serve.in_background(site.DIST, site.POLICY)
+        browser = player.chromium.launch(executable_path=setup.chromium(), args=arguments)
+        bare, first, second = [], [], []
+        for _ in range(ROUNDS):
+            bare.append(_bare_start(browser, bare_address))
+            one, two = _first_and_second(browser, own_address)
+            first.append(one)
+            second.append(two)
+        base = statistics.median(bare)
+        line("bare start of Python in a worker", f"{base:.0f} ms")
+        line("first visit to ready / bare", f"{statistics.median(first) / base:.2f}", "1.1")
+        line("second visit to ready / bare", f"{statistics.median(second) / base:.2f}", "0.25")
+        page = browser.new_page()
+        page.goto(f"{own_address}/plan/index.html")
+        page.wait_for_selector('html[data-engine="ready"]', timeout=90_000)
+        page.wait_for_timeout(1000)
+        keys = sorted(page.evaluate(_TYPE))
+        line("keystroke to new results, 95th percentile", f"{keys[int(len(keys) * 0.95)]:.1f} ms", "16 ms")
+        inside = statistics.median(page.evaluate(_SOLVE, {}))
+        line("the same solve, browser / this Python", f"{inside / _here({}):.2f}")
+        for length, took in zip(("7.5 m", "15 m", "30 m"), page.evaluate(_LAYOUT, ["7.5 m", "15 m", "30 m"]), strict=True):
+            line(f"whole plan with a {length} x 1.2 m raft at 150 mm", f"{took:.0f} ms",
+                 "100 ms" if length == "30 m" else "")
+        browser.close()
+        bare_server.shutdown()
+        own_server.shutdown()
+    plain, more = _build_times()
+    line("building the site", f"{plain:.2f} s")
+    line("with 100 more guides / without", f"{more / plain:.2f}")
+    planner = (site.DIST / "plan" / "index.html").read_bytes()
+    script = next((site.DIST / "assets").glob("page.*.js")).read_bytes()
+    style = next((site.DIST / "assets").glob("style.*.css")).read_bytes()
+    line("bytes of the planner before Python (html + js + css)", f"{len(planner) + len(script) + len(style):,}")
+    line("bytes of the runtime that a first visit fetches", f"{sum(f.stat().st_size for f in _fetched()):,}")
+    return 0
+
+
+def _fetched() -> list[Path]:
+    folder = site.DIST / "assets"
+    return [next(folder.glob(pattern)) for pattern in
+            ("pyodide.*.asm.wasm", "python_stdlib.*.zip", "calc.*.whl", "worker.*.js")]

@@ -1,0 +1,62 @@
+"""Reads the guides: Markdown with a few lines of front matter between ``---`` lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import markdown
+
+from .setup import ROOT, Trouble
+
+FOLDER = ROOT / "site_src" / "guides"
+CALCULATOR = "<p>{{ calculator }}</p>"
+KNOWN = {"title", "order", "summary", "topics"}
+
+
+@dataclass(frozen=True)
+class Guide:
+    """One guide: its name in the address, what the menu says, the topics its calculator asks about, and its HTML."""
+
+    name: str
+    title: str
+    order: float
+    summary: str
+    topics: tuple[str, ...]
+    html: str
+
+    @property
+    def path(self) -> str:
+        """Its file below the top."""
+        return f"guides/{self.name}/index.html"
+
+
+def read(file: Path) -> Guide:
+    """One guide; every mistake in its head stops the build with the file's name."""
+    text = file.read_text(encoding="utf-8")
+    parts = text.split("---\n", 2)
+    if not text.startswith("---\n") or len(parts) != 3:
+        raise Trouble(f"{file.name} must begin with front matter between two lines of ---.")
+    head = {}
+    for line in parts[1].splitlines():
+        if line.strip():
+            key, colon, value = line.partition(":")
+            if not colon or key.strip() not in KNOWN:
+                raise Trouble(f"{file.name}: front matter knows {', '.join(sorted(KNOWN))}; this line is none: {line}")
+            head[key.strip()] = value.strip().strip('"')
+    for needed in ("title", "order", "summary"):
+        if not head.get(needed):
+            raise Trouble(f"{file.name}: front matter lacks {needed}.")
+    try:
+        order = float(head["order"])
+    except ValueError:
+        raise Trouble(f"{file.name}: order must be a number, not {head['order']}.") from None
+    topics = tuple(name.strip() for name in head.get("topics", "").strip("[]").split(",") if name.strip())
+    html = markdown.markdown(parts[2], extensions=["tables", "attr_list", "toc", "footnotes", "def_list", "md_in_html"],
+                             output_format="html")
+    return Guide(file.stem, head["title"], order, head["summary"], topics, html)
+
+
+def read_all(folder: Path) -> list[Guide]:
+    """All guides in their order."""
+    return sorted((read(file) for file in folder.glob("*.md")), key=lambda guide: (guide.order, guide.name))

@@ -1,0 +1,60 @@
+"""What the built folder redistributes, with licence texts read from the packages themselves."""
+
+from __future__ import annotations
+
+import json
+import sysconfig
+from dataclasses import dataclass
+from pathlib import Path
+
+from .setup import MODULES, ROOT
+
+
+@dataclass(frozen=True)
+class Component:
+    """A part made by others (or by us): its name, version, licence's name, where it comes from, and the text."""
+
+    name: str
+    version: str
+    licence: str
+    origin: str
+    text: str
+
+
+def _python_licence() -> str:
+    """CPython's own licence text, as the Python that builds carries it."""
+    import builtins
+    import site
+    site.main() if not hasattr(builtins, "license") else None
+    for folder in (Path(sysconfig.get_paths()["stdlib"]), Path(sysconfig.get_paths()["stdlib"]).parent):
+        for name in ("LICENSE.txt", "LICENSE"):
+            if (folder / name).is_file():
+                return (folder / name).read_text(encoding="utf-8", errors="replace")
+    return ""
+
+
+def _package_text(folder: Path) -> str:
+    for name in ("LICENSE", "LICENSE.txt", "LICENSE.md", "LICENCE"):
+        if (folder / name).is_file():
+            return (folder / name).read_text(encoding="utf-8", errors="replace")
+    return ""
+
+
+def components() -> list[Component]:
+    """Every part of the built folder, our own first."""
+    pyodide = MODULES / "pyodide"
+    about = json.loads((pyodide / "package.json").read_text(encoding="utf-8"))
+    python = json.loads((pyodide / "pyodide-lock.json").read_text(encoding="utf-8"))["info"]["python"]
+    own = (ROOT / "LICENSE").read_text(encoding="utf-8")
+    found = [
+        Component("Raftwright", "", "MIT", "this project", own),
+        Component("Pyodide", about["version"], about["license"], about.get("homepage", ""), _package_text(pyodide)
+                  or "Mozilla Public License 2.0, as the package declares. The package carries no copy of the text; "
+                     "the source code is at the address above."),
+        Component("CPython and its standard library", python, "Python Software Foundation License 2", "www.python.org",
+                  _python_licence()),
+    ]
+    fonts = ROOT / "site_src" / "assets" / "fonts"
+    for file in sorted(fonts.glob("*LICEN*")) if fonts.is_dir() else []:
+        found.append(Component(file.stem, "", "as below", "fonts", file.read_text(encoding="utf-8")))
+    return found

@@ -1,0 +1,114 @@
+"""Sets up the pinned tools in the project's own folders, once; a second run finds them and needs no network."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+RUNTIME = ROOT / "site_src" / "runtime"
+VENV = ROOT / ".venv"
+CACHE = ROOT / ".cache"
+MODULES = CACHE / "runtime" / "node_modules"
+
+
+class Trouble(Exception):
+    """Something the reader of the terminal can mend; its text is one sentence with the remedy."""
+
+
+def _digest(*files: Path) -> str:
+    found = hashlib.sha256()
+    for file in files:
+        found.update(file.read_bytes())
+    return found.hexdigest()[:16]
+
+
+def _run(command: list[str], what: str, remedy: str, **more) -> None:
+    done = subprocess.run(command, capture_output=True, text=True, **more)
+    if done.returncode != 0:
+        lines = (done.stderr or done.stdout).strip().splitlines()
+        detail = "\n".join(lines[-8:])
+        raise Trouble(f"{what} {remedy}" + (f"\nIt said:\n{detail}" if detail else ""))
+
+
+def python(with_tests: bool) -> Path:
+    """The environment's Python, set up on the first call and whenever the pins change."""
+    inside = VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+    version = f"{sys.version_info.major}.{sys.version_info.minor}"
+    if not inside.is_file():
+        print("Setting up .venv ...", flush=True)
+        _run([sys.executable, "-m", "venv", "--clear", str(VENV)],
+             "Python's venv module does not work here, so .venv could not be made.",
+             f"On Debian and Ubuntu: apt-get install python3-venv (or python{version}-venv); then run this again.")
+    pins = [RUNTIME / "requirements.txt"] + ([RUNTIME / "requirements-test.txt"] if with_tests else [])
+    for file in pins:
+        stamp = VENV / f".{file.stem}-{_digest(file)}"
+        if stamp.is_file():
+            continue
+        print(f"Installing the pinned packages of {file.name} ...", flush=True)
+        _run([str(inside), "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "-r", str(file)],
+             "The pinned Python packages could not be installed.",
+             "The first set-up needs a network; connect, then run this again.")
+        for old in VENV.glob(f".{file.stem}-*"):
+            # "requirements-" also begins the test pins' stamps; only the same list's are replaced.
+            if old.name.rsplit("-", 1)[0] == f".{file.stem}":
+                old.unlink()
+        stamp.touch()
+    return inside
+
+
+def runtime() -> Path:
+    """The npm packages that run in the browser, installed as locked; their folder."""
+    lock = RUNTIME / "package-lock.json"
+    folder = CACHE / "runtime"
+    stamp = folder / f".done-{_digest(lock, RUNTIME / 'package.json')}"
+    if stamp.is_file():
+        return MODULES
+    npm = shutil.which("npm")
+    if not npm:
+        raise Trouble("npm was not found, and the browser's Python comes through it. Install Node.js 20 or later "
+                      "with npm (on Debian and Ubuntu: apt-get install npm), then run this again.")
+    print("Fetching the browser's Python and the bundler ...", flush=True)
+    folder.mkdir(parents=True, exist_ok=True)
+    for old in folder.glob(".done-*"):
+        old.unlink()
+    for name in ("package.json", "package-lock.json", ".npmrc"):
+        shutil.copyfile(RUNTIME / name, folder / name)
+    _run([npm, "ci", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"],
+         "The npm packages could not be installed as locked.",
+         "The first set-up needs a network; connect, then run this again.", cwd=folder)
+    stamp.touch()
+    return MODULES
+
+
+def is_root() -> bool:
+    """Whether this runs as root, where Chromium refuses its own sandbox."""
+    return hasattr(os, "geteuid") and os.geteuid() == 0
+
+
+def chromium() -> str:
+    """A Chromium to test in: one on the path, Playwright's own, or (as root on Debian) a fresh install."""
+    for name in ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable"):
+        found = shutil.which(name)
+        if found:
+            return found
+    home = Path(os.environ.get("PLAYWRIGHT_BROWSERS_PATH") or Path.home() / ".cache" / "ms-playwright")
+    for found in sorted(home.glob("chromium-*/chrome-linux*/chrome"), reverse=True):
+        return str(found)
+    apt = shutil.which("apt-get")
+    if apt and is_root():
+        print("Installing Chromium for the browser tests ...", flush=True)
+        quiet = {"env": {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}}
+        remedy = "Install a Chromium by hand (apt-get install chromium), then run this again."
+        _run([apt, "update", "-qq"], "The list of Debian's packages could not be fetched.", remedy, **quiet)
+        _run([apt, "install", "-y", "-qq", "--no-install-recommends", "chromium"], "Chromium could not be installed.",
+             remedy, **quiet)
+        found = shutil.which("chromium")
+        if found:
+            return found
+    raise Trouble("No Chromium was found for the browser tests. Install one (on Debian: apt-get install chromium), "
+                  "then run this again.")

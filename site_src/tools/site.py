@@ -1,0 +1,239 @@
+"""Builds dist/: gathers guides and calc, bundles the scripts, renders every page, then writes the lists of what was made."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import shutil
+import sys
+import time
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import jinja2
+from latex2mathml.converter import convert as to_mathml
+from markupsafe import Markup
+
+from . import bundle, checked, guides, licences
+from .setup import MODULES, ROOT, Trouble
+
+DIST = ROOT / "dist"
+TEMPLATES = ROOT / "site_src" / "templates"
+PYPROJECT = ROOT / "pyproject.toml"
+# Opened from a disk, the worker is a Blob and its answers to Python's requests are made in place.
+POLICY = ("default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self' blob:; style-src 'self'; "
+          "img-src 'self' data:; font-src 'self'; connect-src 'self' blob: data:; manifest-src 'self'; "
+          "base-uri 'none'; form-action 'none'")
+# The copy for a disk holds what web addresses never fetch, and the other way round.
+ONLY_ON_DISK = "assets/packed-"
+ARCHIVE = "raftwright.zip"
+START_HERE = """Raftwright, the whole site in one folder.
+
+1. Unpack this zip into a folder (do not open the pages from inside the zip).
+2. Double-click index.html. It opens in your web browser and works without the internet.
+3. Nothing you type leaves this machine. Use "Save as a file" to take a plan elsewhere.
+
+To put it on the web, copy the whole folder to any host for static files.
+"""
+
+
+@dataclass
+class Page:
+    """One page before it is rendered; ``path`` is its file below dist, ``kind`` names its template."""
+
+    path: str
+    kind: str
+    title: str
+    summary: str
+    nav: str = ""
+    content: str = ""
+    calc_html: str = ""
+    more: dict = field(default_factory=dict)
+
+    @property
+    def root(self) -> str:
+        """The relative way from this page to the top."""
+        return "../" * self.path.count("/")
+
+
+@dataclass(frozen=True)
+class Made:
+    """What a build made."""
+
+    folder: Path
+    pages: int
+    seconds: float
+    release: str
+
+
+def version() -> str:
+    """The project's version, from the one place that has it."""
+    import tomllib
+    return tomllib.loads(PYPROJECT.read_text(encoding="utf-8"))["project"]["version"]
+
+
+def formulas(relations: dict) -> dict[str, str]:
+    """MathML of every relation; a formula that cannot be read stops the build with the relation's name."""
+    made = {}
+    for name, relation in relations.items():
+        try:
+            made[name] = to_mathml(relation.formula, display="block")
+        except Exception as problem:  # the converter raises many kinds
+            raise Trouble(f"The formula of {name} cannot be turned into MathML: {problem!r}") from None
+    return made
+
+
+def pages(found: list[guides.Guide], calculator) -> list[Page]:
+    """Every page of the site, in the order of the menu."""
+    fixed = [
+        Page("index.html", "home", "Raftwright", "Plan, build and run a small hydroponic raft bath, from a tape "
+             "measure to a shopping list.", "Home"),
+        Page("plan/index.html", "planner", "The planner", "All questions and all answers on one page.", "Plan",
+             calc_html=calculator(None)),
+        Page("guides/index.html", "guides", "Guides", "How a raft bath works, one step a page.", "Guides"),
+        Page("reference/index.html", "reference", "Reference", "Formulas, sources, units and words of the trade.",
+             "Reference"),
+        Page("checked/index.html", "checked", "Checked against", "Every outside check value beside what the code "
+             "gives today.", "Checked"),
+        Page("safety/index.html", "safety", "Safety", "Electricity, load, water, tools: read this before you build.",
+             "Safety"),
+        Page("offline/index.html", "offline", "Take it offline", "A stick, an installed page, or paper: three ways to "
+             "use this without the internet.", "Offline"),
+        Page("licences/index.html", "licences", "Licences", "What this site contains that others made, with their "
+             "licences."),
+    ]
+    for guide in found:
+        before, has_one, after = guide.html.partition(guides.CALCULATOR)
+        made = calculator(guide.topics) if guide.topics or has_one else ""
+        fixed.append(Page(f"guides/{guide.name}/index.html", "guide", guide.title, guide.summary,
+                          content=before + made + after if has_one else guide.html,
+                          calc_html="" if has_one else made, more={"guide": guide}))
+    return fixed
+
+
+def tree_digest(*folders: Path) -> str:
+    """A name for a state of the sources; the release id."""
+    found = hashlib.sha256()
+    for folder in folders:
+        files = [folder] if folder.is_file() else sorted(folder.rglob("*"))
+        for file in files:
+            if file.is_file() and "__pycache__" not in file.parts:
+                found.update(file.relative_to(ROOT).as_posix().encode() + b"\0" + file.read_bytes())
+    return found.hexdigest()[:12]
+
+
+def assets(folder: Path, release: str, mathml: dict[str, str]) -> dict[str, str]:
+    """Write everything under dist/assets; returns logical names to addresses relative to the top."""
+    folder.mkdir(parents=True)
+    named = bundle.static_files(folder)
+    package = MODULES / "pyodide"
+    data = {name: (package / file).read_bytes() for name, file in bundle.RUNTIME_FILES.items()}
+    data["calc.whl"] = bundle.calc_wheel(version(), mathml)
+    worker = bundle.worker_script()
+    files = {name: bundle.write_hashed(folder, name, content) for name, content in data.items()}
+    packed = {name: bundle.write_hashed(folder, f"packed-{name.replace('.', '-')}.js",
+                                        bundle.packed_script(name, content))
+              for name, content in {**data, "worker.js": worker}.items()}
+    runtime = {"release": release, "files": files, "worker": bundle.write_hashed(folder, "worker.js", worker),
+               "packed": packed, "modules": bundle.calc_modules(), "lockInfo": bundle.lock_info()}
+    named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))
+    return {key: f"assets/{name}" for key, name in named.items() if name}
+
+
+def manifest(named: dict[str, str]) -> bytes:
+    """The web app manifest, with relative addresses only."""
+    icons = [{"src": address, "sizes": "any" if address.endswith(".svg") else key.rsplit("-", 1)[-1].split(".")[0],
+              "type": "image/svg+xml" if address.endswith(".svg") else "image/png"}
+             for key, address in named.items() if "icon" in key and key != "icon"]
+    return json.dumps({"name": "Raftwright", "short_name": "Raftwright", "start_url": "index.html", "scope": "./",
+                       "display": "standalone", "background_color": "#f6f1e4", "theme_color": "#f6f1e4",
+                       "icons": icons}, indent=1).encode("utf-8")
+
+
+def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
+    """Build the whole site into ``folder``; it is replaced only when everything worked."""
+    began = time.perf_counter()
+    if str(ROOT) not in sys.path:
+        sys.path.insert(0, str(ROOT))
+    from calc.plan import FIELDS, TABLES
+    from calc.relations.base import RELATIONS
+    from calc.render import formulas as calc_formulas
+    from calc.render.page import calculator
+    from calc.solve import SPECS
+    from calc.topics import TOPICS
+    from calc import units
+
+    mathml = formulas(RELATIONS)
+    calc_formulas.load(mathml)
+    found = guides.read_all(guides_folder or guides.FOLDER)
+    release = tree_digest(ROOT / "calc", ROOT / "site_src", ROOT / "tests" / "references", PYPROJECT)
+
+    fresh = folder.with_name(folder.name + ".new")
+    shutil.rmtree(fresh, ignore_errors=True)
+    named = assets(fresh / "assets", release, mathml)
+    (fresh / "manifest.webmanifest").write_bytes(manifest(named))
+    named["manifest"] = "manifest.webmanifest"
+
+    environment = jinja2.Environment(loader=jinja2.FileSystemLoader(TEMPLATES), undefined=jinja2.StrictUndefined,
+                                     autoescape=True,
+                                     trim_blocks=True, lstrip_blocks=True)
+    environment.filters["mathml"] = lambda text: Markup(to_mathml(text))
+    site_pages = pages(found, calculator)
+    shared = {
+        "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found,
+        "relations": list(RELATIONS.values()), "mathml": {name: Markup(text) for name, text in mathml.items()}, "fields": list(FIELDS.values()),
+        "tables": list(TABLES.values()), "results": list(SPECS.values()), "topics": TOPICS, "units": units.KINDS,
+        "rows": checked.rows(), "components": licences.components(), "archive": ARCHIVE,
+        "calculator": lambda names=None: Markup(calculator(names)),
+    }
+    for page in site_pages:
+        write_page(environment, fresh, page, site_pages, shared)
+    finish(environment, fresh, site_pages, shared, release)
+    shutil.rmtree(folder, ignore_errors=True)
+    fresh.rename(folder)
+    return Made(folder, len(site_pages), time.perf_counter() - began, release)
+
+
+def render(environment: jinja2.Environment, page: Page, site_pages: list[Page], shared: dict, **more) -> str:
+    """One page as HTML; a mistake in a template names the page."""
+    nav = [{"title": one.nav, "href": page.root + one.path, "path": one.path,
+            "current": page.path == one.path or (one.path != "index.html" and one.path == "guides/index.html"
+                                                 and page.kind == "guide")}
+           for one in site_pages if one.nav]
+    try:
+        return environment.get_template(f"{page.kind}.html.j2").render(
+            **{**shared, "packed": False, **page.more, "page": page, "root": page.root, "nav": nav,
+               "content": Markup(page.content), "calc_html": Markup(page.calc_html), **more})
+    except jinja2.TemplateError as problem:
+        raise Trouble(f"The page {page.path} could not be made ({type(problem).__name__}: {problem}).") from None
+
+
+def write_page(environment, folder: Path, page: Page, site_pages: list[Page], shared: dict) -> None:
+    """Render a page into its file."""
+    file = folder / page.path
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(render(environment, page, site_pages, shared), encoding="utf-8", newline="\n")
+
+
+def finish(environment, folder: Path, site_pages: list[Page], shared: dict, release: str) -> None:
+    """The service worker with its list, the file of the release, and the zip to take away."""
+    listed = [(file.relative_to(folder).as_posix(), file.stat().st_size)
+              for file in sorted(folder.rglob("*")) if file.is_file()]
+    online = [entry for entry in listed if not entry[0].startswith(ONLY_ON_DISK)]
+    (folder / "sw.js").write_bytes(bundle.page_script("sw.js", {"RELEASE_ID": release, "RELEASE_FILES": online}))
+    (folder / "release.json").write_text(json.dumps({"release": release, "files": dict(listed)}, indent=1) + "\n",
+                                         encoding="utf-8")
+    (folder / "START-HERE.txt").write_text(START_HERE, encoding="utf-8", newline="\r\n")
+    files = {f"raftwright/{file.relative_to(folder).as_posix()}": file.read_bytes()
+             for file in sorted(folder.rglob("*")) if file.is_file()}
+    # Inside the zip the page that offers the zip has none to offer.
+    offline = next(page for page in site_pages if page.kind == "offline")
+    files[f"raftwright/{offline.path}"] = render(environment, offline, site_pages, shared, packed=True).encode("utf-8")
+    # The zip's own list of the release would name the page with the other text.
+    files.pop("raftwright/release.json")
+    (folder / ARCHIVE).write_bytes(bundle.archive(files, store=(".zip", ".woff2")))
+
+
+def pack() -> Path:
+    """Where the zip of the built site is; building writes it."""
+    return DIST / ARCHIVE

@@ -1,0 +1,285 @@
+"""Air asked for, air delivered at depth, and what is bought for it."""
+
+from itertools import product
+from math import dist
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc.curves import LINE, QUADRATIC, Curve, measured_curve, operating_flow, read_points
+from calc.errors import UnreadableQuantity
+from calc.plan import Plan
+from calc.relations import air as physics
+from calc.relations import water as water_physics
+from calc.solve import as_json, solve
+from calc.topics import air
+
+L_MIN = 1e-3 / 60
+US_GALLON_M3 = 231 * 0.0254**3
+ROOM_AIR = (1.2046, 1.8206e-5)
+
+
+def design(**given):
+    return solve(Plan.from_mapping({key.replace("__", "."): value for key, value in given.items()}))
+
+
+def one_pump(**more):
+    row = {"name": "P", "free_flow": "20 L/min", "shutoff": "20 kPa", "power": "10 W"}
+    return [{**row, **more}]
+
+
+def codes(found):
+    return {caution.code for caution in found.cautions}
+
+
+def test_practice_is_28_and_15_litres_a_gallon_read_both_ways():
+    found = design(bath__shape="known volume", bath__known_volume="100 gal", air__aerated="bath")
+    assert found.value("air.water") == pytest.approx(100 * US_GALLON_M3)
+    assert found.value("air.practice_optimum") == pytest.approx(2800 * L_MIN)
+    assert found.value("air.practice_floor") == pytest.approx(1500 * L_MIN)
+    assert found.value("air.optimum_per_hour") == pytest.approx(2800 * L_MIN / 60)
+    hourly = design(bath__shape="known volume", bath__known_volume="100 gal", air__aerated="bath",
+                    air__reading="per hour", air__rule="floor")
+    assert hourly.value("air.practice_optimum") == pytest.approx(2800 * L_MIN / 60)
+    assert hourly.value("air.target") == pytest.approx(1500 * L_MIN / 60)
+    assert hourly.value("air.optimum_per_minute") == pytest.approx(2800 * L_MIN)
+
+
+def test_which_water_is_aerated_is_asked():
+    both, bath = design(), design(air__aerated="bath")
+    assert both.value("air.water") == both.value("water.working_volume")
+    assert bath.value("air.water") == bath.value("water.bath_volume")
+    assert bath.value("air.stones_reservoir") == 0 < both.value("air.stones_reservoir")
+
+
+def test_own_rate():
+    found = design(air__rule="own", air__own_rate="2 L/min/gal", bath__shape="known volume",
+                   bath__known_volume="10 gal", air__aerated="bath")
+    assert found.value("air.target") == pytest.approx(20 * L_MIN)
+    assert "air-reading" not in codes(found)
+
+
+def test_a_line_pump_at_depth_gives_the_printed_flow():
+    # APMP-01: 20 L/min, 20 kPa, 0.3 m of water at 20 C and 1 kPa of stone, no hose loss: 16.063 L/min.
+    density = water_physics.water_density(temperature_c=20.0)
+    load = water_physics.hydrostatic_pressure(depth_m=0.3, density_kg_m3=density) + 1000.0
+    flow, pressure, stones = air.operate(Curve(20e3, 20 * L_MIN), load, 20 * L_MIN, (0.5, 1e-6, *ROOM_AIR))
+    assert flow / L_MIN == pytest.approx(16.063, abs=0.02)
+    assert pressure == pytest.approx(load, rel=1e-6)
+    assert stones == 1
+
+
+def test_the_whole_plan_agrees_with_the_printed_pump():
+    found = design(bath__depth="12.5 in", bath__water_depth="12 in", air__depth="0.3 m", air__stone_pressure="1 kPa",
+                   air__hose_length="0", water__temperature="20 C", air__pumps=one_pump())
+    assert found.value("air.pump_flows")[0]["delivered"] / L_MIN == pytest.approx(16.063, abs=0.02)
+    # HYD-02
+    assert found.value("air.water_pressure") == pytest.approx(2936.7, abs=3)
+    assert found.value("air.back_pressure") == pytest.approx(3936.7, abs=3)
+
+
+def test_a_laminar_hose_has_a_closed_form_to_agree_with():
+    # p = pL + kQ on the line Q = Q0 (1 - p/p0) gives Q = (1 - pL/p0) / (1/Q0 + k/p0).
+    curve, load, bore, length = Curve(20e3, 2 * L_MIN), 3000.0, 0.004, 3.0
+    k = 128 * ROOM_AIR[1] * length / (3.141592653589793 * bore**4)
+    expected = (1 - load / 20e3) / (1 / (2 * L_MIN) + k / 20e3)
+    flow, _, _ = air.operate(curve, load, 2 * L_MIN, (bore, length, *ROOM_AIR))
+    assert flow == pytest.approx(expected, rel=1e-6)
+
+
+curves = st.builds(Curve, st.floats(500.0, 60e3), st.floats(1 * L_MIN, 900 * L_MIN), st.sampled_from([LINE, QUADRATIC]))
+
+
+@settings(max_examples=150, deadline=None)
+@given(curves, st.floats(0.0, 1.2), st.floats(0.003, 0.02), st.floats(0.0, 10.0))
+def test_the_operating_point_lies_on_both_curves(curve, share, bore, length):
+    standing, stone = share * curve.shutoff, 10 * L_MIN
+    hose = (bore, length, *ROOM_AIR)
+    flow, pressure, stones = air.operate(curve, standing, stone, hose)
+    if share >= 1.0:
+        assert (flow, stones) == (0.0, 0)
+        return
+    assert flow > 0.0 and flow / stones <= stone * (1 + 1e-6)
+    assert pressure == pytest.approx(curve.push_at(flow))
+
+    def spare(q):
+        return curve.push_at(q) - standing - air._drop(q / stones, *hose)
+    # Either side of the point the sign of what is left over changes, even where friction jumps with turbulence.
+    assert spare(flow * (1 - 1e-6)) >= -1e-6 * curve.shutoff
+    assert spare(flow * (1 + 1e-6)) <= 1e-6 * curve.shutoff
+
+
+@settings(max_examples=100, deadline=None)
+@given(curves, st.floats(0.0, 3.0), st.floats(0.0, 3.0))
+def test_deeper_is_never_more_air(curve, one, other):
+    shallow, deep = sorted((one, other))
+    hose = (0.006, 2.0, *ROOM_AIR)
+    # One stone for all the flow, so that only the depth differs.
+    given_ = [air.operate(curve, 9790.0 * depth, curve.top_flow, hose)[0] for depth in (shallow, deep)]
+    assert given_[1] <= given_[0] * (1 + 1e-9)
+
+
+@pytest.mark.parametrize("depths", [("2 in", "4 in"), ("4 in", "6 in"), ("6 in", "9 in")])
+def test_deeper_stones_in_a_plan_get_no_more(depths):
+    shallow, deep = (design(air__depth=depth).value("air.pump_flows") for depth in depths)
+    for before, after in zip(shallow, deep):
+        assert after["delivered"] < before["delivered"]
+
+
+def test_a_pump_whose_shut_off_is_under_the_depth_is_named():
+    rows = one_pump() + [{"name": "Weakling", "free_flow": "90 L/min", "shutoff": "1.5 kPa", "power": "1 W"}]
+    found = design(air__pumps=rows, air__reading="per hour")
+    assert "air-pump-too-weak" in codes(found)
+    assert "Weakling" in next(one.text for one in found.cautions if one.code == "air-pump-too-weak")
+    assert [row["name"] for row in found.value("air.pumps_chosen")] == ["P"]
+
+
+def test_no_pump_deep_enough_is_a_sentence_beside_the_depth():
+    found = design(bath__depth="5 m", bath__water_depth="4.9 m", air__depth="4.8 m")
+    assert "air.depth" in found.faults and "deep" in found.faults["air.depth"]
+    assert found.value("air.practice_optimum") > 0 and "air.delivered" not in found.answers
+
+
+def test_stones_below_the_floor_are_a_fault():
+    found = design(air__depth="11 in")
+    assert "10 in" in found.faults["air.depth"]
+    assert found.value("circulation.flow") > 0
+
+
+def test_chosen_pumps_are_not_beaten_by_every_set():
+    found = design(air__reading="per hour", air__spare="yes")
+    rows = [row for row in found.value("air.pump_flows") if row["delivered"]]
+    target, floor = found.value("air.target"), found.value("air.practice_floor")
+    best = None
+    for counts in product(range(5), repeat=4):
+        bought = [(n, row) for n, row in zip(counts, rows) if n]
+        if not bought:
+            continue
+        flow = sum(n * row["delivered"] for n, row in bought)
+        if flow >= target and flow - max(row["delivered"] for _, row in bought) >= floor:
+            watts = sum(n * row["watts"] for n, row in bought)
+            best = watts if best is None else min(best, watts)
+    assert found.value("air.power") <= best + 1e-9
+    assert found.value("air.delivered") >= target * (1 - 1e-9)
+    assert found.value("air.delivered_one_dead") >= floor * (1 - 1e-6)
+
+
+def test_lowest_price_leaves_out_the_unpriced_and_says_so():
+    rows = one_pump(price="30") + one_pump(name="Q", price="")
+    found = design(air__pumps=rows, air__goal="lowest price", air__reading="per hour")
+    assert [row["name"] for row in found.value("air.pumps_chosen")] == ["P"]
+    assert "air-no-price" in codes(found)
+    none = design(air__pumps=one_pump(), air__goal="lowest price")
+    assert "price" in none.faults["air.goal"]
+
+
+def test_a_huge_tank_is_told_that_the_pumps_are_too_small():
+    found = design(bath__shape="known volume", bath__known_volume="200000 gal")
+    assert "air-pumps-too-small" in codes(found)
+    assert "air.pumps_chosen" not in found.answers and found.value("air.practice_optimum") > 0
+
+
+def test_owned_pumps_keep_this_much_water():
+    found = design(air__pumps=one_pump(owned="3"), air__depth="0.25 m", air__hose_length="0")
+    flow = 3 * found.value("air.pump_flows")[0]["delivered"]
+    assert found.value("air.owned_flow") == pytest.approx(flow)
+    assert found.value("air.optimum_water") / US_GALLON_M3 == pytest.approx(flow / L_MIN / 28)
+    assert found.value("air.floor_water") / US_GALLON_M3 == pytest.approx(flow / L_MIN / 15)
+
+
+def test_measured_points_are_followed():
+    points = "20 @ 0, 10 L/min @ 5 kPa, 2 @ 15"
+    found = design(air__pumps=one_pump(points=points), air__hose_length="0", air__stone_pressure="0",
+                   air__depth="0.2 m", water__temperature="20 C")
+    # HYD-01: 1957.8 Pa, on the straight piece from (20, 0) to (10, 5000).
+    assert found.value("air.pump_flows")[0]["delivered"] / L_MIN == pytest.approx(20 - 10 * 1957.8 / 5000, rel=2e-3)
+
+
+@pytest.mark.parametrize("points", ["20", "20 @ 0", "20 @ 0, 30 @ 5", "20 @ 0, x @ 5", "20 @ 0, 10 @ 5 gal", "@,@"])
+def test_bad_points_are_a_sentence(points):
+    found = design(air__pumps=one_pump(points=points))
+    assert found.faults["air.pumps"].startswith("Measured points of P") and found.faults["air.pumps"].endswith(".")
+
+
+def test_points_close_themselves_with_the_plate_values():
+    curve = measured_curve(((2.0, 3.0), (1.0, 4.0)), shutoff=5.0, top_flow=4.0)
+    assert curve.points == ((0.0, 5.0), (1.0, 4.0), (2.0, 3.0), (4.0, 0.0))
+    assert curve.push_at(3.0) == pytest.approx(1.5) and curve.flow_at(1.5) == pytest.approx(3.0)
+    with pytest.raises(UnreadableQuantity):
+        measured_curve(((2.0, 3.0), (1.0, 6.0)), shutoff=5.0, top_flow=4.0)
+
+
+@settings(max_examples=100)
+@given(curves, st.floats(0.0, 1.0))
+def test_a_curve_read_there_and_back(curve, share):
+    flow = share * curve.top_flow
+    assert curve.flow_at(curve.push_at(flow)) == pytest.approx(flow, rel=1e-6, abs=1e-7 * curve.top_flow)
+
+
+def test_operating_flow_at_the_ends():
+    curve = Curve(10.0, 2.0)
+    assert operating_flow(curve, lambda q: 10.0) == 0.0
+    assert operating_flow(curve, lambda q: -1.0) == 2.0
+    assert operating_flow(curve, lambda q: 4.0 + q * q) == pytest.approx((-5 + 49**0.5) / 2)
+
+
+def test_points_take_units():
+    assert read_points("600 L/h @ 1 psi, 1 @ 2", "us", "L/min", "pressure", "kPa") == (
+        pytest.approx((1e-2 / 60, 6894.757293168)), pytest.approx((L_MIN, 2000.0)))
+
+
+@given(st.integers(1, 300), st.floats(0.2, 10.0), st.floats(0.2, 10.0))
+def test_stones_lie_on_the_floor_each_in_its_own_place(count, length, width):
+    places = air.box_grid(count, length, width)
+    assert len(set(places)) == len(places) == count
+    assert all(0 < x < length and 0 < y < width for x, y in places)
+    assert sum(x for x, _ in places) / count == pytest.approx(length / 2)
+    # Rows that hold a stone more or less than others shift the middle a little, never past the middle of the floor.
+    assert sum(y for _, y in places) / count == pytest.approx(width / 2, rel=0.35)
+
+
+@given(st.integers(1, 300), st.floats(0.2, 10.0))
+def test_stones_in_a_round_bath_lie_inside_it(count, diameter):
+    places = air.round_grid(count, diameter)
+    assert len(places) == count
+    assert all(dist(place, (diameter / 2, diameter / 2)) < diameter / 2 for place in places)
+    if 1 < count < 100:
+        closest = min(dist(one, other) for i, one in enumerate(places) for other in places[:i])
+        assert closest == pytest.approx(air._nearest(places))
+        # No worse than 0.4 of the spacing of a perfect spread.
+        assert closest > 0.4 * diameter / 2 * (3.14159 / count) ** 0.5
+
+
+def test_counts_of_parts_hang_together():
+    found = design(bath__count="3")
+    stones = found.value("air.stones")
+    assert stones == 3 * found.value("air.stones_per_bath") + found.value("air.stones_reservoir")
+    assert len(found.value("air.stone_rows")) == found.value("air.stones_per_bath")
+    assert found.value("air.hose_total") == pytest.approx(stones * 6 * 0.3048)
+    assert stones * 20 * L_MIN >= found.value("air.delivered") * (1 - 1e-9)
+    quantity = sum(row["quantity"] for row in found.value("air.pumps_chosen"))
+    assert found.value("air.check_valves") == found.value("air.manifolds") == quantity == found.value("air.pump_count")
+
+
+def test_air_power_is_pressure_times_flow():
+    # APMP-03
+    assert physics.pneumatic_power(flow_m3_s=10 * L_MIN, pressure_pa=5000.0) == pytest.approx(0.8333, abs=5e-5)
+    found = design()
+    assert 0.0 < found.value("air.pneumatic_power") < found.value("air.power")
+
+
+def test_demo_pumps_are_said_to_be_invented_and_waste_most_of_their_watts():
+    found = as_json(design())
+    assert "invented" in air.TABLES[0].why
+    assert all(row["name"].startswith("Example") for row in found["results"]["air.pumps_chosen"]["value"])
+    assert all(row["delivered"] * row["pressure"] < 0.25 * row["watts"]
+               for row in found["results"]["air.pump_flows"]["value"])
+
+
+def test_every_default_result_answers_without_fault():
+    for system in ("us", "metric"):
+        found = design(units=system)
+        topic = [spec.key for spec in air.RESULTS if spec.key != "air.owned_flow"]
+        assert [key for key in topic if key not in found.answers] == []
+        assert not {key for key in found.faults if key.startswith("air.")}

@@ -1,0 +1,83 @@
+"""The border between page and Python: JSON in, JSON out, and a sentence for whatever is wrong."""
+
+import json
+
+import pytest
+from hypothesis import given, strategies as st
+
+from calc import api
+from calc.plan import Plan
+from calc.render import page
+from calc.solve import SPECS, solve
+
+
+def ask(**request):
+    return json.loads(api.run(json.dumps(request)))
+
+
+def test_solve_answers_every_region_of_the_page():
+    answer = ask(op="solve", plan={})
+    assert {"glance", "cautions", "topic-water", "topic-air", "topic-parts"} <= set(answer["regions"])
+    assert answer["faults"] == {} and answer["link"] == ""
+
+
+def test_one_topic_can_be_asked_for_alone():
+    assert set(ask(op="solve", plan={}, topics=["air"])["regions"]) == {"glance", "cautions", "topic-air"}
+
+
+def test_a_fault_marks_only_what_hangs_on_it_as_old():
+    assert ask(op="solve", plan={})["old"] == []
+    old = ask(op="solve", plan={"board.pot": "wet"})["old"]
+    assert "topic-board" in old and "topic-water" not in old and "topic-circulation" not in old
+
+
+def test_every_result_of_the_default_plan_is_an_output():
+    html = "".join(ask(op="solve", plan={})["regions"].values())
+    for key, answer in solve(Plan({})).answers.items():
+        if SPECS[key].kind != "rows" and answer.value is not None:
+            assert f'<output data-key="{key}">' in html, key
+
+
+def test_what_was_typed_is_escaped_in_the_page():
+    design = solve(Plan({"bath.length": "<script>alert(1)</script>", "circulation.pumps.1.name": "<b>x</b>"}))
+    html = page.calculator(design=design)
+    assert "<script" not in html and "<b>x</b>" not in html
+
+
+def test_a_change_of_units_changes_no_size():
+    typed = {"bath.length": "50", "bath.width": "25 in", "board.pot": "3 5/8", "energy.tariff": "0.2"}
+    turned = ask(op="switch_system", plan=typed, to="metric")
+    assert turned["plan"]["bath.length"] == "50 in" and turned["plan"]["energy.tariff"] == "0.2"
+    before, after = Plan(typed), Plan(turned["plan"])
+    for key in typed:
+        assert before.values[key] == pytest.approx(after.values[key])
+    assert turned["defaults"]["bath.depth"] == "30 cm"
+
+
+def test_a_file_comes_back():
+    typed = {"bath.length": "50 in", "parts.copies": "3"}
+    text = ask(op="file_write", plan=typed)["text"]
+    assert ask(op="file_read", text=text) == {"plan": typed, "faults": []}
+
+
+@pytest.mark.parametrize("text", ["", "not json", "[1, 2]", "3", "[" * 100_000])
+def test_a_file_that_is_no_plan_changes_nothing(text):
+    answer = ask(op="file_read", text=text)
+    assert answer["plan"] is None and "Nothing was changed" in answer["faults"][0]
+
+
+def test_csv_cells_cannot_be_formulas():
+    text = ask(op="csv", plan={"circulation.pump": "=cmd()", "bath.length": "-5 in"})["text"]
+    assert "'=cmd()" in text and "'-5 in" in text
+
+
+@pytest.mark.parametrize("text", ["", "null", "[]", "{}", '{"op": "rm"}', '{"op": "solve"}', "NaN"])
+def test_an_odd_request_gets_a_sentence(text):
+    answer = json.loads(api.run(text))
+    assert answer.get("error") or answer.get("faults")
+
+
+@given(st.dictionaries(st.text(max_size=30), st.one_of(st.text(max_size=40), st.floats(), st.lists(st.integers()),
+                                                      st.none()), max_size=5))
+def test_no_plan_makes_an_error(plan):
+    assert "error" not in ask(op="solve", plan=plan)

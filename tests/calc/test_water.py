@@ -1,0 +1,108 @@
+"""Volumes, weight and the trap that floods a room."""
+
+import pytest
+from hypothesis import given, strategies as st
+
+from calc.plan import Plan
+from calc.solve import solve
+
+GALLON = 0.003785411784
+INCH = 0.0254
+
+
+def value(key, **plan):
+    return solve(Plan({name.replace("__", "."): text for name, text in plan.items()})).value(key)
+
+
+def codes(**plan):
+    design = solve(Plan({name.replace("__", "."): text for name, text in plan.items()}))
+    return {one.code for one in design.cautions}
+
+
+def test_a_box_holds_length_times_width_times_water_depth():
+    got = value("water.bath_volume", bath__length="48 in", bath__width="24 in", bath__water_depth="10 in")
+    assert got == pytest.approx(48 * 24 * 10 * INCH**3)
+    # 231 cubic inches to the US gallon, by definition.
+    assert got / GALLON == pytest.approx(48 * 24 * 10 / 231)
+
+
+def test_the_small_raft_garden_of_the_extension_sheet():
+    # Sweat, Tyson, Hochmuth, HS943, UF/IFAS: 4 x 8 ft, at least 5 in of water; 1.219 x 2.438 x 0.127 m = 378 L.
+    got = value("water.bath_volume", bath__length="8 ft", bath__width="4 ft", bath__water_depth="5 in")
+    assert got == pytest.approx(0.378, rel=0.01)
+
+
+def test_a_tote_is_a_prismatoid_and_not_an_average():
+    plan = dict(bath__shape="tapered box", bath__length="60 cm", bath__width="40 cm", bath__base_length="30 cm",
+                bath__base_width="10 cm", bath__depth="30 cm", bath__water_depth="30 cm")
+    # Integrating (30 + 30 z)(10 + 30 z) over 0..1, times 30 cm.
+    assert value("water.bath_volume", **plan) == pytest.approx(0.30 * (0.3 * 0.1 + (0.3 * 0.3 + 0.3 * 0.1) / 2
+                                                                       + 0.3 * 0.3 / 3))
+
+
+def test_the_opening_is_taken_at_the_water_line():
+    plan = dict(bath__shape="tapered box", bath__length="60 cm", bath__width="40 cm", bath__base_length="50 cm",
+                bath__base_width="30 cm", bath__depth="40 cm", bath__water_depth="20 cm")
+    assert value("water.opening_length", **plan) == pytest.approx(0.55)
+    assert value("water.opening_width", **plan) == pytest.approx(0.35)
+    assert value("water.rim_to_water", **plan) == pytest.approx(0.20)
+
+
+def test_a_known_volume_is_taken_as_it_was_measured():
+    plan = dict(bath__shape="known volume", bath__known_volume="28 gal")
+    assert value("water.bath_volume", **plan) / GALLON == pytest.approx(28)
+    deeper = dict(plan, bath__known_depth="5 in", bath__water_depth="10 in")
+    assert value("water.bath_volume", **deeper) / GALLON == pytest.approx(56)
+
+
+def test_floor_load_of_thirty_centimetres_of_water():
+    # FLR-01: 0.30 m of water at 20 C is 299.5 kg/m2, 61.3 psf; the tank adds nothing here.
+    plan = dict(bath__water_depth="30 cm", bath__depth="40 cm", bath__tank_mass="0")
+    assert value("water.floor_pressure", **plan) / 9.80665 == pytest.approx(299.5, abs=0.3)
+    assert "floor-load" in codes(**plan)
+
+
+def test_filling_over_the_rim_returns_only_the_film_and_the_hose():
+    plan = dict(bath__film="1 in", bath__length="48 in", bath__width="24 in")
+    film = 48 * 24 * INCH**3
+    hose = value("water.hose_volume", **plan)
+    assert value("water.drain_back_volume", **plan) == pytest.approx(film + hose)
+    assert "roots-dry" not in codes(**plan)
+
+
+def test_filling_through_the_floor_returns_the_whole_bath():
+    plan = dict(bath__fill="floor", bath__length="48 in", bath__width="24 in", bath__water_depth="10 in")
+    hose = value("water.hose_volume", **plan)
+    assert value("water.drain_back_volume", **plan) == pytest.approx(48 * 24 * 10 * INCH**3 + hose)
+    assert value("water.depth_after_stop", **plan) == 0
+    assert {"roots-dry", "drain-back-flood"} <= codes(**plan)
+
+
+def test_a_large_reservoir_takes_the_drain_back():
+    assert "drain-back-flood" not in codes(bath__fill="floor", reservoir__shape="box", reservoir__length="2 m",
+                                           reservoir__width="2 m", reservoir__depth="1 m", reservoir__water_depth="20 cm")
+
+
+def test_a_check_valve_is_not_trusted_blindly():
+    assert {"check-valve", "valve-flood"} <= codes(bath__fill="floor with check valve")
+
+
+def test_baths_on_one_reservoir_add_up():
+    one, three = value("water.working_volume"), value("water.working_volume", bath__count="3")
+    assert three - one == pytest.approx(2 * value("water.bath_volume"))
+
+
+@pytest.mark.parametrize("vessel", ["bath", "reservoir"])
+def test_water_deeper_than_the_tank_is_told_and_the_rest_answers(vessel):
+    design = solve(Plan({f"{vessel}.water_depth": "40 in", f"{vessel}.depth": "12 in"}))
+    assert "12 in or less" in design.faults[f"{vessel}.water_depth"]
+    other = "water.reservoir_volume" if vessel == "bath" else "water.bath_volume"
+    assert design.value(other) > 0
+    assert design.value("water.working_volume") is None
+
+
+@given(st.sampled_from(["box", "tapered box", "round", "tapered round"]), st.floats(0.05, 0.5), st.floats(0.01, 0.5))
+def test_more_water_is_never_less_mass(shape, depth, more):
+    def mass(water_depth):
+        return value("water.mass", bath__shape=shape, bath__depth="120 cm", bath__water_depth=f"{water_depth:.6f} m")
+    assert mass(depth + more) > mass(depth)

@@ -1,0 +1,95 @@
+"""Shared by all tests: one built site, one server, one browser, and pages that fail on whatever they complain about."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+@pytest.fixture(scope="session")
+def dist() -> Path:
+    """The built folder; built now when there is none."""
+    from tools import setup, site
+    if not (site.DIST / "index.html").is_file():
+        setup.runtime()
+        site.build()
+    return site.DIST
+
+
+@pytest.fixture(scope="session")
+def address(dist: Path):
+    """Where the built folder is served, with the policy also sent as a header."""
+    from tools import serve, site
+    server, where = serve.in_background(dist, site.POLICY)
+    yield where
+    server.shutdown()
+    server.server_close()
+
+
+@pytest.fixture
+def served_copy(dist: Path, tmp_path: Path):
+    """A copy of the built folder that a test may damage, and its address."""
+    from tools import serve
+    copy = tmp_path / "site"
+    shutil.copytree(dist, copy)
+    server, where = serve.in_background(copy)
+    yield copy, where
+    server.shutdown()
+    server.server_close()
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """One Chromium for all tests."""
+    from playwright.sync_api import sync_playwright
+    from tools import setup
+    arguments = ["--disable-background-networking"] + (["--no-sandbox"] if setup.is_root() else [])
+    with sync_playwright() as player:
+        found = player.chromium.launch(executable_path=os.environ.get("RAFTWRIGHT_CHROMIUM") or setup.chromium(),
+                                       args=arguments)
+        yield found
+        found.close()
+
+
+class Watched:
+    """A browser page with everything it complained about and everywhere it went."""
+
+    def __init__(self, page):
+        self.page = page
+        self.complaints: list[str] = []
+        self.requests: list[str] = []
+        page.on("console", lambda message: message.type == "error" and self.complaints.append(message.text))
+        page.on("pageerror", lambda problem: self.complaints.append(str(problem)))
+        page.on("request", lambda request: self.requests.append(request.url))
+
+
+@pytest.fixture
+def open_page(browser):
+    """Open addresses in fresh, separate contexts: ``open_page(url, ready=True, script="", workers="block")``."""
+    contexts = []
+
+    def opener(url: str, ready: bool = True, script: str = "", context=None, workers: str = "block") -> Watched:
+        if context is None:
+            context = browser.new_context(service_workers=workers)
+            contexts.append(context)
+        if script:
+            context.add_init_script(script)
+        watched = Watched(context.new_page())
+        watched.page.goto(url)
+        if ready:
+            watched.page.wait_for_selector('html[data-engine="ready"]', timeout=60_000)
+        return watched
+
+    yield opener
+    for context in contexts:
+        context.close()
+
+
+if str(ROOT / "site_src") not in sys.path:
+    sys.path.insert(0, str(ROOT / "site_src"))

@@ -1,0 +1,528 @@
+"""The planner in a real browser: type, see, reload, share, break, keyboard only, by web address and by double-click."""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+import zipfile
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+VOLUME = 'output[data-key="water.working_volume"]'
+
+
+def volume(page) -> str:
+    """The working volume as the page shows it."""
+    return page.locator(VOLUME).first.inner_text()
+
+
+def settle(page) -> None:
+    """Wait until what was typed has been answered: the questions are answered in order."""
+    page.evaluate("() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)))")
+    page.evaluate("async () => { await raftwright.run({op: 'link_read', fragment: ''}); }")
+    page.evaluate("async () => { await raftwright.run({op: 'link_read', fragment: ''}); }")
+
+
+def fill(page, name: str, text: str) -> None:
+    """Type an answer, opening the fold it lies in, and leave the field."""
+    field = page.locator(f'[name="{name}"]')
+    page.evaluate("""(name) => { let at = document.querySelector(`[name="${name}"]`);
+        for (; at; at = at.parentElement) if (at.tagName === "DETAILS") at.open = true; }""", name)
+    if field.evaluate("(one) => one.tagName") == "SELECT":
+        field.select_option(text)
+    else:
+        field.fill(text)
+    field.blur()
+    settle(page)
+
+
+@pytest.fixture(params=["http", "file"])
+def base(request, dist):
+    """Both ways to open the site."""
+    return request.getfixturevalue("address") if request.param == "http" else dist.as_uri()
+
+
+def test_type_and_see(open_page, base):
+    watched = open_page(f"{base}/plan/index.html")
+    before = volume(watched.page)
+    fill(watched.page, "bath.length", "60 in")
+    assert volume(watched.page) != before
+    fill(watched.page, "bath.length", "48 in")
+    first = volume(watched.page)
+    fill(watched.page, "bath.length", "4 ft")
+    assert volume(watched.page) == first
+    assert watched.complaints == []
+    assert all(url.startswith((base, "blob:", "data:")) for url in watched.requests)
+
+
+def test_typing_before_python_is_ready_is_answered_when_it_is(open_page, address):
+    watched = open_page(f"{address}/plan/index.html", ready=False)
+    watched.page.fill('[name="bath.length"]', "60 in")
+    assert watched.page.get_attribute("html", "data-engine") == "starting"
+    before = volume(watched.page)
+    watched.page.wait_for_selector('html[data-engine="ready"]', timeout=60_000)
+    settle(watched.page)
+    assert volume(watched.page) != before
+
+
+def test_reload_keeps_the_plan(open_page, base):
+    page = open_page(f"{base}/plan/index.html").page
+    fill(page, "bath.length", "61 in")
+    seen = volume(page)
+    page.reload()
+    assert page.input_value('[name="bath.length"]') == "61 in"
+    page.wait_for_selector('html[data-engine="ready"]', timeout=60_000)
+    settle(page)
+    assert volume(page) == seen
+
+
+def test_start_again_forgets(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    default = page.input_value('[name="bath.length"]')
+    seen = volume(page)
+    fill(page, "bath.length", "61 in")
+    page.click('[data-action="reset"]')
+    settle(page)
+    assert page.input_value('[name="bath.length"]') == default
+    assert volume(page) == seen
+    assert page.evaluate("localStorage.length") == 0
+
+
+def test_guides_share_the_plan(open_page, address, dist):
+    first = open_page(f"{address}/plan/index.html")
+    fill(first.page, "bath.length", "61 in")
+    first.page.goto(f"{address}/guides/measure-the-water/index.html")
+    assert first.page.input_value('[name="bath.length"]') == "61 in"
+    first.page.wait_for_selector('html[data-engine="ready"]', timeout=60_000)
+    settle(first.page)
+    first.page.goto(f"{address}/plan/index.html")
+    assert first.page.input_value('[name="bath.length"]') == "61 in"
+    assert first.complaints == []
+
+
+def shared(page) -> str:
+    """The link that the page offers."""
+    page.evaluate("navigator.clipboard.writeText = (text) => { window.copied = text; return Promise.resolve(); }")
+    page.click('[data-action="copy-link"]')
+    page.wait_for_function("window.copied")
+    return page.evaluate("window.copied")
+
+
+def test_share_a_link(open_page, address, dist):
+    page = open_page(f"{address}/plan/index.html").page
+    fill(page, "bath.length", "61 in")
+    link = shared(page)
+    assert link.startswith(f"{address}/plan/index.html#plan=")
+    other = open_page(link).page
+    settle(other)
+    assert other.input_value('[name="bath.length"]') == "61 in"
+    assert volume(other) == volume(page)
+    assert "#" not in other.url
+    from_disk = open_page(link.replace(address, dist.as_uri())).page
+    settle(from_disk)
+    assert from_disk.input_value('[name="bath.length"]') == "61 in"
+
+
+def test_a_link_wins_over_the_saved_plan_once(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    fill(page, "bath.length", "61 in")
+    page.goto("about:blank")
+    page.goto(f"{address}/plan/index.html#start=1&bath.length=55+in")
+    page.wait_for_selector('html[data-engine="ready"]', timeout=60_000)
+    settle(page)
+    assert page.input_value('[name="bath.length"]') == "55 in"
+    fill(page, "bath.length", "56 in")
+    page.reload()
+    assert page.input_value('[name="bath.length"]') == "56 in"
+
+
+@pytest.mark.parametrize(("fragment", "words"), [
+    ("#plan=1&bath.length=55+in&bath.wid", "lost its end"),
+    ("#plan=99&bath.length=55+in&end=000000", "later version"),
+    ("#plan=1&<script>window.hit=1</script>=x", "not a question here"),
+    ("#plan=1&bath.length=" + "9" * 1_000_000, "longer than"),
+])
+def test_broken_links_are_told_and_harmless(open_page, address, fragment, words):
+    watched = open_page(f"{address}/plan/index.html", ready=True)
+    watched.page.evaluate("(fragment) => { location.hash = fragment; }", fragment)
+    watched.page.wait_for_function("(words) => document.getElementById('action-status').textContent.includes(words)",
+                                   arg=words, timeout=10_000)
+    assert watched.page.evaluate("window.hit") is None
+    assert re.search(r"\d", volume(watched.page))
+    assert watched.complaints == []
+
+
+def test_a_fault_is_told_beside_its_field_and_the_last_answer_stays_as_old(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    fill(page, "bath.length", "61 in")
+    seen = volume(page)
+    field = page.locator('[name="bath.length"]')
+    field.fill("5 gal")
+    settle(page)
+    assert page.locator("#fault-bath-length").inner_text() == "", "told while still typing"
+    field.blur()
+    page.wait_for_function("document.getElementById('fault-bath-length').textContent !== ''")
+    assert field.get_attribute("aria-invalid") == "true"
+    assert "fault-bath-length" in field.get_attribute("aria-describedby")
+    assert field.input_value() == "5 gal"
+    assert volume(page) == seen
+    assert page.locator(f"[data-old] {VOLUME}, {VOLUME}[data-old]").count() >= 1
+    fill(page, "bath.length", "61 in")
+    assert page.locator("#fault-bath-length").inner_text() == ""
+    assert field.get_attribute("aria-invalid") is None
+    assert page.locator("[data-old]").count() == 0
+
+
+@pytest.mark.parametrize("text", ["", "abc", "-4", "0", "1e99", "NaN", "inf", "5 gal", "<b>x</b>", "9" * 400])
+def test_bad_input_keeps_the_page_whole(open_page, address, text):
+    watched = open_page(f"{address}/plan/index.html")
+    fill(watched.page, "bath.length", text)
+    watched.page.wait_for_function("document.getElementById('fault-bath-length').textContent.length > 10")
+    body = watched.page.inner_text("body")
+    assert not re.search(r"\bNaN\b|Traceback|undefined|\bNone\b", body.replace(text, "") if text else body)
+    assert watched.page.input_value('[name="bath.length"]') == text
+    assert watched.complaints == []
+
+
+def test_changing_units_keeps_the_size(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    fill(page, "bath.length", "61")
+    before = page.evaluate("""async () => (await raftwright.run({op: 'solve', results: true,
+        plan: {'bath.length': '61'}})).results['water.bath_volume'].value""")
+    page.locator('[name="units"]').select_option("metric")
+    page.wait_for_function("document.querySelector('[name=\"bath.length\"]').value === '61 in'")
+    settle(page)
+    assert " L" in volume(page)
+    assert before > 0
+    page.locator('[name="units"]').select_option("us")
+    settle(page)
+    assert page.input_value('[name="bath.length"]') == "61 in"
+
+
+def test_unasked_questions_hide(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    assert page.locator('[name="bath.diameter"]').is_hidden()
+    fill(page, "bath.shape", "round")
+    assert page.locator('[name="bath.diameter"]').is_visible()
+    assert page.locator('[name="bath.width"]').is_hidden()
+
+
+def test_rows_are_added_and_removed(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    table = page.locator('[data-table="air.pumps"]')
+    page.evaluate("document.querySelectorAll('form details').forEach((one) => { one.open = true; })")
+    rows = table.locator("tbody tr")
+    count = rows.count()
+    table.locator('[data-action="add-row"]').click()
+    assert rows.count() == count + 1
+    page.keyboard.type("Mine")
+    settle(page)
+    rows.first.locator('[data-action="remove-row"]').click()
+    settle(page)
+    page.reload()
+    assert rows.count() == count
+    assert "Mine" in [one.input_value() for one in rows.locator('input[name$=".name"]').all()]
+
+
+def test_open_folds_and_focus_stay(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    working = page.locator('details[data-keep="w-water.working_volume"]')
+    working.locator("summary").click()
+    field = page.locator('[name="bath.length"]')
+    field.focus()
+    field.fill("62 in")
+    settle(page)
+    assert working.get_attribute("open") is not None
+    assert page.evaluate("document.activeElement.name") == "bath.length"
+
+
+def test_keyboard_only(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    before = volume(page)
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.name") == "bath.length":
+            break
+    assert page.evaluate("document.activeElement.name") == "bath.length"
+    page.keyboard.press("Control+A")
+    page.keyboard.type("70 in")
+    page.keyboard.press("Tab")
+    settle(page)
+    assert volume(page) != before
+    page.locator('[data-action="save-local"]').focus()
+    page.keyboard.press("Enter")
+    assert "Saved" in page.inner_text("#action-status")
+
+
+def test_files_go_out_and_come_back(open_page, address, tmp_path):
+    page = open_page(f"{address}/plan/index.html").page
+    fill(page, "bath.length", "63 in")
+    with page.expect_download() as waiting:
+        page.click('[data-action="save-file"]')
+    file = tmp_path / "plan.json"
+    waiting.value.save_as(file)
+    assert json.loads(file.read_text(encoding="utf-8"))["plan"]["bath.length"] == "63 in"
+    with page.expect_download() as waiting:
+        page.click('[data-action="csv"]')
+    waiting.value.save_as(tmp_path / "plan.csv")
+    assert "63 in" in (tmp_path / "plan.csv").read_text(encoding="utf-8")
+    page.click('[data-action="reset"]')
+    with page.expect_file_chooser() as chooser:
+        page.click('[data-action="open-file"]')
+    chooser.value.set_files(file)
+    page.wait_for_function("document.querySelector('[name=\"bath.length\"]').value === '63 in'")
+    bad = tmp_path / "bad.json"
+    bad.write_text("not a plan", encoding="utf-8")
+    with page.expect_file_chooser() as chooser:
+        page.click('[data-action="open-file"]')
+    chooser.value.set_files(bad)
+    page.wait_for_function("document.getElementById('action-status').textContent.includes('not a plan')")
+    assert page.input_value('[name="bath.length"]') == "63 in"
+
+
+FORBID_STORAGE = """Object.defineProperty(window, "localStorage", {get() { throw new DOMException("no", "SecurityError"); }});"""
+FULL_STORAGE = """Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); };"""
+
+
+@pytest.mark.parametrize(("script", "words"), [(FORBID_STORAGE, "does not let the page save"),
+                                               (FULL_STORAGE, "storage is full")])
+def test_storage_forbidden_or_full(open_page, address, script, words):
+    watched = open_page(f"{address}/plan/index.html", script=script)
+    before = volume(watched.page)
+    fill(watched.page, "bath.length", "64 in")
+    assert volume(watched.page) != before
+    assert words in watched.page.inner_text("#action-status")
+    assert watched.complaints == []
+
+
+def failed(page) -> str:
+    """What the page says when Python could not start."""
+    page.wait_for_selector('html[data-engine="failed"]', timeout=30_000)
+    return page.inner_text("#engine-status")
+
+
+def test_no_webassembly(open_page, address):
+    page = open_page(f"{address}/plan/index.html", ready=False, script="delete window.WebAssembly;").page
+    assert "lacks WebAssembly" in failed(page)
+    assert re.search(r"\d", volume(page))
+
+
+def test_missing_program_is_told_and_tried_again(open_page, served_copy):
+    folder, where = served_copy
+    wasm = next((folder / "assets").glob("*.wasm"))
+    away = wasm.rename(folder / "away")
+    page = open_page(f"{where}/plan/index.html", ready=False).page
+    words = failed(page)
+    assert "could not be fetched" in words and "404" in words
+    assert re.search(r"\d", volume(page))
+    page.fill('[name="bath.length"]', "65 in")
+    away.rename(wasm)
+    before = volume(page)
+    page.click("#engine-status button")
+    page.wait_for_selector('html[data-engine="ready"]', timeout=60_000)
+    settle(page)
+    assert page.input_value('[name="bath.length"]') == "65 in"
+    assert volume(page) != before
+
+
+def test_something_else_in_place_of_the_program_is_told(open_page, served_copy):
+    folder, where = served_copy
+    next((folder / "assets").glob("*.wasm")).write_bytes(b"<!doctype html><title>Welcome to the cafe</title>")
+    page = open_page(f"{where}/plan/index.html", ready=False).page
+    assert "refused the calculator's program" in failed(page)
+
+
+def test_a_mislabelled_program_still_starts(open_page, served_copy):
+    _, where = served_copy
+    from tools import serve
+    kept = serve.Handler.extensions_map
+    serve.Handler.extensions_map = {**kept, ".wasm": "text/plain"}
+    try:
+        page = open_page(f"{where}/plan/index.html").page
+    finally:
+        serve.Handler.extensions_map = kept
+    assert re.search(r"\d", volume(page))
+
+
+def test_missing_worker_is_told(open_page, served_copy):
+    folder, where = served_copy
+    next((folder / "assets").glob("worker.*.js")).unlink()
+    assert "could not be loaded" in failed(open_page(f"{where}/plan/index.html", ready=False).page)
+
+
+def test_missing_packed_file_on_a_disk_is_told(open_page, served_copy):
+    folder, _ = served_copy
+    next((folder / "assets").glob("packed-python*.js")).unlink()
+    page = open_page(f"{folder.as_uri()}/plan/index.html", ready=False).page
+    assert "missing from this folder" in failed(page)
+
+
+def test_the_zip_works_from_a_disk(open_page, dist, tmp_path):
+    with zipfile.ZipFile(dist / "raftwright.zip") as packed:
+        packed.extractall(tmp_path)
+    watched = open_page((tmp_path / "raftwright" / "plan" / "index.html").as_uri())
+    before = volume(watched.page)
+    fill(watched.page, "bath.length", "66 in")
+    assert volume(watched.page) != before
+    assert watched.complaints == []
+
+
+def test_second_visit_starts_from_the_kept_memory(open_page, browser, base):
+    context = browser.new_context(service_workers="block")
+    page = open_page(f"{base}/plan/index.html", context=context).page
+    page.wait_for_selector('html[data-snapshot="kept"]', timeout=60_000)
+    seen = volume(page)
+    page.close()
+    page = open_page(f"{base}/plan/index.html", context=context).page
+    assert page.get_attribute("html", "data-engine-from") == "snapshot"
+    fill(page, "bath.length", "67 in")
+    assert volume(page) != seen
+    context.close()
+
+
+_SPOIL = """(how) => new Promise((resolve, reject) => {
+  const asked = indexedDB.open("raftwright", 1);
+  asked.onerror = () => reject(asked.error);
+  asked.onsuccess = () => {
+    const shelf = asked.result.transaction("snapshots", "readwrite").objectStore("snapshots");
+    shelf.openCursor().onsuccess = ({target}) => {
+      const kept = target.result.value;
+      if (how === "cut") kept.packed = kept.packed.slice(0, 1000);
+      target.result.update(kept).onsuccess = () => { asked.result.close(); resolve(); };
+    };
+  };
+})"""
+
+_ZEROS = """async () => {
+  const zeros = new Uint8Array(1000000);
+  const packed = new Uint8Array(await new Response(new Blob([zeros]).stream()
+    .pipeThrough(new CompressionStream("gzip"))).arrayBuffer());
+  await new Promise((resolve) => {
+    const asked = indexedDB.open("raftwright", 1);
+    asked.onsuccess = () => {
+      const shelf = asked.result.transaction("snapshots", "readwrite").objectStore("snapshots");
+      shelf.openCursor().onsuccess = ({target}) => {
+        target.result.update({packed, length: 1000000}).onsuccess = () => { asked.result.close(); resolve(); };
+      };
+    };
+  });
+}"""
+
+
+@pytest.mark.parametrize("spoil", ["cut", "wrong"])
+def test_a_spoiled_memory_is_dropped_unseen(open_page, browser, address, spoil):
+    context = browser.new_context(service_workers="block")
+    page = open_page(f"{address}/plan/index.html", context=context).page
+    page.wait_for_selector('html[data-snapshot="kept"]', timeout=60_000)
+    if spoil == "cut":
+        page.evaluate(_SPOIL, "cut")
+    else:
+        page.evaluate(_ZEROS)
+    page.close()
+    page = open_page(f"{address}/plan/index.html", context=context).page
+    assert page.get_attribute("html", "data-engine-from") == "start"
+    assert page.inner_text("#engine-status") == ""
+    context.close()
+
+
+def close(left, right) -> bool:
+    """Equal, with numbers equal to 1e-9."""
+    if isinstance(left, bool) or isinstance(right, bool) or left is None or right is None:
+        return left == right
+    if isinstance(left, (int, float)) and isinstance(right, (int, float)):
+        return math.isclose(left, right, rel_tol=1e-9, abs_tol=1e-12)
+    if isinstance(left, dict) and isinstance(right, dict):
+        return left.keys() == right.keys() and all(close(left[key], right[key]) for key in left)
+    if isinstance(left, list) and isinstance(right, list):
+        return len(left) == len(right) and all(map(close, left, right))
+    return left == right
+
+
+PLANS = [
+    {},
+    {"bath.shape": "tapered box", "bath.length": "60 in", "bath.base_length": "54 in"},
+    {"bath.shape": "round", "bath.diameter": "36 in", "units": "us"},
+    {"units": "metric", "bath.length": "1.83 m", "bath.water_depth": "22"},
+    {"air.rule": "28 per hour", "bath.length": "-1"},
+]
+
+
+def test_same_numbers_as_here(open_page, address):
+    from calc import api
+    page = open_page(f"{address}/plan/index.html").page
+    for plan in PLANS:
+        question = {"op": "solve", "plan": plan, "results": True}
+        here = json.loads(api.run(json.dumps(question)))
+        there = page.evaluate("(question) => raftwright.run(question)", question)
+        assert here["results"], "nothing was worked out"
+        wrong = [key for key in here["results"] if not close(here["results"][key], there["results"].get(key))]
+        assert wrong == []
+        assert there["faults"] == here["faults"]
+        assert there["link"] == here["link"]
+
+
+def test_other_pages_are_quiet(open_page, address):
+    for path in ("index.html", "reference/index.html", "checked/index.html", "offline/index.html", "licences/index.html",
+                 "guides/index.html"):
+        watched = open_page(f"{address}/{path}", ready=False)
+        watched.page.wait_for_load_state("networkidle")
+        assert watched.complaints == [], path
+        assert all(url.startswith((address, "data:")) for url in watched.requests), path
+        assert not [url for url in watched.requests if ".wasm" in url], f"{path} fetches Python without need"
+
+
+def test_offline_after_the_first_visit(open_page, browser, address):
+    context = browser.new_context(service_workers="allow")
+    page = open_page(f"{address}/plan/index.html", context=context).page
+    page.evaluate("() => navigator.serviceWorker.ready.then(() => undefined)")
+    page.wait_for_function("navigator.serviceWorker.controller !== null", timeout=60_000)
+    context.set_offline(True)
+    page.goto(f"{address}/guides/air/index.html")
+    page.wait_for_selector('html[data-engine="ready"]', timeout=60_000)
+    page.goto(f"{address}/checked/index.html")
+    assert page.locator("h1").count() == 1
+    context.close()
+
+
+def controlled(page) -> None:
+    """Wait until the service worker has stored a whole release and serves this page."""
+    page.wait_for_function("navigator.serviceWorker.controller !== null", timeout=60_000)
+
+
+def test_a_new_release_waits_for_the_reader_and_switches_all_tabs(open_page, browser, served_copy):
+    folder, where = served_copy
+    release = json.loads((folder / "release.json").read_text(encoding="utf-8"))["release"]
+    context = browser.new_context(service_workers="allow")
+    first = open_page(f"{where}/plan/index.html", context=context).page
+    controlled(first)
+    second = open_page(f"{where}/guides/air/index.html", context=context).page
+    worker = folder / "sw.js"
+    worker.write_text(worker.read_text(encoding="utf-8").replace(release, "feedfacecafe"), encoding="utf-8")
+    fill(first, "bath.length", "68 in")
+    first.evaluate("() => navigator.serviceWorker.getRegistration().then((one) => one.update()).then(() => undefined)")
+    first.wait_for_selector("#release-status button", timeout=30_000)
+    assert "new version is ready" in first.inner_text("#release-status")
+    assert first.evaluate("caches.keys()") == [f"raftwright-{release}", "raftwright-feedfacecafe"]
+    second.evaluate("window.before = true")
+    first.click("#release-status button")
+    for page in (first, second):
+        page.wait_for_function("window.before === undefined && document.readyState === 'complete'")
+        page.wait_for_selector('html[data-engine="ready"]', timeout=60_000)
+    assert first.evaluate("caches.keys()") == ["raftwright-feedfacecafe"]
+    assert first.input_value('[name="bath.length"]') == "68 in"
+    context.close()
+
+
+def test_half_a_release_is_never_kept(open_page, browser, served_copy):
+    folder, where = served_copy
+    (folder / "safety" / "index.html").unlink()
+    context = browser.new_context(service_workers="allow")
+    page = open_page(f"{where}/plan/index.html", context=context).page
+    page.wait_for_function("document.getElementById('release-status')?.textContent.includes('not stored')",
+                           timeout=60_000)
+    assert page.evaluate("caches.keys()") == []
+    assert page.evaluate("navigator.serviceWorker.controller") is None
+    context.close()

@@ -1,0 +1,70 @@
+"""The build script's manners: a missing piece of the system gets one sentence with the remedy."""
+
+from __future__ import annotations
+
+import shutil
+import socket
+import subprocess
+import sys
+
+import pytest
+from tools import guides, serve, setup
+
+
+def test_missing_npm_is_told(monkeypatch, tmp_path):
+    monkeypatch.setattr(setup, "CACHE", tmp_path)
+    monkeypatch.setattr(shutil, "which", lambda name: None)
+    with pytest.raises(setup.Trouble, match=r"npm was not found.*Install Node\.js 20"):
+        setup.runtime()
+
+
+def test_missing_venv_is_told(monkeypatch, tmp_path):
+    monkeypatch.setattr(setup, "VENV", tmp_path / "venv")
+    failed = subprocess.CompletedProcess([], 1, "", "No module named venv")
+    monkeypatch.setattr(subprocess, "run", lambda *given, **more: failed)
+    with pytest.raises(setup.Trouble, match=r"venv module does not work.*python3-venv"):
+        setup.python(with_tests=False)
+
+
+def test_missing_network_is_told(monkeypatch, tmp_path):
+    monkeypatch.setattr(setup, "CACHE", tmp_path)
+    failed = subprocess.CompletedProcess([], 1, "", "npm error network")
+    monkeypatch.setattr(subprocess, "run", lambda *given, **more: failed)
+    with pytest.raises(setup.Trouble, match="first set-up needs a network"):
+        setup.runtime()
+
+
+def test_missing_chromium_is_told(monkeypatch, tmp_path):
+    monkeypatch.setattr(shutil, "which", lambda name: None)
+    monkeypatch.setenv("PLAYWRIGHT_BROWSERS_PATH", str(tmp_path))
+    with pytest.raises(setup.Trouble, match="No Chromium was found.*apt-get install chromium"):
+        setup.chromium()
+
+
+def test_taken_port_is_told(tmp_path):
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        with pytest.raises(setup.Trouble, match=f"Port {port} is taken; choose another"):
+            serve.server(tmp_path, port)
+
+
+@pytest.mark.parametrize(("text", "message"), [
+    ("# no head\n", "must begin with front matter"),
+    ("---\ntitle: A\n---\nx", "lacks order"),
+    ("---\ntitle: A\norder: first\nsummary: s\n---\nx", "order must be a number, not first"),
+    ("---\ntitle: A\ncolour: red\n---\nx", "this line is none: colour: red"),
+])
+def test_a_bad_guide_stops_the_build_with_its_name(tmp_path, text, message):
+    file = tmp_path / "bad.md"
+    file.write_text(text, encoding="utf-8")
+    with pytest.raises(setup.Trouble, match="bad.md.*" + message):
+        guides.read(file)
+
+
+def test_unknown_words_are_refused():
+    done = subprocess.run([sys.executable, str(setup.ROOT / "build.py"), "build", "--nonsense"], capture_output=True,
+                          text=True)
+    assert done.returncode == 2
+    assert "--nonsense" in done.stderr

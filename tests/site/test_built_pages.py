@@ -1,0 +1,145 @@
+"""The built folder: every page whole and valid, every link leads somewhere inside, nothing asks another site."""
+
+from __future__ import annotations
+
+import json
+import re
+import zipfile
+from html.parser import HTMLParser
+from pathlib import Path
+
+import html5lib
+import pytest
+from tools import bundle, site
+
+EXPECTED = ["index.html", "plan/index.html", "guides/index.html", "reference/index.html", "checked/index.html",
+            "safety/index.html", "offline/index.html", "licences/index.html"]
+ADDRESS = {"href", "src", "action", "poster", "data"}
+
+
+class Reader(HTMLParser):
+    """Collects what a page points at, its ids and its elements."""
+
+    def __init__(self, text: str):
+        super().__init__()
+        self.addresses: list[tuple[str, str, str]] = []
+        self.ids: list[str] = []
+        self.attributes: list[tuple[str, dict]] = []
+        self.feed(text)
+
+    def handle_starttag(self, tag, attrs):
+        found = dict(attrs)
+        self.attributes.append((tag, found))
+        if found.get("id"):
+            self.ids.append(found["id"])
+        for name in ADDRESS & found.keys():
+            self.addresses.append((tag, name, found[name] or ""))
+
+
+def files(dist: Path) -> list[Path]:
+    """Every page of the built folder."""
+    return sorted(dist.rglob("*.html"))
+
+
+def test_all_pages_are_there(dist):
+    made = {file.relative_to(dist).as_posix() for file in files(dist)}
+    assert made >= set(EXPECTED)
+    guides = {path for path in made if re.fullmatch(r"guides/[a-z-]+/index\.html", path)}
+    assert len(guides) == len(list((site.ROOT / "site_src" / "guides").glob("*.md")))
+    assert len(guides) >= 6
+
+
+def test_pages_are_valid_html(dist):
+    for file in files(dist):
+        parser = html5lib.HTMLParser(strict=False, namespaceHTMLElements=False)
+        # html5lib is older than <template> and takes a lone table row in one for a mistake.
+        parser.parse(re.sub(r"<template>.*?</template>", "", file.read_text(encoding="utf-8"), flags=re.DOTALL))
+        assert parser.errors == [], f"{file}: {parser.errors[:3]}"
+
+
+def test_ids_are_used_once(dist):
+    for file in files(dist):
+        ids = Reader(file.read_text(encoding="utf-8")).ids
+        assert len(ids) == len(set(ids)), f"{file}: {sorted(i for i in set(ids) if ids.count(i) > 1)}"
+
+
+def test_links_lead_to_files_and_places(dist):
+    for file in files(dist):
+        for tag, _, target in Reader(file.read_text(encoding="utf-8")).addresses:
+            path, _, place = target.partition("#")
+            assert not path.startswith("/"), f"{file}: {target} would leave a sub-path"
+            if re.match(r"[a-z]+:", path):
+                # A reader may follow a source to its publisher; nothing else may name another site.
+                assert tag == "a" and path.startswith("https:"), f"{file}: {tag} {target}"
+                continue
+            aim = (file.parent / path).resolve() if path else file
+            assert aim.is_file(), f"{file}: {target} names no file"
+            if place and not place.startswith(("plan=", "start=")):
+                assert place in Reader(aim.read_text(encoding="utf-8")).ids, f"{file}: no place {target}"
+
+
+def test_nothing_inline_that_the_policy_forbids(dist):
+    for file in files(dist):
+        text = file.read_text(encoding="utf-8")
+        assert site.POLICY in text.replace("&#39;", "'").replace("&quot;", '"'), f"{file} lacks the policy"
+        for tag, found in Reader(text).attributes:
+            assert not [name for name in found if name.startswith("on")], f"{file}: <{tag}> has a handler"
+            assert "style" not in found, f"{file}: <{tag}> has a style attribute, which the policy blocks"
+            assert tag != "style", f"{file}: inline style sheet"
+            assert tag != "script" or found.get("src"), f"{file}: inline script"
+
+
+@pytest.mark.parametrize("path", ["plan/index.html"])
+def test_answers_stand_there_before_any_script(dist, path):
+    text = (dist / path).read_text(encoding="utf-8")
+    keys = dict(re.findall(r'<output data-key="([^"]+)">([^<]*)</output>', text))
+    for key in ("water.working_volume", "air.practice_optimum", "board.sites", "energy.per_year"):
+        assert re.search(r"\d", keys.get(key, "")), f"{key} has no number on the page"
+
+
+def test_every_field_is_on_the_planner(dist):
+    from calc.plan import FIELDS
+    names = {found.get("name") for _, found in Reader((dist / "plan/index.html").read_text(encoding="utf-8")).attributes}
+    assert set(FIELDS) <= names
+
+
+def test_release_list_is_true(dist):
+    listed = json.loads((dist / "release.json").read_text(encoding="utf-8"))["files"]
+    for path, size in listed.items():
+        assert (dist / path).stat().st_size == size, path
+    for file in (dist / "assets").iterdir():
+        hashed = re.fullmatch(r"[a-z_-]+\.([0-9a-f]{10})\.[a-z0-9.]+", file.name)
+        assert hashed and hashed.group(1) == bundle.digest(file.read_bytes()), file.name
+
+
+def test_formulas_are_drawn_not_spelled(dist):
+    text = (dist / "plan/index.html").read_text(encoding="utf-8")
+    assert "<math" in text
+    with zipfile.ZipFile(next((dist / "assets").glob("calc.*.whl"))) as wheel:
+        formulas = json.loads(wheel.read("calc/render/formulas.json"))
+        from calc.relations.base import RELATIONS
+        assert set(formulas) == set(RELATIONS)
+
+
+def test_the_zip_holds_the_site_and_a_note(dist):
+    with zipfile.ZipFile(dist / site.ARCHIVE) as packed:
+        names = set(packed.namelist())
+        assert packed.testzip() is None
+        assert b"index.html" in packed.read("raftwright/START-HERE.txt")
+        assert site.ARCHIVE not in packed.read("raftwright/offline/index.html").decode("utf-8")
+    for file in files(dist):
+        assert f"raftwright/{file.relative_to(dist).as_posix()}" in names
+
+
+def test_the_same_sources_give_the_same_bytes(dist, tmp_path):
+    again = site.build(tmp_path / "dist").folder
+    for file in sorted(path for path in dist.rglob("*") if path.is_file()):
+        assert (again / file.relative_to(dist)).read_bytes() == file.read_bytes(), file.name
+
+
+def test_no_committed_file_names_a_registry():
+    lock = (site.ROOT / "site_src/runtime/package-lock.json").read_text(encoding="utf-8")
+    assert "resolved" not in lock
+    packages = json.loads(lock)["packages"]
+    assert packages["node_modules/pyodide"]["integrity"].startswith("sha512-")
+    assert all("integrity" in one for name, one in packages.items() if name)
