@@ -1,0 +1,108 @@
+"""Volumes and sizes of tanks by exact geometry; an average of top and bottom would be wrong for a tote."""
+
+from __future__ import annotations
+
+from math import pi
+
+from ..errors import OutOfRange
+from .base import STANDARD, relation
+
+EUCLID = "Solid geometry (Euclid, Elements XI and XII); definition"
+PRISMATOID = "Prismatoid formula, Zwillinger (ed.), CRC Standard Mathematical Tables and Formulae (from memory, checked by integration)"
+LENGTH = ("L", "m", "length inside")
+WIDTH = ("W", "m", "width inside")
+DEPTH = ("h", "m", "depth of water")
+VOLUME = ("V", "m³", "volume")
+
+
+def _positive(**values: float) -> None:
+    for name, value in values.items():
+        if not value > 0.0:
+            raise OutOfRange(f"{name.replace('_m', '').replace('_', ' ')} must be more than 0 m.")
+
+
+@relation(title="Volume of a box", formula=r"V = L W h", result=VOLUME,
+          symbols={"length_m": LENGTH, "width_m": WIDTH, "depth_m": DEPTH},
+          valid="straight sides, sizes above zero", source=EUCLID, status=STANDARD)
+def box_volume(length_m: float, width_m: float, depth_m: float) -> float:
+    """Volume of a box in m3; sizes in m, above zero, else OutOfRange."""
+    _positive(length_m=length_m, width_m=width_m, depth_m=depth_m)
+    return length_m * width_m * depth_m
+
+
+@relation(title="Volume of a tapered box",
+          formula=r"V = \frac{h}{6} \left( A_t + A_b + \left( L_t + L_b \right) \left( W_t + W_b \right) \right), "
+                  r"\quad A_t = L_t W_t, \quad A_b = L_b W_b", result=VOLUME,
+          symbols={"top_length_m": ("L_t", "m", "length at the water line"),
+                   "top_width_m": ("W_t", "m", "width at the water line"),
+                   "base_length_m": ("L_b", "m", "length at the floor"),
+                   "base_width_m": ("W_b", "m", "width at the floor"), "depth_m": DEPTH},
+          valid="flat sides, sizes above zero", source=PRISMATOID, status=STANDARD)
+def tapered_box_volume(top_length_m: float, top_width_m: float, base_length_m: float, base_width_m: float,
+                       depth_m: float) -> float:
+    """Volume of a tank with flat sloping sides in m3, exact (prismatoid); sizes in m, above zero."""
+    _positive(top_length_m=top_length_m, top_width_m=top_width_m, base_length_m=base_length_m,
+              base_width_m=base_width_m, depth_m=depth_m)
+    return depth_m / 6 * (top_length_m * top_width_m + base_length_m * base_width_m
+                          + (top_length_m + base_length_m) * (top_width_m + base_width_m))
+
+
+@relation(title="Volume of a cylinder", formula=r"V = \frac{\pi}{4} D^2 h", result=VOLUME,
+          symbols={"diameter_m": ("D", "m", "diameter inside"), "depth_m": ("h", "m", "depth or length")},
+          valid="sizes above zero", source=EUCLID, status=STANDARD)
+def cylinder_volume(diameter_m: float, depth_m: float) -> float:
+    """Volume of a cylinder in m3: a round tank, or the water in a hose; sizes in m, above zero."""
+    _positive(diameter_m=diameter_m, depth_m=depth_m)
+    return pi / 4 * diameter_m**2 * depth_m
+
+
+@relation(title="Volume of a tapered round tank",
+          formula=r"V = \frac{\pi h}{12} \left( D_t^2 + D_t D_b + D_b^2 \right)", result=VOLUME,
+          symbols={"top_diameter_m": ("D_t", "m", "diameter at the water line"),
+                   "base_diameter_m": ("D_b", "m", "diameter at the floor"), "depth_m": DEPTH},
+          valid="straight slope, sizes above zero", source=EUCLID, status=STANDARD)
+def frustum_volume(top_diameter_m: float, base_diameter_m: float, depth_m: float) -> float:
+    """Volume of a frustum of a cone in m3: a bucket; sizes in m, above zero."""
+    _positive(top_diameter_m=top_diameter_m, base_diameter_m=base_diameter_m, depth_m=depth_m)
+    return pi * depth_m / 12 * (top_diameter_m**2 + top_diameter_m * base_diameter_m + base_diameter_m**2)
+
+
+@relation(title="Size at the water line", formula=r"s = s_b + \left( s_t - s_b \right) \frac{h}{H}",
+          result=("s", "m", "size at the water line"),
+          symbols={"top_m": ("s_t", "m", "size at the rim"), "base_m": ("s_b", "m", "size at the floor"),
+                   "full_depth_m": ("H", "m", "inside depth, floor to rim"), "depth_m": DEPTH},
+          valid="straight slope, water no deeper than the tank", source="Similar triangles (Euclid, Elements VI)",
+          status=STANDARD)
+def size_at_depth(top_m: float, base_m: float, full_depth_m: float, depth_m: float) -> float:
+    """Length, width or diameter at a depth in m, on a straight slope from floor to rim."""
+    _positive(full_depth_m=full_depth_m)
+    if not 0.0 <= depth_m <= full_depth_m * (1 + 1e-9):
+        raise OutOfRange(f"Depth of water must be between 0 and the tank's depth, {full_depth_m:.4g} m.")
+    return base_m + (top_m - base_m) * depth_m / full_depth_m
+
+
+@relation(title="Volume from a filling", formula=r"V = V_k \frac{h}{h_k}", result=VOLUME,
+          symbols={"known_volume_m3": ("V_k", "m³", "volume that was poured in"),
+                   "known_depth_m": ("h_k", "m", "depth it stood at"), "depth_m": DEPTH},
+          valid="exact at the depth it was measured; at other depths for straight sides only",
+          source="Proportion; definition of a measured filling", status=STANDARD)
+def volume_by_filling(known_volume_m3: float, known_depth_m: float, depth_m: float) -> float:
+    """Volume in m3 at a depth, from a volume measured at another; straight sides between the two."""
+    _positive(known_depth_m=known_depth_m)
+    return known_volume_m3 * depth_m / known_depth_m
+
+
+@relation(title="Area of a rectangle", formula=r"A = L W", result=("A", "m²", "area"),
+          symbols={"length_m": LENGTH, "width_m": WIDTH}, valid="sizes above zero", source=EUCLID, status=STANDARD)
+def rectangle_area(length_m: float, width_m: float) -> float:
+    """Area of a rectangle in m2."""
+    _positive(length_m=length_m, width_m=width_m)
+    return length_m * width_m
+
+
+@relation(title="Area of a circle", formula=r"A = \frac{\pi}{4} D^2", result=("A", "m²", "area"),
+          symbols={"diameter_m": ("D", "m", "diameter")}, valid="size above zero", source=EUCLID, status=STANDARD)
+def circle_area(diameter_m: float) -> float:
+    """Area of a circle in m2."""
+    _positive(diameter_m=diameter_m)
+    return pi / 4 * diameter_m**2
