@@ -164,12 +164,4 @@ def cuts(sheet) -> None:
     sheet.put("parts.cuts", rows, note="From the board and its holes, for all copies.")
 
 
-def sharp_tools(sheet) -> None:
-    """Cautions of the workbench."""
-    sheet.caution("saws-and-foam", "warning",
-                  "Saws and foam: clamp the board over scrap, wear eye protection and a dust mask, let the hole saw "
-                  "stop before you free the plug. Foam burns fast and with toxic smoke: no flame, no heater near it, "
-                  "and sweep up every crumb so that none reaches a drain.")
-
-
-STEPS = (shopping, cuts, sharp_tools)
+STEPS = (shopping, cuts)
