@@ -37,7 +37,7 @@ def read(fragment: str) -> tuple[dict[str, str], list[str]]:
         return {}, []
     if len(fragment) > LONGEST:
         return {}, [f"This link is longer than {LONGEST:,} characters; no plan is that long, so it was not read."]
-    body, _, seal = fragment.partition("&")[2].rpartition("&end=")
+    body, mark, seal = fragment.partition("&")[2].rpartition("&end=")
     try:
         pairs = parse_qsl(fragment, keep_blank_values=True, max_num_fields=4000)
     except ValueError:
@@ -48,9 +48,9 @@ def read(fragment: str) -> tuple[dict[str, str], list[str]]:
     version = pairs[0][1]
     if not (version.isascii() and version.isdigit()) or int(version[:6]) > VERSION:
         notes.append("This link comes from a later version of this page; what this version knows was read.")
-    if seal and seal != _seal(body):
+    if mark and seal != _seal(body):
         notes.append("This link was changed or cut on its way here; check what it filled in.")
-    elif not seal and pairs[0][0] == "plan":
+    elif not mark and pairs[0][0] == "plan":
         notes.append("This link has lost its end; check what it filled in.")
     text = {}
     for key, value in pairs[1:]:

@@ -57,11 +57,9 @@ FIELDS = (
     Field("board.boards_across", "whole", "Boards across the width", ("1", "1"), 1, 100,
           help="side by side across the bath", why="one whole board", when=NUMBERED),
     Field("board.max_length", "length", "Longest board one person handles", ("4 ft", "120 cm"), 0.1, 60.0, "in", "cm",
-          help="a longer board bends and drips when it is lifted full", why=PRACTICE,
-          when=(("board.split", ("auto",)),)),
+          help="a longer board bends and drips when it is lifted full", why=PRACTICE),
     Field("board.max_mass", "mass", "Heaviest board one person lifts", ("25 lb", "11 kg"), 0.1, 500.0, "lb", "kg",
-          help="with its pots and plants at harvest, at arm's length over the bath", why=PRACTICE,
-          when=(("board.split", ("auto",)),)),
+          help="with its pots and plants at harvest, at arm's length over the bath", why=PRACTICE),
     Field("board.foam", "choice", "Foam", ("XPS IV", "XPS IV"), choices=tuple(
         Choice(one.key, one.name, f"at least {one.density_kg_m3:g} kg/m3; takes up at most "
                f"{one.absorption:.1%} of its volume in water") for one in foams.FOAMS),
@@ -111,6 +109,7 @@ RESULTS = (
     Result("board.hole_share", "ratio", "Share of the board cut away by holes", "%", "%"),
     Result("board.web", "length", "Foam left between two holes", "in", "mm", 16),
     Result("board.load", "area_mass", "Plants and pots at harvest, on an area of board", "lb/ft2", "kg/m2"),
+    Result("board.capacity", "area_mass", "Load that just sinks it, on an area of board", "lb/ft2", "kg/m2"),
     Result("board.mass", "mass", "Heaviest board at harvest, with plants", "lb", "kg"),
     Result("board.draught", "length", "How deep it floats at harvest", "in", "mm", 16),
     Result("board.freeboard", "length", "Foam above the water at harvest", "in", "mm", 16),
@@ -248,28 +247,37 @@ def _split(sheet, keepouts) -> tuple[int, int]:
     site_mass = sheet["board.plant_mass"] + sheet["board.pot_mass"]
     foam_mass = foams.BY_KEY[sheet["board.foam"]].density_kg_m3 * sheet["board.thickness"]
     edge = sheet["board.margin"] + sheet.result("board.hole_diameter") / 2
-    along = across = 1
-    while True:
+
+    def suits(along: int, across: int) -> bool:
         long, wide = raft_length / along, raft_width / across
-        fits = max(long, wide) <= max(sides) + 1e-9 and min(long, wide) <= min(sides) + 1e-9
+        if max(long, wide) > min(longest, max(sides)) + 1e-9 or min(long, wide) > min(sides) + 1e-9:
+            return False
         # Keep-outs and rounding take holes away, so the plain rectangle is the heaviest the board can be.
         sites = layout.rectangle_count(long, wide, edge, sheet["board.spacing"], sheet["board.pattern"])
-        area = long * wide * (pi / 4 if round_raft else 1.0)
-        light = area * foam_mass + sites * site_mass * (area / (long * wide)) <= heaviest + 1e-9
-        # A seam that leaves boards too small for one hole helps nobody.
-        half = max(long, wide) / 2
-        if (max(long, wide) <= longest + 1e-9 and fits and light) or (half < 2 * edge and fits):
-            return along, across
-        if along * across >= MOST_BOARDS:
+        share = pi / 4 if round_raft else 1.0
+        return share * (long * wide * foam_mass + sites * site_mass) <= heaviest + 1e-9
+
+    # A seam that leaves boards too small for one hole helps nobody.
+    most_along, most_across = (max(1, layout.whole(side / (2 * edge))) for side in (raft_length, raft_width))
+    if round_raft:
+        # Doubling keeps a seam through the centre.
+        tried = [(2 ** ((step + 1) // 2), 2 ** (step // 2)) for step in range(9)]
+        found = next((pair for pair in tried if max(pair) <= most_along and suits(*pair)), None)
+        return found or max((pair for pair in tried if max(pair) <= most_along))
+    best = None
+    for across in range(1, min(most_across, MOST_BOARDS) + 1):
+        limit = min(most_along, (best[0] * best[1] - 1 if best else MOST_BOARDS) // across)
+        along = next((number for number in range(max(1, ceil(raft_length / max(longest, max(sides)) - 1e-9)), limit + 1)
+                      if suits(number, across)), None)
+        if along:
+            best = along, across
+    if best is None:
+        # The lightest split there is; what is still too long or too heavy is said with the boards.
+        best = most_along, min(most_across, max(1, MOST_BOARDS // most_along))
+        if most_along > MOST_BOARDS:
             sheet.fault("board.max_length", f"Longest board one person handles: this raft would need more than "
                         f"{MOST_BOARDS} boards; allow longer or heavier boards, or a larger foam sheet.")
-        if round_raft:
-            # Doubling keeps a seam through the centre.
-            along, across = (along * 2, across) if long >= wide - 1e-9 else (along, across * 2)
-        elif long >= wide:
-            along += 1
-        else:
-            across += 1
+    return best
 
 
 def boards(sheet) -> None:
@@ -418,6 +426,17 @@ def coverage(sheet) -> None:
                       f"cracks when it is lifted full ({PRACTICE}). Take a wider spacing or a smaller pot.")
 
 
+def _warn_of_lifting(sheet, mass: float) -> None:
+    """A board longer or heavier than one person was said to handle."""
+    long = max(sheet.result("board.length"), sheet.result("board.width"))
+    if mass > sheet["board.max_mass"] * (1 + 1e-6) or long > sheet["board.max_length"] + 1e-9:
+        sheet.caution("heavy-board", "warning",
+                      f"A full board is {_length(sheet, long)} long and {sheet.show(mass, 'mass', 'lb', 'kg')} at "
+                      f"harvest; you said one person handles {_length(sheet, sheet['board.max_length'])} and "
+                      f"{sheet.show(sheet['board.max_mass'], 'mass', 'lb', 'kg')}. Lift it with two, or make more "
+                      "boards.")
+
+
 def float_at_harvest(sheet) -> None:
     """How deep the heaviest board floats at harvest, and what it could still carry."""
     kind = foams.BY_KEY[sheet["board.foam"]]
@@ -434,15 +453,16 @@ def float_at_harvest(sheet) -> None:
     foam_mass = kind.density_kg_m3 * thickness * area * (1 - share)
     sheet.put("board.mass", foam_mass + sites * site_mass, source=source,
               note="Foam left after drilling, at the least density of its class, and all its plants and pots.")
+    _warn_of_lifting(sheet, foam_mass + sites * site_mass)
     r_value = kind.r_per_inch * thickness / INCH
     sheet.put("board.r_value", f"R {r_value:.1f} (US), RSI {r_value * 0.1761102:.2f} m2 K/W", source=source,
               note="Least R per inch of the class at 75 F, times the thickness, when dry.")
     common = {"foam_density_kg_m3": kind.density_kg_m3, "thickness_m": thickness, "hole_share": share,
               "water_density_kg_m3": water}
-    spare = (floating.spare_load(**common) - load) * area
-    sheet.put("board.spare_load", spare, floating.spare_load, common,
-              note="The load that just sinks the board, less plants and pots at harvest, times the board's area. Below "
-              "zero it sinks.")
+    capacity = sheet.work("board.capacity", floating.spare_load, **common)
+    spare = (capacity - load) * area
+    sheet.put("board.spare_load", spare, note="The load that just sinks the board, less plants and pots at harvest, "
+              "times the area of the fullest board. Below zero it sinks.")
     if spare <= 0:
         sheet.caution("raft-sinks", "danger",
                       f"The raft sinks at harvest: each full board is {sheet.show(-spare, 'mass', 'lb', 'kg')} too "
