@@ -7,6 +7,7 @@ each offset at which the number of holes can change.
 
 from __future__ import annotations
 
+from bisect import bisect
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
@@ -16,8 +17,10 @@ GUARD = 1e-9
 ROW = sqrt(3) / 2
 SQUARE, STAGGERED, BEST = "square", "staggered", "best"
 ROWS = "rows"
-EXACT_HOLES = 120
-MOST_OFFSETS = 700
+EXACT_HOLES = 60
+FEW_HOLES = 250
+MOST_OFFSETS = 400
+MOST_ROWS_TRIED = 2000
 Rectangle = tuple[float, float, float, float]
 
 
@@ -44,7 +47,8 @@ class Layout:
 @dataclass(frozen=True)
 class Region:
     """Where hole centres may lie: a rectangle (x0, y0, x1, y1), within a disc (x, y, radius) if there is one, and
-    at least ``clear`` from every keep-out rectangle (x, y, length, width). All in m."""
+    at least ``clear`` from every keep-out rectangle (x, y, length, width), and at least ``seam_clear`` from every seam
+    (lines at x in ``seams_x`` and at y in ``seams_y``). All in m."""
 
     x0: float
     y0: float
@@ -53,17 +57,26 @@ class Region:
     disc: tuple[float, float, float] | None = None
     keepouts: tuple[Rectangle, ...] = ()
     clear: float = 0.0
+    seams_x: tuple[float, ...] = ()
+    seams_y: tuple[float, ...] = ()
+    seam_clear: float = 0.0
 
     def turned(self) -> "Region":
         """The same region with its two axes exchanged."""
         disc = (self.disc[1], self.disc[0], self.disc[2]) if self.disc else None
         return Region(self.y0, self.x0, self.y1, self.x1, disc,
-                      tuple((y, x, wide, long) for x, y, long, wide in self.keepouts), self.clear)
+                      tuple((y, x, wide, long) for x, y, long, wide in self.keepouts), self.clear,
+                      self.seams_y, self.seams_x, self.seam_clear)
 
     def spans(self, y: float) -> list[tuple[float, float]]:
         """The stretches of the line at height ``y`` on which a centre may lie, from left to right."""
         if y < self.y0 - GUARD or y > self.y1 + GUARD:
             return []
+        if self.seams_y:
+            place = bisect(self.seams_y, y)
+            for seam in self.seams_y[max(0, place - 1):place + 1]:
+                if abs(y - seam) < self.seam_clear - GUARD:
+                    return []
         low, high = self.x0, self.x1
         if self.disc:
             x, middle, radius = self.disc
@@ -73,6 +86,14 @@ class Region:
             half = sqrt(square)
             low, high = max(low, x - half), min(high, x + half)
         found = [(low, high)] if high >= low - GUARD else []
+        for seam in self.seams_x:
+            # Seams come in order, so only the last stretch can be cut.
+            if found and found[-1][0] < seam + self.seam_clear and found[-1][1] > seam - self.seam_clear:
+                start, end = found.pop()
+                if start <= seam - self.seam_clear + GUARD:
+                    found.append((start, seam - self.seam_clear))
+                if end >= seam + self.seam_clear - GUARD:
+                    found.append((seam + self.seam_clear, end))
         for x, bottom, long, wide in self.keepouts:
             away = max(bottom - y, y - bottom - wide, 0.0)
             square = (self.clear - GUARD) ** 2 - away ** 2
@@ -172,13 +193,15 @@ def rectangle_count(length_m: float, width_m: float, edge_m: float, spacing_m: f
 
 
 @lru_cache(maxsize=256)
-def rectangle(length_m: float, width_m: float, edge_m: float, spacing_m: float, pattern: str = BEST) -> Layout:
+def rectangle(length_m: float, width_m: float, edge_m: float, spacing_m: float, pattern: str = BEST,
+              edge_y_m: float | None = None) -> Layout:
     """The most holes in a rectangular board without keep-outs, centred on it.
 
-    ``edge_m`` is the least distance from a hole's centre to the board's edge, ``spacing_m`` the least distance between
-    two centres (above zero).
+    ``edge_m`` is the least distance from a hole's centre to the board's edge (``edge_y_m``, where it differs, to the
+    edges along the length), ``spacing_m`` the least distance between two centres (above zero).
     """
-    a, b = length_m - 2 * edge_m, width_m - 2 * edge_m
+    edge_y_m = edge_m if edge_y_m is None else edge_y_m
+    a, b = length_m - 2 * edge_m, width_m - 2 * edge_y_m
     count, kind, along, pitch, row_pitch = _best_lattice(a, b, spacing_m, pattern)
     if not count:
         return Layout(kind, along, pitch, row_pitch, ())
@@ -191,7 +214,9 @@ def rectangle(length_m: float, width_m: float, edge_m: float, spacing_m: float, 
         odd, even, rows = staggered_size(a, b, pitch, row_pitch)
         shift = pitch / 2
     used = (odd - 1) * pitch + (shift if even == odd and rows > 1 else 0.0)
-    left, bottom = edge_m + (a - used) / 2, edge_m + (b - (rows - 1) * row_pitch) / 2
+    if along == "width":
+        edge_m, edge_y_m = edge_y_m, edge_m
+    left, bottom = edge_m + (a - used) / 2, edge_y_m + (b - (rows - 1) * row_pitch) / 2
     points = tuple((left + (shift if row % 2 else 0.0) + place * pitch, bottom + row * row_pitch)
                    for row in range(rows) for place in range(even if row % 2 else odd))
     if along == "width":
@@ -220,6 +245,8 @@ def _offsets(region: Region, pitch: float, row_pitch: float, staggered: bool, ex
     heights = [(region.y0 + region.y1) / 2, (region.y0 + region.y1 + row_pitch) / 2, region.y0, region.y1]
     for _, y, _, wide in region.keepouts:
         heights += [y - region.clear, y + wide + region.clear, y, y + wide]
+    for seam in region.seams_y:
+        heights += [seam - region.seam_clear, seam + region.seam_clear]
     circles = region.circles()
     for _, y, radius in circles:
         heights += [y, y + row_pitch / 2, y - radius, y + radius]
@@ -230,6 +257,8 @@ def _offsets(region: Region, pitch: float, row_pitch: float, staggered: bool, ex
         walls = [region.x0, region.x1]
         for x, _, long, _ in region.keepouts:
             walls += [x - region.clear, x + long + region.clear, x, x + long]
+        for seam in region.seams_x:
+            walls += [seam - region.seam_clear, seam + region.seam_clear]
         for x, y, radius in circles:
             for wall in walls:
                 for step in range(ceil((x - radius - wall) / half), floor((x + radius - wall) / half) + 1):
@@ -328,7 +357,7 @@ def _fill_rows(rows: list[list[tuple[float, float]]], spacing: float) -> list[li
 def search(region: Region, spacing_m: float, pattern: str = BEST) -> Layout:
     """The most holes in any region, over square and staggered rows both ways round and every offset.
 
-    Exact for small boards (about a hundred holes); above that the offsets across the rows are an even comb, and along
+    Exact for small boards (about sixty holes); above that the offsets across the rows are an even comb, and along
     the rows still exact. Points are in the region's own coordinates.
     """
     best: tuple = (0, None)
@@ -336,7 +365,9 @@ def search(region: Region, spacing_m: float, pattern: str = BEST) -> Layout:
     if region.x1 < region.x0 - GUARD or region.y1 < region.y0 - GUARD:
         return nothing
     exact = region.most(spacing_m) <= EXACT_HOLES
-    whole_disc = region.disc is not None and not region.keepouts and _contains_disc(region)
+    few = region.most(spacing_m) <= FEW_HOLES and not region.circles()
+    whole_disc = region.disc is not None and not region.keepouts and not (
+        region.seams_x or region.seams_y) and _contains_disc(region)
     for along, turned in (("length", region), ("width", region.turned())):
         if along == "width" and whole_disc:
             continue
@@ -345,11 +376,14 @@ def search(region: Region, spacing_m: float, pattern: str = BEST) -> Layout:
             lattices.append((SQUARE, spacing_m, spacing_m))
         if _fits(pattern, STAGGERED):
             pairs = staggered_lattices(turned.y1 - turned.y0, spacing_m)
-            lattices += [(STAGGERED, *pair) for pair in (pairs if exact else pairs[:1])]
+            lattices += [(STAGGERED, *pair) for pair in (pairs if exact or few else pairs[:1])]
         for kind, pitch, row_pitch in lattices:
             offsets = _offsets(turned, pitch, row_pitch, kind == STAGGERED, exact)
-            if len(offsets) > MOST_OFFSETS:
-                offsets = offsets[:: len(offsets) // MOST_OFFSETS + 1]
+            limit = MOST_OFFSETS
+            if not (exact or few):
+                limit = max(8, whole(MOST_ROWS_TRIED * row_pitch / max(turned.y1 - turned.y0, row_pitch)))
+            if len(offsets) > limit:
+                offsets = offsets[:: len(offsets) // limit + 1]
             for offset in offsets:
                 rows = _row_spans(turned, offset, row_pitch)
                 count, shift = _best_shift(rows, pitch, kind == STAGGERED)
@@ -410,7 +444,7 @@ def spread(wanted: int, spacing_m: float, widest_m: float, step_m: float, count:
 
 @lru_cache(maxsize=4096)
 def pieces_from_sheet(sheet_length_m: float, sheet_width_m: float, piece_length_m: float, piece_width_m: float,
-                      kerf_m: float, cuts: int = 3) -> int:
+                      kerf_m: float, cuts: int = 2) -> int:
     """Pieces that straight cuts, each from edge to edge, get out of one sheet, turning pieces where that helps.
 
     ``cuts`` is how often a sheet may be parted into two blocks before each is cut into one grid of pieces. A lower
@@ -421,8 +455,8 @@ def pieces_from_sheet(sheet_length_m: float, sheet_width_m: float, piece_length_
             0, whole((sheet_width_m + kerf_m) / (wide + kerf_m)))
 
     best = max(grid(piece_length_m, piece_width_m), grid(piece_width_m, piece_length_m))
-    # Where a sheet gives hundreds of pieces, a better mixture gains too little to search for.
-    if not best or not cuts or best > 200:
+    # Where a sheet gives dozens of pieces, a better mixture gains too little to search for.
+    if not best or not cuts or best > 40:
         return best
     for turned in (False, True):
         long, wide = (sheet_width_m, sheet_length_m) if turned else (sheet_length_m, sheet_width_m)

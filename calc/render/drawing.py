@@ -1,232 +1,823 @@
-"""To-scale drawings as SVG: the bath in section, the raft in plan, the stones on the floor; each says itself in words."""
+"""A bath is built from a drawing, not from a list of numbers; this draws section, raft, stones and pump curves as SVG."""
 
 from __future__ import annotations
 
-from html import escape
+from itertools import pairwise
+from math import ceil, floor, isfinite, log10, sqrt
 
-WIDE = 640.0
-BREAK_RATIO = 8.0
-MOST_NUMBERED = 60
+from .. import units
+from . import svg
+from .svg import text, text_width
 
-
-def _n(value: float) -> str:
-    return f"{value:.1f}".rstrip("0").rstrip(".")
-
-
-def _rect(kind: str, x: float, y: float, wide: float, high: float) -> str:
-    return f'<rect class="{kind}" x="{_n(x)}" y="{_n(y)}" width="{_n(max(wide, 0))}" height="{_n(max(high, 0))}"/>'
-
-
-def _line(kind: str, *points: tuple[float, float]) -> str:
-    way = " ".join(f"{_n(x)},{_n(y)}" for x, y in points)
-    return f'<polyline class="{kind}" fill="none" points="{way}"/>'
+WIDTH = 600.0
+FOOT, INCH = 0.3048, 0.0254
+LONG_US, LONG_METRIC = 120 * INCH, 3.0
+LINE = 19.0
+EDGE = 6.0
 
 
-def _text(x: float, y: float, words: str, anchor: str = "middle", size: int = 13) -> str:
-    return (f'<text class="label" x="{_n(x)}" y="{_n(y)}" text-anchor="{anchor}" font-size="{size}">'
-            f"{escape(words)}</text>")
+def _size(value) -> float | None:
+    """A length above zero, or ``None`` where there is nothing that can be drawn."""
+    if isinstance(value, (int, float)) and not isinstance(value, bool) and isfinite(value) and value > 0:
+        return float(value)
+    return None
 
 
-def _across(x1: float, x2: float, y: float, words: str) -> str:
-    """A dimension line from left to right, with ticks as on a workshop drawing."""
-    return (_line("dim", (x1, y), (x2, y)) + _line("dim", (x1 - 3, y + 4), (x1 + 3, y - 4))
-            + _line("dim", (x2 - 3, y + 4), (x2 + 3, y - 4)) + _text((x1 + x2) / 2, y - 5, words))
+def _get(design, key: str) -> float | None:
+    return _size(design.value(key))
 
 
-def _down(x: float, y1: float, y2: float, words: str, anchor: str = "start") -> str:
-    """A dimension line from top to bottom, its text beside it."""
-    shift = 7 if anchor == "start" else -7
-    return (_line("dim", (x, y1), (x, y2)) + _line("dim", (x - 4, y1 + 3), (x + 4, y1 - 3))
-            + _line("dim", (x - 4, y2 + 3), (x + 4, y2 - 3)) + _text(x + shift, (y1 + y2) / 2 + 4, words, anchor))
+def _words(design, value: float, small: str = "cm") -> str:
+    """A length as a builder writes it: 48 in, 12 ft 6 in, 60 cm, 30 m."""
+    if design.system == "metric":
+        return design.show(value, "length", metric="m" if value >= LONG_METRIC else small)
+    if value <= LONG_US + 1e-9:
+        return design.show(value, "length", us="in", fraction=16)
+    parts = round(value / INCH * 16)
+    feet, rest = divmod(parts, 192)
+    inches = " " + design.show(rest / 16 * INCH, "length", us="in", fraction=16) if rest else ""
+    return f"{feet:,} ft{inches}"
 
 
-def _svg(name: str, title: str, words: str, high: float, body: str) -> str:
-    return (f'<svg viewBox="0 0 {_n(WIDE)} {_n(high)}" role="img" aria-labelledby="{name}-t {name}-d">'
-            f'<title id="{name}-t">{escape(title)}</title><desc id="{name}-d">{escape(words)}</desc>{body}</svg>')
+def _count(number: int, one: str) -> str:
+    return f"{number:,} {one}{'' if number == 1 else 's'}"
 
 
-def _size(design, value: float) -> str:
-    return design.show(value, "length", "in", "mm", 16)
+def _vessel(design, prefix: str) -> tuple[float | None, float | None]:
+    """(length at the rim, length at the floor) of the bath or the reservoir, in m."""
+    kind = design.value(prefix + ".shape")
+    if kind in ("round", "tapered round"):
+        top = _get(design, prefix + ".diameter")
+        return top, (_get(design, prefix + ".base_diameter") if kind == "tapered round" else None) or top
+    top = _get(design, prefix + ".length")
+    return top, (_get(design, prefix + ".base_length") if kind == "tapered box" else None) or top
 
 
-def _bath_sizes(design):
-    """Rim length, floor length, depth and water depth in m, or ``None`` where one is missing."""
-    shape = design.value("bath.shape")
-    round_bath = shape in ("round", "tapered round")
-    rim = design.value("bath.diameter" if round_bath else "bath.length")
-    base = rim
-    if shape in ("tapered box", "tapered round"):
-        base = design.value("bath.base_diameter" if round_bath else "bath.base_length")
-    sizes = (rim, base, design.value("bath.depth"), design.value("bath.water_depth"))
-    return None if None in sizes or sizes[3] > sizes[2] * (1 + 1e-9) else sizes
+# --- the bath in section ---------------------------------------------------------------------------------------------
+
+BATH_LEFT, BATH_MOST, BATH_LEAST = 132.0, 270.0, 90.0
+BATH_TALL, BATH_LOW, BATH_AND_RAFT_TALL = 240.0, 64.0, 320.0
+RESERVOIR_TALL, RESERVOIR_LEAST = 170.0, 70.0
+GAP, GAP_LEAST, GAP_MOST = 84.0, 60.0, 170.0
+LOW_SHARE = 0.5
+
+
+class _Section:
+    """Where everything of the section stands; x and y turn metres from the bath's rim corner and floor into places."""
+
+    def __init__(self, length: float, base: float, depth: float, above: float):
+        scale = min(BATH_MOST / length, BATH_TALL / depth)
+        self.stretched = self.broken = False
+        if depth * scale < BATH_LOW:
+            scale = BATH_LOW / depth
+        scale = min(scale, BATH_AND_RAFT_TALL / (depth + above))
+        self.scale = scale
+        self.wide = length * scale
+        if self.wide > BATH_MOST * 1.001:
+            self.broken, self.wide = True, BATH_MOST
+        self.across = scale
+        if self.wide < BATH_LEAST:
+            self.stretched, self.wide = True, BATH_LEAST
+            self.across = BATH_LEAST / length
+        self.length, self.base, self.depth = length, base, depth
+        self.left, self.right = BATH_LEFT, BATH_LEFT + self.wide
+        self.rim = 62.0 + above * scale
+        self.floor = self.rim + depth * scale
+        # A taper wider than half of what is drawn would cross itself where a length is left out.
+        self.slope = max(min((length - base) / 2 * self.across, self.wide * 0.4), -40.0)
+
+    def y(self, height: float) -> float:
+        """Place of a height above the floor."""
+        return self.floor - height * self.scale
+
+    def x(self, along: float) -> float | None:
+        """Place of a length along the rim; ``None`` where it falls in the part left out."""
+        if not self.broken:
+            return self.left + along * self.across
+        half = self.wide / 2 - 10
+        if along * self.across <= half:
+            return self.left + along * self.across
+        back = (self.length - along) * self.across
+        return self.right - back if back <= half else None
+
+    def inset(self, height: float) -> float:
+        """How far the wall stands in from the rim's corner at a height above the floor."""
+        return self.slope * (1 - min(max(height / self.depth, 0.0), 1.0))
 
 
 def bath_section(design) -> str:
-    """The bath in section over its reservoir; empty while a size is missing."""
-    sizes = _bath_sizes(design)
-    if sizes is None:
+    """The bath cut open along its length, over its reservoir, as SVG text; "" while length or depth are not known.
+
+    To scale, but for the hose lines, the pump and what the drawing itself names as not to scale.
+    """
+    length, base = _vessel(design, "bath")
+    depth = _get(design, "bath.depth")
+    if length is None or depth is None:
         return ""
-    rim, base, depth, water = sizes
-    longest = max(rim, base)
-    across = 400.0 / longest
-    # A long shallow bath drawn to one scale would be a line: its height then has a scale of its own, and says so.
-    high_scale = min(max(across, 70.0 / depth), 240.0 / depth)
-    to_scale = abs(high_scale - across) < 1e-9
-    left, top = 90.0, 62.0
-    middle = left + 200.0
-    floor = top + depth * high_scale
-    line = floor - water * high_scale
+    water = _get(design, "bath.water_depth")
+    if water is not None and water > depth:
+        water = None
+    thickness = _get(design, "board.thickness")
+    draught = design.value("board.draught")
+    floats = thickness is not None and water is not None and isinstance(draught, (int, float)) and isfinite(draught)
+    sunk = min(max(draught, 0.0), water) if floats else 0.0
+    above = max(water + thickness - sunk - depth, 0.0) if floats else 0.0
+    place = _Section(length, base, depth, above)
+    parts: list[str] = []
+    left_notes: list[tuple[float, str, str]] = []
+    right_notes: list[tuple[float, float, str]] = []
+    said: list[str] = []
 
-    def half(height: float) -> float:
-        return (base + (rim - base) * height / depth) * across / 2
-    at_line = half(water)
-    parts = ['<polygon class="water" points="' + " ".join(f"{_n(x)},{_n(y)}" for x, y in (
-        (middle - at_line, line), (middle + at_line, line), (middle + half(0), floor), (middle - half(0), floor))) + '"/>']
-    parts.append(_line("ink", (middle - half(depth), top), (middle - half(0), floor), (middle + half(0), floor),
-                       (middle + half(depth), top)))
-    thickness, draught = design.value("board.thickness"), design.value("board.draught")
-    if thickness and draught is not None and draught <= thickness:
-        long = min(design.value("water.opening_length") or rim, rim) * across / 2
-        clear = (design.value("board.clearance") or 0.0) * across
-        y = line + draught * high_scale
-        parts.append(_rect("foam", middle - long + clear, y - thickness * high_scale, 2 * (long - clear),
-                           thickness * high_scale))
-    parts += [_stone(middle + share * half(0), floor, line) for share in (-0.6, 0.0, 0.6)]
-    tank_top = floor + 70
-    parts += _reservoir(design, middle, tank_top)
-    pump_y = tank_top + 66
-    over_rim = design.value("bath.fill") == "rim"
-    inlet_x = middle - half(depth)
-    if over_rim:
-        parts.append(_line("pipe", (middle - 70, pump_y), (inlet_x - 24, pump_y), (inlet_x - 24, top - 14),
-                           (middle - at_line + 16, top - 14), (middle - at_line + 16, line - 8)))
-    else:
-        parts.append(_line("pipe", (middle - 70, pump_y), (middle - half(0) + 16, pump_y), (middle - half(0) + 16, floor)))
-    out = middle + at_line - 12
-    parts.append(_line("pipe", (out, line + 3), (out, tank_top + 22)))
-    parts.append(_text(out + 8, floor + 34, "overflow", "start"))
-    parts.append(_text(inlet_x - 28 if over_rim else middle - half(0) + 8, floor + 34, "pump hose", "end"))
-    parts.append(_across(middle - half(depth), middle + half(depth), 34, _size(design, rim)))
-    edge = middle + max(half(depth), half(0)) + 26
-    parts.append(_down(edge, line, floor, "water " + _size(design, water)))
-    if depth > water:
-        parts.append(_text(edge + 7, max(top + 4, line - 12) - 6, "rim to water " + _size(design, depth - water), "start"))
-    if not to_scale:
-        parts.append(_text(WIDE / 2, tank_top + 112, "height not to the scale of the length", size=12))
-    how = "over the rim" if over_rim else "through the floor"
-    words = (f"A bath {_size(design, rim)} long and {_size(design, depth)} deep with {_size(design, water)} of water. A "
-             f"foam board floats on it, air stones lie on its floor. A pump in the reservoir below fills it {how}; "
-             "an overflow at the water line lets the water run back. The reservoir is not to scale.")
-    return _svg("section", "The bath in section", words, tank_top + 122, "".join(parts))
-
-
-def _stone(x: float, floor: float, line: float) -> str:
-    bubbles = "".join(f'<circle class="air" fill="none" cx="{_n(x + (-4, 4, -2)[step])}" '
-                      f'cy="{_n(floor - (floor - line) * share)}" r="{2 + step}"/>'
-                      for step, share in enumerate((0.25, 0.45, 0.65)))
-    return _rect("stone", x - 9, floor - 6, 18, 6) + bubbles
+    say = _words
+    said.append(f"The bath is {say(design, length)} long at the rim and {say(design, depth)} deep inside.")
+    left_notes.append((place.rim, say(design, depth), "inside depth"))
+    if water is not None:
+        parts += _section_water(place, water)
+        said.append(f"The water stands {say(design, water)} deep, {say(design, depth - water)} below the rim.")
+        left_notes.append((place.y(water / 2) - LINE / 2, say(design, water), "water"))
+        right_notes.append((place.y(water), place.right - place.inset(water),
+                            f"water, rim {say(design, depth - water)} up"))
+    _section_stones(design, place, water, parts, right_notes, said)
+    if floats:
+        _section_raft(design, place, water, thickness, sunk, parts, right_notes, said)
+    parts.append(svg.line("ink", (place.left - 8, place.rim), (place.left, place.rim),
+                          (place.left + place.slope, place.floor), (place.right - place.slope, place.floor),
+                          (place.right, place.rim), (place.right + 8, place.rim)))
+    bottom = _section_reservoir(design, place, water, parts, left_notes, right_notes, said)
+    if place.broken:
+        middle = (place.left + place.right) / 2
+        for x in (middle - 6, middle + 6):
+            parts.append(svg.break_mark(x, place.rim - above * place.scale - 8, place.floor + 8))
+    words = f"{say(design, length)} at the rim"
+    top = place.rim - above * place.scale - 30
+    parts.append(svg.dim_across(place.left, place.right, top))
+    middle = max((place.left + place.right) / 2, text_width(words) / 2 + EDGE)
+    parts.append(text(middle, top - 10, words, "dim", "middle"))
+    parts.append(svg.dim_up(place.left - 46, place.rim, place.floor))
+    if water is not None:
+        parts.append(svg.dim_up(place.left - 32, place.y(water), place.floor))
+    bottom = max(bottom, _section_notes(place, left_notes, right_notes, parts))
+    if place.broken or place.stretched:
+        words = "Length not to scale: the middle is left out" if place.broken else "Length not to scale: drawn wider"
+        bottom += LINE + 4
+        parts.append(text(WIDTH / 2, bottom, words, "label", "middle"))
+        said.append(words + ".")
+    baths = design.value("bath.count")
+    if isinstance(baths, int) and baths > 1:
+        bottom += LINE + 4
+        words = f"One of {baths:,} equal baths on this reservoir"
+        parts.append(text(WIDTH / 2, bottom, words, "label", "middle"))
+        said.append(words + ".")
+    return svg.drawing("bath-section", WIDTH, bottom + 12, "The bath in section", " ".join(said), parts)
 
 
-def _reservoir(design, middle: float, top: float) -> list[str]:
-    parts = [_rect("water", middle - 110, top + 30, 220, 60),
-             _line("ink", (middle - 110, top), (middle - 110, top + 90), (middle + 110, top + 90), (middle + 110, top)),
-             _rect("pump", middle - 86, top + 62, 32, 28), _text(middle - 46, top + 80, "pump", "start")]
-    held = design.shown("water.reservoir_volume")
-    parts.append(_text(middle + 20, top + 52, f"reservoir {held}".strip()))
-    return parts
+def _section_water(place: _Section, water: float) -> list[str]:
+    inset, surface = place.inset(water), place.y(water)
+    return [svg.shape("water", (place.left + inset, surface), (place.right - inset, surface),
+                      (place.right - place.slope, place.floor), (place.left + place.slope, place.floor)),
+            svg.line("ink", (place.left + inset, surface), (place.right - inset, surface))]
 
 
-def _plan_scale(long: float, wide: float) -> tuple[float, float, bool]:
-    """Pixels for a metre along and across, and whether they are the same."""
-    across = 480.0 / long
-    if wide * across > 480.0:
-        across = 480.0 / wide
-    if long / wide > BREAK_RATIO:
-        return across, 480.0 / BREAK_RATIO / wide, False
-    return across, across, True
+def _section_stones(design, place: _Section, water, parts, right_notes, said) -> None:
+    """Stones on the floor, each place along the length once, with bubbles on their way up."""
+    stones = design.value("air.stone_rows") or []
+    if not stones or water is None:
+        return
+    offset = (place.length - place.base) / 2
+    height = min(max((_get(design, "air.stone_height") or INCH) * place.scale, 4.0),
+                 max((place.floor - place.y(water)) * 0.5, 1.0))
+    spots = sorted({round(one["x"], 4) for one in stones})
+    found = [x for x in (place.x(offset + spot) for spot in spots) if x is not None]
+    if not found:
+        return
+    near = min((b - a for a, b in pairwise(found)), default=24.0)
+    half = max(min(9.0, near * 0.35), 0.8)
+    parts.append('<g class="stone solid">' + "".join(
+        svg.rect("stone solid", x - half, place.floor - height, 2 * half, height) for x in found) + "</g>")
+    rise = place.floor - height - place.y(water)
+    if rise > 16 and half >= 2:
+        parts.extend(svg.circle("air", x + (-3, 2, -1)[step], place.floor - height - rise * (0.2 + 0.24 * step),
+                                1.6 + 0.5 * step) for x in found for step in range(3))
+    deep = _get(design, "air.stone_depth")
+    words = f"stones {_words(design, deep)} down" if deep else "air stones"
+    right_notes.append((place.floor - height / 2, found[-1] + half, words))
+    said.append(f"{_count(len(stones), 'air stone')} {'lies' if len(stones) == 1 else 'lie'} on the floor"
+                + (f", {_words(design, deep)} under the water." if deep else "."))
+
+
+def _section_raft(design, place: _Section, water, thickness, sunk, parts, right_notes, said) -> None:
+    """Boards afloat at their draught, with the pots of one row hanging in them."""
+    opening = _get(design, "water.opening_length") or place.length
+    offset = (place.length - opening) / 2
+    pieces = design.value("board.pieces") or []
+    top, under = place.y(water - sunk + thickness), place.y(water - sunk)
+    ends = {(round(piece["x"], 4), round(piece["x"] + piece["length"], 4)) for piece in pieces}
+    middle = (place.left + place.right) / 2
+    for start, end in sorted(ends) or [(0.0, opening)]:
+        a, b = place.x(offset + start), place.x(offset + end)
+        if a is None and b is None and not (start < place.length / 2 < end):
+            continue
+        a, b = (middle + 10 if a is None and start > place.length / 2 else a,
+                middle - 10 if b is None and end < place.length / 2 else b)
+        a, b = middle if a is None else a, middle if b is None else b
+        parts.append(svg.rect("foam", min(a, b), top, abs(b - a), max(under - top, 0.5)))
+    _section_pots(design, place, pieces, offset, top, parts)
+    freeboard = thickness - sunk
+    deep, high = _words(design, sunk, "mm"), _words(design, abs(freeboard), "mm")
+    last = place.right - place.inset(water) - 3
+    right_notes.append((top, last, f"raft {_words(design, thickness, 'mm')} thick"))
+    right_notes.append(((top + place.y(water)) / 2, last, f"{high} above water" if freeboard > 0
+                        else f"{high} under water"))
+    right_notes.append((under, last, f"{deep} in water"))
+    said.append(f"The raft is {_words(design, thickness, 'mm')} thick; at harvest {deep} of it is in the water and "
+                f"its top is {high} {'above' if freeboard > 0 else 'under'} it.")
+
+
+def _section_pots(design, place: _Section, pieces, offset, top, parts) -> None:
+    pot, holes = _get(design, "board.pot"), design.value("board.holes") or []
+    hole = _get(design, "board.hole_diameter") or pot
+    if not pot or not hole or not holes or not pieces:
+        return
+    corner = {piece["board"]: piece for piece in pieces if "board" in piece} or dict(enumerate(pieces, 1))
+    front = {}
+    for one in holes:
+        front[one["board"]] = min(front.get(one["board"], one["y"]), one["y"])
+    least = min(piece["y"] for piece in pieces)
+    spots = {round(corner[one["board"]]["x"] + one["x"], 4) for one in holes
+             if one["board"] in corner and corner[one["board"]]["y"] < least + 1e-6
+             and one["y"] < front[one["board"]] + 1e-6}
+    half, low = hole / 2 * place.across, min(top + pot * place.scale, place.floor - 2)
+    path = []
+    for spot in sorted(spots):
+        x = place.x(offset + spot)
+        if x is not None and place.left + half < x < place.right - half and low > top:
+            path.append(f"M{svg.num(x - half)} {svg.num(top)}L{svg.num(x - half * 0.7)} {svg.num(low)}"
+                        f"H{svg.num(x + half * 0.7)}L{svg.num(x + half)} {svg.num(top)}Z")
+    if path:
+        parts.append(f'<path class="hole pot" d="{"".join(path)}"/>')
+
+
+def _reservoir_size(design) -> tuple[float | None, float | None, bool]:
+    """(length at the rim, at the floor, whether the width is only guessed from the volume)."""
+    top, base = _vessel(design, "reservoir")
+    if design.value("reservoir.shape") != "known volume":
+        return top, base, False
+    held = _get(design, "reservoir.known_volume")
+    deep = _get(design, "reservoir.known_depth") or _get(design, "reservoir.water_depth")
+    side = sqrt(held / deep) if held and deep else None
+    return side, side, True
+
+
+def _section_reservoir(design, place: _Section, water, parts, left_notes, right_notes, said) -> float:
+    """Reservoir, pump, hose and return; gives the lowest place drawn."""
+    top, base, guessed = _reservoir_size(design)
+    depth = _get(design, "reservoir.depth")
+    fill = design.value("bath.fill")
+    if top is None or depth is None:
+        return place.floor + 16
+    scale = min(place.scale, BATH_MOST / top, RESERVOIR_TALL / depth)
+    wide, tall = max(top * scale, RESERVOIR_LEAST), max(depth * scale, 44.0)
+    true = place.scale * 0.999 < scale and wide == top * scale and tall == depth * scale
+    running = _get(design, "reservoir.water_depth")
+    level = min(running / depth, 1.0) if running else None
+    inlet = place.rim - 16 if fill == "rim" else place.y(min(design.value("bath.inlet_height") or 0.0, place.depth))
+    lift = _get(design, "circulation.lift")
+    low_up = (level or 0.5) * LOW_SHARE * tall
+    gap, lift_true = GAP, False
+    if lift and true:
+        wished = inlet + lift * place.scale + low_up - tall - place.floor
+        lift_true = GAP_LEAST <= wished <= GAP_MOST
+        gap = wished if lift_true else GAP
+    rim, floor_y = place.floor + gap, place.floor + gap + tall
+    middle = (place.left + place.right) / 2
+    # Wide reservoirs under narrow baths must not run into the lettering on the left.
+    left = max(middle - wide / 2, BATH_LEFT - 20)
+    right = left + wide
+    taper = max(min((top - (base or top)) / 2 * scale, wide * 0.3), -wide * 0.15)
+    legs = design.value("bath.legs")
+    if legs and wide < place.wide - 40:
+        parts += [svg.line("ground ink", (x, place.floor), (x, floor_y + 4))
+                  for x in (place.left + place.slope + 5, place.right - place.slope - 5)]
+    if level is not None:
+        inset, surface = taper * (1 - level), floor_y - level * tall
+        parts.append(svg.shape("water", (left + inset, surface), (right - inset, surface), (right - taper, floor_y),
+                               (left + taper, floor_y)))
+        right_notes.append((surface, right - inset, f"runs {_words(design, running)} deep"))
+    low = floor_y - low_up
+    parts.append(svg.line("seam", (left + taper, low), (right - taper, low)))
+    parts.append(svg.line("reservoir ink", (left, rim), (left + taper, floor_y), (right - taper, floor_y), (right, rim)))
+    parts.append(svg.line("ground ink", (BATH_LEFT - 30, floor_y + 4), (BATH_LEFT + BATH_MOST + 10, floor_y + 4)))
+    volume = _get(design, "water.reservoir_volume")
+    held = design.show(volume, "volume", "gal", "L") if volume else ""
+    right_notes.append((rim + 4, right, f"reservoir {held}".strip()))
+    right_notes.append((low, right - taper, "low water level"))
+    _section_pipes(design, place, water, fill, (left, right, rim, floor_y, taper), gap, parts, right_notes, said)
+    said.append(f"Below it stands the reservoir{f', holding {held}' if held else ''}; its low water line is only an "
+                "example.")
+    notes = []
+    if lift:
+        parts.append(svg.dim_up(14, inlet, low))
+        parts += [svg.line("dim", (8, y), (20, y)) for y in (inlet, low)]
+        left_notes.append((place.floor + gap * 0.5, _words(design, lift), "lift"))
+        said.append(f"The lift from low water to the inlet is {_words(design, lift)}.")
+        if not lift_true:
+            notes.append("Height of the bath over the reservoir not to scale")
+    if not true or guessed:
+        notes.append("Reservoir not to scale" if not guessed else "Width of the reservoir guessed from its volume")
+    for number, words in enumerate(notes, 1):
+        parts.append(text(WIDTH / 2, floor_y + 10 + number * LINE, words, "label", "middle"))
+        said.append(words + ".")
+    return floor_y + 10 + len(notes) * LINE
+
+
+def _section_pipes(design, place, water, fill, tank, gap, parts, right_notes, said) -> None:
+    left, right, rim, floor_y, taper = tank
+    pump_x, pump_y = left + taper + 22, floor_y - 9
+    level = place.floor + gap * 0.68
+    if fill == "rim":
+        ending = min(place.y(water) - 6 if water is not None else place.rim + 10, place.rim + 10)
+        ending = max(ending, place.rim - 12)
+        side = place.left - 16
+        parts.append(svg.line("pipe", (pump_x, pump_y), (pump_x, level), (side, level), (side, place.rim - 16),
+                              (place.left + 8, place.rim - 16), (place.left + 8, ending)))
+        said.append("The hose rises from the pump and fills the bath over the rim.")
+    elif fill in ("floor", "floor with check valve"):
+        x = min(place.left + max(place.slope, 0.0) + 26, (place.left + place.right) / 2 - 12)
+        inlet = place.y(min(design.value("bath.inlet_height") or 0.0, place.depth))
+        parts.append(svg.line("pipe", (pump_x, pump_y), (pump_x, level), (x, level), (x, min(inlet, place.floor - 3))))
+        if fill == "floor with check valve":
+            y = place.floor + gap * 0.36
+            parts.append(svg.shape("solid", (x - 7, y + 7), (x + 7, y + 7), (x, y - 5)))
+            parts.append(svg.line("ink", (x - 8, y - 6), (x + 8, y - 6)))
+            said.append("The hose fills the bath through its floor, with a check valve, drawn as a triangle.")
+        else:
+            said.append("The hose fills the bath through its floor, without a check valve.")
+    parts.append(svg.rect("pump foam", pump_x - 13, floor_y - 18, 26, 16))
+    parts.append(svg.circle("pump ink", pump_x, floor_y - 10, 5))
+    name = design.value("circulation.pump_name")
+    flow = _get(design, "circulation.flow")
+    words = f"pump, {design.show(flow, 'flow', 'gph', 'L/h')}" if flow else "pump"
+    right_notes.append((floor_y - 6, pump_x + 13, words))
+    said.append("The pump" + (f", {name}," if name else "") + " lies in the reservoir"
+                + (f" and moves {design.show(flow, 'flow', 'gph', 'L/h')}." if flow else "."))
+    if water is None:
+        return
+    film = design.value("bath.film") or 0.0
+    stand = place.right - max(place.slope, 0.0) - 14
+    out = right - 12
+    parts.append(svg.line("pipe", (stand, place.y(max(water - film, 0.0))), (stand, place.floor + gap * 0.36),
+                          (out, place.floor + gap * 0.36), (out, rim + 6)))
+    bore = _get(design, "circulation.overflow_bore")
+    note = f"overflow {_words(design, bore, 'mm')} bore" if bore else "overflow"
+    right_notes.append((place.floor + gap * 0.2, stand + 2, note))
+    said.append("The overflow" + (f", {_words(design, bore, 'mm')} in bore," if bore else "")
+                + " returns the water to the reservoir.")
+
+
+def _section_notes(place: _Section, left_notes, right_notes, parts) -> float:
+    """Lettering on both sides, moved apart where it would touch; gives the lowest base line."""
+    left_notes.sort(key=lambda note: note[0])
+    spots = svg.spread([note[0] + 12 for note in left_notes], 2 * LINE + 2, place.rim + 6)
+    low = 0.0
+    for y, (_, value, word) in zip(spots, left_notes):
+        lift = word == "lift"
+        x, anchor, room = (24.0, "start", 76.0) if lift else (place.left - 54, "end", place.left - 54 - 20)
+        for step, words in enumerate((value, word)):
+            size = min(svg.TEXT_SIZE, room / (len(words) * svg.LETTER))
+            parts.append(text(x, y + step * (LINE - 2), words, "dim", anchor, size))
+        low = max(low, y + LINE)
+    column = BATH_LEFT + BATH_MOST + 24
+    right_notes.sort(key=lambda note: note[0])
+    spots = svg.spread([note[0] + 5 for note in right_notes], LINE, 60.0)
+    for y, (at, x, words) in zip(spots, right_notes):
+        parts.append(svg.line("dim", (x, at), (column - 14, y - 5), (column - 4, y - 5)))
+        parts.append(text(column, y, svg.shorten(words, WIDTH - EDGE - column)))
+        low = max(low, y)
+    return low
+
+
+# --- the raft from above ---------------------------------------------------------------------------------------------
+
+PLAN_LEFT, PLAN_WIDE, PLAN_TALL, PLAN_TOP = 46.0, 440.0, 440.0, 56.0
+FOLD_RATIO, FOLD_TO, FOLD_MOST = 8.0, 5.0, 8
+NUMBER_ALL, NUMBER_LEAST, NUMBER_MOST, MARGIN_NUMBER = 60, 8.0, 14.0, 9.0
+CORNER_MARKS = 60
 
 
 def raft_plan(design) -> str:
-    """The raft from above with its boards, seams and numbered holes; empty while there is none."""
-    pieces, holes = design.value("board.pieces"), design.value("board.holes")
-    diameter = design.value("board.hole_diameter")
-    if not pieces or holes is None or not diameter:
+    """The raft from above, each hole to scale and numbered as in the list, as SVG text; "" while there is no board.
+
+    A raft much longer than wide is drawn in several lengths, one under another, all to one scale. Up to 60 holes are
+    all numbered; with more, or holes too small for a number, the first and last of each row are, outside the board.
+    """
+    pieces = [piece for piece in design.value("board.pieces") or []
+              if _size(piece.get("length")) and _size(piece.get("width"))]
+    if not pieces:
         return ""
-    long = max(piece["x"] + piece["length"] for piece in pieces)
-    wide = max(piece["y"] + piece["width"] for piece in pieces)
-    sx, sy, same = _plan_scale(long, wide)
-    left, top = 40.0, 52.0
-    bottom = top + wide * sy
-    round_raft = design.value("water.opening_shape") == "round"
-    parts = []
-    if round_raft:
-        parts.append(f'<ellipse class="foam" cx="{_n(left + long * sx / 2)}" cy="{_n(top + wide * sy / 2)}" '
-                     f'rx="{_n(long * sx / 2)}" ry="{_n(wide * sy / 2)}"/>')
-    for piece in pieces:
-        if not round_raft:
-            parts.append(_rect("foam", left + piece["x"] * sx, bottom - (piece["y"] + piece["width"]) * sy,
-                               piece["length"] * sx, piece["width"] * sy))
-        if piece["x"] > 1e-9:
-            parts.append(_line("seam", (left + piece["x"] * sx, top), (left + piece["x"] * sx, bottom)))
-    radius = max(diameter / 2 * min(sx, sy), 1.5)
-    size = int(max(min(radius * 1.1, 14), 0))
-    for number, hole in enumerate(holes, 1):
-        piece = pieces[hole["board"] - 1]
-        x, y = left + (piece["x"] + hole["x"]) * sx, bottom - (piece["y"] + hole["y"]) * sy
-        parts.append(f'<circle class="hole" cx="{_n(x)}" cy="{_n(y)}" r="{_n(radius)}"/>')
-        if size >= 7 and (len(holes) <= MOST_NUMBERED or number in (1, len(holes))):
-            parts.append(_text(x, y + size * 0.36, str(number), size=size))
-    for area in design.rows("board.keepouts") if "board.keepouts" not in design.faults else []:
-        x, y, length, width = (area.get(name) for name in ("x", "y", "length", "width"))
-        if None not in (x, y, length, width):
-            parts.append(_rect("keepout", left + x * sx, bottom - (y + width) * sy, length * sx, width * sy))
-    parts.append(_line("ink", (left - 7, bottom), (left + 7, bottom)) + _line("ink", (left, bottom - 7), (left, bottom + 7)))
-    parts.append(_text(left, bottom + 24, "measure from here", "start"))
-    parts.append(_across(left, left + long * sx, 32, _size(design, long)))
-    parts.append(_down(left + long * sx + 22, top, bottom, _size(design, wide)))
-    if not same:
-        parts.append(_text(WIDE / 2, bottom + 42, "width not to the scale of the length", size=12))
-    count = len(pieces)
-    words = (f"{count} board{'' if count == 1 else 's'}, {_size(design, long)} by {_size(design, wide)} in all, with "
-             f"{len(holes)} hole{'' if len(holes) == 1 else 's'} of {_size(design, diameter)}, numbered from the marked "
-             "corner. The centres are listed in a table.")
-    return _svg("raft", "The raft from above", words, bottom + 52, "".join(parts))
+    corner_x, corner_y = min(piece["x"] for piece in pieces), min(piece["y"] for piece in pieces)
+    long = max(piece["x"] + piece["length"] for piece in pieces) - corner_x
+    wide = max(piece["y"] + piece["width"] for piece in pieces) - corner_y
+    turned = wide > 1.6 * long
+    boards = {}
+    for number, piece in enumerate(pieces, 1):
+        box = (piece["x"] - corner_x, piece["y"] - corner_y, piece["length"], piece["width"])
+        boards[piece.get("board", number)] = (box[1], box[0], box[3], box[2]) if turned else box
+    radius = (_get(design, "board.hole_diameter") or 0.0) / 2
+    holes = []
+    for number, one in enumerate(design.value("board.holes") or [], 1):
+        if one["board"] in boards:
+            x, y = (one["y"], one["x"]) if turned else (one["x"], one["y"])
+            box = boards[one["board"]]
+            holes.append((box[0] + x, box[1] + y, number))
+    raft = _Raft(design, (wide, long) if turned else (long, wide), boards, holes, radius, turned, (corner_x, corner_y))
+    return raft.draw()
+
+
+class _Raft:
+    """The raft's plan while it is being drawn; lengths in m, ``length`` to the right and ``width`` upwards."""
+
+    def __init__(self, design, size, boards, holes, radius, turned, corner):
+        self.design, self.boards, self.holes = design, boards, holes
+        self.length, self.width = size
+        self.radius, self.turned, self.corner = radius, turned, corner
+        self.round = design.value("water.opening_shape") == "round"
+        self.folds = self._folds()
+        longest = max(b - a for a, b in pairwise(self.folds))
+        self.scale = min(PLAN_WIDE / longest, PLAN_TALL / self.width)
+        self.pitch = self.width * self.scale + 34
+        self.parts: list[str] = []
+
+    def _folds(self) -> list[float]:
+        """Where the raft is parted into lengths drawn one under another: at seams where there are any."""
+        if self.round or self.length <= FOLD_RATIO * self.width:
+            return [0.0, self.length]
+        strips = min(ceil(self.length / (FOLD_TO * self.width)), FOLD_MOST)
+        step = self.length / strips
+        seams = sorted({round(box[0], 6) for box in self.boards.values()} - {0.0})
+        cuts = [0.0]
+        for number in range(1, strips):
+            near = min(seams, key=lambda seam: abs(seam - number * step), default=number * step)
+            cut = near if abs(near - number * step) < step / 2 else number * step
+            if cut > cuts[-1] + 1e-6:
+                cuts.append(cut)
+        return [*cuts, self.length]
+
+    def strip(self, x: float) -> int:
+        """Number of the drawn length that a place along the raft falls in."""
+        number = 0
+        while number + 2 < len(self.folds) and x >= self.folds[number + 1] - 1e-9:
+            number += 1
+        return number
+
+    def px(self, x: float, strip: int) -> float:
+        """Place across the page."""
+        return PLAN_LEFT + (x - self.folds[strip]) * self.scale
+
+    def py(self, y: float, strip: int) -> float:
+        """Place down the page; the raft's front is below."""
+        return PLAN_TOP + strip * self.pitch + (self.width - y) * self.scale
+
+    def draw(self) -> str:
+        """The whole drawing."""
+        self._boards()
+        self._keepouts()
+        circles = []
+        for x, y, _ in self.holes:
+            strip = self.strip(x)
+            circles.append(f'<circle cx="{svg.num(self.px(x, strip))}" cy="{svg.num(self.py(y, strip))}" '
+                           f'r="{svg.num(max(self.radius * self.scale, 0.8))}"/>')
+        if circles:
+            self.parts.append(f'<g class="hole">{"".join(circles)}</g>')
+        every = self._numbers()
+        bottom = self._dimensions()
+        return svg.drawing("raft-plan", WIDTH, bottom + 12, "The raft from above", self._description(every), self.parts)
+
+    def _boards(self) -> None:
+        last = len(self.folds) - 2
+        if self.round:
+            half = self.length / 2
+            self.parts.append(svg.circle("foam", self.px(half, 0), self.py(half, 0), half * self.scale))
+            self._round_seams()
+        for x, y, long, wide in self.boards.values():
+            first, end = self.strip(x), self.strip(x + long - 1e-6)
+            for strip in range(first, end + 1):
+                a, b = max(x, self.folds[strip]), min(x + long, self.folds[strip + 1])
+                if not self.round:
+                    self.parts.append(svg.rect("foam", self.px(a, strip), self.py(y + wide, strip),
+                                               (b - a) * self.scale, wide * self.scale))
+                if strip == end and x + long < self.length - 1e-6 and not self.round:
+                    at = self.px(b, strip)
+                    self.parts.append(svg.line("seam", (at, self.py(y, strip)), (at, self.py(y + wide, strip))))
+                if y > 1e-6 and not self.round:
+                    at = self.py(y, strip)
+                    self.parts.append(svg.line("seam", (self.px(a, strip), at), (self.px(b, strip), at)))
+            if len(self.boards) <= CORNER_MARKS:
+                cx, cy = self.px(x, first), self.py(y, first)
+                arm = min(11.0, long * self.scale / 3, wide * self.scale / 3)
+                self.parts.append(svg.shape("solid", (cx, cy), (cx + arm, cy), (cx, cy - arm)))
+        for strip in range(last):
+            for x, at in ((self.folds[strip + 1], strip), (self.folds[strip + 1], strip + 1)):
+                self.parts.append(svg.line("dim", (self.px(x, at), self.py(0, at) + 7),
+                                           (self.px(x, at), self.py(self.width, at) - 7)))
+
+    def _round_seams(self) -> None:
+        left, front = self.corner
+        for seam in self.design.value("board.seams") or []:
+            ends = [(seam["x1"] - left, seam["y1"] - front), (seam["x2"] - left, seam["y2"] - front)]
+            self.parts.append(svg.line("seam", *((self.px(x, 0), self.py(y, 0)) for x, y in ends)))
+
+    def _keepouts(self) -> None:
+        rows = getattr(self.design, "rows", None)
+        for row in (rows("board.keepouts") if rows else None) or []:
+            sides = [row.get(name) for name in ("x", "y", "length", "width")]
+            if not all(isinstance(side, (int, float)) and isfinite(side) for side in sides):
+                continue
+            x, y, long, wide = sides[0] - self.corner[0], sides[1] - self.corner[1], sides[2], sides[3]
+            if self.turned:
+                x, y, long, wide = y, x, wide, long
+            x1, y1 = max(x, 0.0), max(y, 0.0)
+            x2, y2 = min(x + long, self.length), min(y + wide, self.width)
+            if x2 <= x1 or y2 <= y1:
+                continue
+            for strip in range(self.strip(x1), self.strip(x2 - 1e-9) + 1):
+                a, b = self.px(max(x1, self.folds[strip]), strip), self.px(min(x2, self.folds[strip + 1]), strip)
+                top, low = self.py(y2, strip), self.py(y1, strip)
+                self.parts.append(f'<path class="keepout ink" fill="none" d="M{svg.num(a)} {svg.num(top)}H{svg.num(b)}'
+                                  f"V{svg.num(low)}H{svg.num(a)}ZL{svg.num(b)} {svg.num(low)}M{svg.num(a)} "
+                                  f'{svg.num(low)}L{svg.num(b)} {svg.num(top)}"/>')
+
+    def _numbers(self) -> bool:
+        """Numbers in the holes, or of each row's first and last hole beside the board; whether all are numbered."""
+        if not self.holes:
+            return True
+        across = 2 * self.radius * self.scale
+        size = min(NUMBER_MOST, across * 0.86 / (len(str(len(self.holes))) * svg.LETTER), across * 0.8)
+        if len(self.holes) <= NUMBER_ALL and size >= NUMBER_LEAST:
+            for x, y, number in self.holes:
+                self.parts.append(text(self.px(x, 0 if len(self.folds) == 2 else self.strip(x)),
+                                       self.py(y, self.strip(x)) + size * 0.36, str(number), "label", "middle", size))
+            return True
+        rows: dict[tuple[int, int], list[tuple[float, int]]] = {}
+        for x, y, number in self.holes:
+            rows.setdefault((self.strip(x), round(y * 1e4)), []).append((x, number))
+        lowest = {}
+        for strip, y in sorted(rows):
+            at = self.py(y / 1e4, strip)
+            if strip in lowest and lowest[strip] - at < MARGIN_NUMBER * 1.15:
+                continue
+            lowest[strip] = at
+            row = rows[strip, y]
+            right = self.px(self.folds[strip + 1], strip)
+            self.parts.append(text(PLAN_LEFT - 6, at + 3.2, str(min(row)[1]), "label", "end", MARGIN_NUMBER))
+            if len(row) > 1:
+                self.parts.append(text(right + 6, at + 3.2, str(max(row)[1]), "label", "start", MARGIN_NUMBER))
+        return False
+
+    def _say(self, value: float) -> str:
+        return _words(self.design, value, "mm")
+
+    def _dimensions(self) -> float:
+        last = len(self.folds) - 2
+        right = max(self.px(b, strip) for strip, b in enumerate(self.folds[1:]))
+        # The overall length is written over the first drawn length, which shows only its beginning when folded.
+        words = f"{self._say(self.length)} overall" + (f", drawn in {last + 1} lengths" if last else "")
+        end = self.px(self.folds[1], 0)
+        self.parts.append(svg.dim_across(PLAN_LEFT, end, PLAN_TOP - 18))
+        middle = max((PLAN_LEFT + end) / 2, text_width(words) / 2 + EDGE)
+        self.parts.append(text(middle, PLAN_TOP - 28, words, "dim", "middle"))
+        at = right + 38
+        self.parts.append(svg.dim_up(at, self.py(self.width, 0), self.py(0, 0)))
+        words = self._say(self.width)
+        size = min(svg.TEXT_SIZE, (WIDTH - EDGE - at - 8) / (len(words) * svg.LETTER))
+        self.parts.append(text(at + 8, (self.py(self.width, 0) + self.py(0, 0)) / 2 + 5, words, "dim", "start", size))
+        bottom = self.py(0, last)
+        bottom = self._spacing(bottom)
+        marks = "Black corner: measure that board's holes from here" if len(self.boards) <= CORNER_MARKS \
+            else "Measure each board's holes from its lower left corner"
+        notes = [marks]
+        margin = _get(self.design, "board.margin")
+        if margin:
+            notes.append(f"At least {self._say(margin)} from board edge to hole edge")
+        if self.turned:
+            notes.append("Drawn a quarter turn round: the length runs up the page")
+        for words in notes:
+            bottom += LINE + 2
+            self.parts.append(text(PLAN_LEFT, bottom, words))
+        return bottom
+
+    def _spacing(self, bottom: float) -> float:
+        """The distance between neighbours in a row, drawn under the raft where the row nearest the front stands."""
+        last = len(self.folds) - 2
+        strip_holes = [hole for hole in self.holes if self.strip(hole[0]) == last]
+        rows: dict[int, list[float]] = {}
+        for x, y, _ in strip_holes:
+            rows.setdefault(round(y * 1e4), []).append(x)
+        row = next((sorted(rows[y]) for y in sorted(rows) if len(rows[y]) > 1), None)
+        if row is None:
+            return bottom
+        first, second = min(pairwise(row), key=lambda pair: round(pair[1] - pair[0], 6))
+        at = bottom + 22
+        y = min(y for y in sorted(rows) if len(rows[y]) > 1) / 1e4
+        a, b = self.px(first, last), self.px(second, last)
+        top = self.py(y, last) + self.radius * self.scale
+        self.parts += [svg.line("dim", (x, top), (x, at + 5)) for x in (a, b)]
+        self.parts.append(svg.dim_across(a, b, at))
+        words = f"{self._say(second - first)} centre to centre"
+        x = b + 12
+        if x + text_width(words) > WIDTH - EDGE:
+            x = a - 12 - text_width(words)
+        self.parts.append(text(x, at + 5, words, "dim"))
+        return at + 6
+
+    def _description(self, every: bool) -> str:
+        said = [f"The raft is {self._say(self.length)} by {self._say(self.width)}, in "
+                f"{_count(len(self.boards), 'board')}, with {_count(len(self.holes), 'hole')}."]
+        if self.radius:
+            said.append(f"Each hole is {self._say(2 * self.radius)} across.")
+        spacing, margin = _get(self.design, "board.spacing_used"), _get(self.design, "board.margin")
+        spacing = spacing or _get(self.design, "board.spacing")
+        if spacing:
+            said.append(f"Centres are at least {self._say(spacing)} apart.")
+        if margin:
+            said.append(f"Hole edges stay {self._say(margin)} from the board's edge.")
+        said.append("Holes are numbered as in the list of hole centres." if every else
+                    "The first and last holes of a row are numbered, as in the list of hole centres.")
+        if len(self.folds) > 2:
+            said.append(f"The raft is drawn in {len(self.folds) - 1} lengths, one under another, to one scale.")
+        said.append("Measure from the lower left corner of each board"
+                    + (", drawn a quarter turn round." if self.turned else "."))
+        return " ".join(said)
+
+
+# --- the stones from above -------------------------------------------------------------------------------------------
+
+FLOOR_LEAST = 84.0
 
 
 def stone_plan(design) -> str:
-    """The floor of the bath with its air stones; empty while there are none."""
-    stones = design.value("air.stone_rows")
-    sizes = _bath_sizes(design)
-    if not stones or sizes is None:
+    """The floor of the bath from above, with its air stones and their hoses, as SVG text; "" while they are not known."""
+    stones = design.value("air.stone_rows") or []
+    _, long = _vessel(design, "bath")
+    kind = design.value("bath.shape")
+    is_round = kind in ("round", "tapered round")
+    wide = long if is_round else _get(design, "bath.width")
+    if kind == "tapered box" and wide:
+        # An empty floor width tapers as the length does; the stones then carry what is known of it.
+        wide = _get(design, "bath.base_width") or wide
+    if not stones or long is None or wide is None:
         return ""
-    shape = design.value("bath.shape")
-    round_bath = shape in ("round", "tapered round")
-    long = sizes[1]
-    wide = long if round_bath else _floor_width(design, shape)
-    if not wide:
-        return ""
-    sx, sy, same = _plan_scale(long, wide)
-    left, top = 40.0, 18.0
-    bottom = top + wide * sy
-    if round_bath:
-        body = (f'<ellipse class="water" cx="{_n(left + long * sx / 2)}" cy="{_n(top + wide * sy / 2)}" '
-                f'rx="{_n(long * sx / 2)}" ry="{_n(wide * sy / 2)}"/>')
-    else:
-        body = _rect("water", left, top, long * sx, wide * sy)
-    radius = max(min(9.0, 200 / len(stones)), 2.0)
-    dots = "".join(f'<circle class="stone" cx="{_n(left + one["x"] * sx)}" cy="{_n(bottom - one["y"] * sy)}" '
-                   f'r="{_n(radius)}"/>' for one in stones)
-    count = f"{len(stones)} air stone{'' if len(stones) == 1 else 's'}"
-    note = "" if same else ", width not to the scale of the length"
-    return _svg("stones", "Air stones on the floor", f"{count}, spread evenly over the floor of the bath.", bottom + 34,
-                body + dots + _text(left, bottom + 22, count + note, "start"))
+    long = max(long, *(one["x"] for one in stones))
+    wide = max(wide, *(one["y"] for one in stones))
+    across = up = min(PLAN_WIDE / long, PLAN_TALL / wide)
+    if wide * up < FLOOR_LEAST:
+        up = FLOOR_LEAST / wide
+    if long * across < FLOOR_LEAST:
+        across = FLOOR_LEAST / long
+    true = up == across
+    top = PLAN_TOP + 44
+    right, bottom = PLAN_LEFT + long * across, top + wide * up
+    spots = [(PLAN_LEFT + one["x"] * across, bottom - one["y"] * up) for one in stones]
+    parts = [svg.circle("water", (PLAN_LEFT + right) / 2, (top + bottom) / 2, long * across / 2),
+             svg.circle("ink", (PLAN_LEFT + right) / 2, (top + bottom) / 2, long * across / 2)] if is_round else \
+        [svg.rect("water", PLAN_LEFT, top, right - PLAN_LEFT, bottom - top),
+         svg.rect("ink", PLAN_LEFT, top, right - PLAN_LEFT, bottom - top)]
+    rows: dict[float, list[float]] = {}
+    for x, y in spots:
+        rows.setdefault(round(y, 1), []).append(x)
+    trunk = PLAN_LEFT - 18
+    manifold = top - 26
+    for y, places in rows.items():
+        parts.append(svg.line("air", (trunk, y), (max(places), y)))
+    parts.append(svg.line("air", (trunk, manifold), (trunk, max(rows))))
+    parts.append(svg.rect("pump foam", trunk - 8, manifold - 16, 50, 16))
+    parts.append(text(trunk + 50, manifold - 3, "pump and manifold"))
+    ordered = sorted(rows)
+    near = min([b - a for a, b in pairwise(ordered)] + [b - a for places in rows.values()
+                                                        for a, b in pairwise(sorted(places))], default=24.0)
+    radius = max(min(7.0, near * 0.36), 0.8)
+    parts.append('<g class="stone solid">' + "".join(
+        f'<circle cx="{svg.num(x)}" cy="{svg.num(y)}" r="{svg.num(radius)}"/>' for x, y in spots) + "</g>")
+    words = f"{_words(design, long)} at the floor"
+    parts.append(svg.dim_across(PLAN_LEFT, right, 30))
+    parts.append(text(max((PLAN_LEFT + right) / 2, text_width(words) / 2 + EDGE), 20, words, "dim", "middle"))
+    at = right + 14
+    parts.append(svg.dim_up(at, top, bottom))
+    words = _words(design, wide)
+    size = min(svg.TEXT_SIZE, (WIDTH - EDGE - at - 8) / (len(words) * svg.LETTER))
+    parts.append(text(at + 8, (top + bottom) / 2 + 5, words, "dim", "start", size))
+    spacing, hose = _get(design, "air.stone_spacing"), _get(design, "air.hose_length")
+    notes = [_count(len(stones), "stone") + (f", nearest {_words(design, spacing)} apart" if spacing else "")]
+    first = min(stones, key=lambda one: (round(one["y"], 4), one["x"]))
+    notes.append(f"First: {_words(design, first['x'])} along, {_words(design, first['y'])} across from the lower left")
+    notes.append("Each stone has its own hose" + (f" of {_words(design, hose)}" if hose else "")
+                 + "; a row's hoses lie together")
+    if not true:
+        notes.append("Not to scale: drawn wider than it is, to show the stones")
+    low = bottom + 6
+    for note in notes:
+        low += LINE + 2
+        parts.append(text(EDGE, low, svg.shorten(note, WIDTH - 2 * EDGE)))
+    said = f"The floor of the bath is {_words(design, long)} by {_words(design, wide)}. " + ". ".join(notes) + "."
+    return svg.drawing("stone-plan", WIDTH, low + 12, "Air stones on the floor of the bath", said, parts)
 
 
-def _floor_width(design, shape: str) -> float | None:
-    width = design.value("bath.width")
-    if shape != "tapered box":
-        return width
-    base = design.value("bath.base_width")
-    if base is None and width is not None:
-        base = width - (design.value("bath.length") - design.value("bath.base_length"))
-    return base
+# --- pump curves -----------------------------------------------------------------------------------------------------
+
+CHART_LEFT, CHART_RIGHT, CHART_TOP, CHART_TALL = 74.0, 560.0, 62.0, 250.0
+
+
+def _ticks(most: float) -> list[float]:
+    """Round numbers from 0 to just past ``most``, four to eight of them."""
+    rough = most / 5
+    size = 10.0 ** floor(log10(rough))
+    step = next(size * one for one in (1, 2, 2.5, 5, 10) if size * one >= rough * (1 - 1e-9))
+    return [step * number for number in range(ceil(most / step - 1e-9) + 1)]
+
+
+def _clipped(points: list[tuple[float, float]], x_most: float, y_most: float) -> list[list[tuple[float, float]]]:
+    """The line through the points as far as it lies within the axes, in pieces."""
+    pieces: list[list[tuple[float, float]]] = []
+    for (x1, y1), (x2, y2) in pairwise(points):
+        low, high = 0.0, 1.0
+        for start, change, most in ((x1, x2 - x1, x_most), (y1, y2 - y1, y_most)):
+            if change == 0:
+                if not 0 <= start <= most:
+                    low, high = 1.0, 0.0
+                continue
+            a, b = sorted(((0 - start) / change, (most - start) / change))
+            low, high = max(low, a), min(high, b)
+        if low > high:
+            continue
+        start = (x1 + low * (x2 - x1), y1 + low * (y2 - y1))
+        end = (x1 + high * (x2 - x1), y1 + high * (y2 - y1))
+        if pieces and pieces[-1][-1] == start:
+            pieces[-1].append(end)
+        else:
+            pieces.append([start, end])
+    return pieces
+
+
+def pump_chart(curve_points, load_points, operating, x_label: str, y_label: str, title: str) -> str:
+    """What a pump can push beside what the line asks of it, as SVG text; "" without at least two points of the pump.
+
+    ``curve_points`` and ``load_points`` are (flow, push) in the units that the labels name, by rising flow, from 0 up;
+    ``operating`` is the point where they meet, or ``None``. Titles on one page must differ.
+    """
+    def usable(points) -> list[tuple[float, float]]:
+        return [(float(x), float(y)) for x, y in points or [] if isfinite(x) and isfinite(y)]
+
+    curve, load = usable(curve_points), usable(load_points)
+    meet = next(iter(usable([operating] if operating else [])), None)
+    x_most = max([x for x, _ in curve] + ([meet[0]] if meet else []), default=0.0)
+    y_most = max([y for _, y in curve] + ([meet[1]] if meet else []), default=0.0)
+    if len(curve) < 2 or x_most <= 0 or y_most <= 0:
+        return ""
+    xs, ys = _ticks(x_most), _ticks(y_most)
+    bottom = CHART_TOP + CHART_TALL
+
+    def place(point: tuple[float, float]) -> tuple[float, float]:
+        return (CHART_LEFT + point[0] / xs[-1] * (CHART_RIGHT - CHART_LEFT), bottom - point[1] / ys[-1] * CHART_TALL)
+
+    parts = [text(EDGE, 20, svg.shorten(title, WIDTH - 2 * EDGE)),
+             text(EDGE, 44, svg.shorten(y_label, WIDTH - 2 * EDGE), "dim")]
+    parts.append(svg.line("ink", (CHART_LEFT, CHART_TOP), (CHART_LEFT, bottom), (CHART_RIGHT, bottom)))
+    wide = max(text_width(units.number(x, 4)) for x in xs)
+    every = max(ceil((wide + 10) / ((CHART_RIGHT - CHART_LEFT) / (len(xs) - 1))), 1)
+    for number, x in enumerate(xs):
+        at = place((x, 0.0))[0]
+        parts.append(svg.line("ink", (at, bottom), (at, bottom + 5)))
+        if number % every == 0:
+            words = units.number(x, 4)
+            parts.append(text(min(at, WIDTH - EDGE - text_width(words) / 2), bottom + 22, words, "label", "middle"))
+    for y in ys:
+        at, words = place((0.0, y))[1], units.number(y, 4)
+        parts.append(svg.line("ink", (CHART_LEFT - 5, at), (CHART_LEFT, at)))
+        size = min(svg.TEXT_SIZE, (CHART_LEFT - 10 - EDGE) / (len(words) * svg.LETTER))
+        parts.append(text(CHART_LEFT - 10, at + 5, words, "label", "end", size))
+    for kind, points in (("chart-line ink", curve), ("chart-load seam", load)):
+        parts += [svg.line(kind, *map(place, piece)) for piece in _clipped(points, xs[-1], ys[-1])]
+    low = bottom + 44
+    parts.append(text((CHART_LEFT + CHART_RIGHT) / 2, low, svg.shorten(x_label, CHART_RIGHT - CHART_LEFT), "dim",
+                      "middle"))
+    said = [f"Across: {x_label}. Up: {y_label}.",
+            f"The pump pushes {units.number(curve[0][1])} at {units.number(curve[0][0])} and "
+            f"{units.number(curve[-1][1])} at {units.number(curve[-1][0])}."]
+    keys = [("chart-line ink", "what the pump can push")]
+    if load:
+        keys.append(("chart-load seam", "what the line asks"))
+        said.append(f"The line asks for {units.number(load[0][1])} at {units.number(load[0][0])} and "
+                    f"{units.number(load[-1][1])} at {units.number(load[-1][0])}.")
+    for kind, words in keys:
+        low += LINE + 3
+        parts.append(svg.line(kind, (CHART_LEFT, low - 5), (CHART_LEFT + 40, low - 5)))
+        parts.append(text(CHART_LEFT + 50, low, words))
+    if meet:
+        parts.append(svg.circle("chart-point solid", *place(meet), 5.5))
+        words = f"they meet at {units.number(meet[0])}, {units.number(meet[1])}"
+        low += LINE + 3
+        parts.append(svg.circle("chart-point solid", CHART_LEFT + 20, low - 5, 5.5))
+        parts.append(text(CHART_LEFT + 50, low, words))
+        said.append(words.capitalize() + ".")
+    name = "chart-" + ("".join(letter if letter.isascii() and letter.isalnum() else "-" for letter in title.lower())
+                       or "pump")
+    return svg.drawing(name, WIDTH, low + 12, title, " ".join(said), parts)

@@ -49,7 +49,7 @@ def result_row(key: str, design: Design) -> str:
     answer = design.answers.get(key)
     if answer is None or answer.value is None or spec.kind == "rows":
         return ""
-    shown = design.shown(key)
+    shown = money(answer.value, design) if spec.kind == "money" else design.shown(key)
     return (f'<div class="result"><span class="result-label">{escape(spec.label)}</span> {output(key, shown)}'
             f'<details class="working" data-keep="w-{escape(key)}"><summary>Working<span class="visually-hidden"> of '
             f"{escape(spec.label)}</span></summary>{working(answer, shown)}</details></div>")
@@ -139,7 +139,8 @@ EXTRAS = {water.NAME: _water_extra, board.NAME: _board_extra, air.NAME: _air_ext
 def money(value: float, design: Design) -> str:
     """A cost with the reader's money sign."""
     sign = design.value("energy.currency")
-    return (sign if sign and sign != "none" else "") + f"{value:,.2f}"
+    digits_after = 0 if abs(value) >= 100 else 2
+    return (sign if sign and sign != "none" else "") + f"{value:,.{digits_after}f}"
 
 
 GLANCE = (
@@ -153,9 +154,12 @@ def glance(design: Design) -> str:
     items = []
     for key, title in GLANCE:
         shown = design.shown(key)
+        note = ""
         if key == "energy.cost_per_year" and shown:
             shown = money(design.value(key), design)
-        items.append(f'<div class="glance-item"><dt>{title}</dt><dd>{escape(shown) or "waiting"}</dd></div>')
+        if key == "air.target" and shown:
+            note = other_reading(design)
+        items.append(f'<div class="glance-item"><dt>{title}</dt><dd>{escape(shown) or "waiting"}{note}</dd></div>')
         if key == "circulation.pump_name":
             items.append(f'<div class="glance-item"><dt>Raft</dt><dd>{escape(board_words(design)) or "waiting"}</dd></div>')
     faults = ""
@@ -165,6 +169,15 @@ def glance(design: Design) -> str:
     grave = next(iter(design.cautions), None)
     caution = caution_html(grave) if grave else ""
     return f'<dl class="glance-list">{"".join(items)}</dl>{faults}{caution}'
+
+
+def other_reading(design: Design) -> str:
+    """The practice rule under the reading not chosen: the two differ sixtyfold, so neither is shown alone."""
+    rule = design.value("air.rule")
+    if rule not in ("optimum", "floor"):
+        return ""
+    other = "hour" if design.value("air.reading") == "per minute" else "minute"
+    return f' <small>or {escape(design.shown(f"air.{rule}_per_{other}"))} if the rule means per {other}</small>'
 
 
 def board_words(design: Design) -> str:

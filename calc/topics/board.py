@@ -82,8 +82,8 @@ TABLES = (
               help="along the length, from one corner of the opening at the water line"),
         Field("y", "length", "From the front", ("0", "0"), 0.0, 60.0, "in", "cm",
               help="across the width, from the same corner"),
-        Field("length", "length", "Length", ("", ""), 0.001, 60.0, "in", "cm"),
-        Field("width", "length", "Width", ("", ""), 0.001, 60.0, "in", "cm"),
+        Field("length", "length", "Length", ("6 in", "15 cm"), 0.001, 60.0, "in", "cm"),
+        Field("width", "length", "Width", ("6 in", "15 cm"), 0.001, 60.0, "in", "cm"),
     ), help="fill pipe, overflow, access hatch: rectangles that no hole may cut into; for a round bath measured from "
        "the corner of the square round it", why="none to begin with"),
 )
@@ -193,35 +193,41 @@ def board_layouts(raft_length_m: float, raft_width_m: float, round_raft: bool, g
                   pattern: str) -> tuple[tuple[float, float, float, float, layout.Layout], ...]:
     """(x, y, length, width, layout) of each board; x and y from the corner of the opening, holes from the board's.
 
-    ``edge_m`` is board edge to hole centre. Boards of one size share one layout unless there are keep-outs.
+    ``edge_m`` is board edge to hole centre. The spacing is kept across seams too: plants do not see them. Without
+    keep-outs, boards of one size share one layout unless a layout of the whole raft holds more.
     """
     long, wide = raft_length_m / along, raft_width_m / across
+    cells = [(column * long, row * wide) for row in range(across) for column in range(along)]
+    shared = None
     if not round_raft and not keepouts:
-        same = layout.rectangle(long, wide, edge_m, spacing_m, pattern)
-        return tuple((gap_m + column * long, gap_m + row * wide, long, wide, same)
-                     for row in range(across) for column in range(along))
-    found = []
+        edges = [max(edge_m, spacing_m / 2) if count > 1 else edge_m for count in (along, across)]
+        shared = layout.rectangle(long, wide, edges[0], spacing_m, pattern, edges[1])
+        if along * across == 1:
+            return ((gap_m, gap_m, long, wide, shared),)
     radius = raft_length_m / 2
-    for row in range(across):
-        for column in range(along):
-            x, y = gap_m + column * long, gap_m + row * wide
-            disc = (gap_m + radius - x, gap_m + radius - y, radius - edge_m) if round_raft else None
-            if round_raft:
-                # A square of the grid wholly outside the circle is no board.
-                dx = max(-disc[0], disc[0] - long, 0.0)
-                dy = max(-disc[1], disc[1] - wide, 0.0)
-                if dx * dx + dy * dy >= radius * radius - 1e-12:
-                    continue
-                if radius < edge_m - 1e-9:
-                    found.append((x, y, long, wide, layout.Layout(pattern, "length", spacing_m, spacing_m, ())))
-                    continue
-            near = tuple((left - x, bottom - y, right, top) for left, bottom, right, top in keepouts
-                         if left - x < long + hole_radius_m and left + right - x > -hole_radius_m
-                         and bottom - y < wide + hole_radius_m and bottom + top - y > -hole_radius_m)
-            region = layout.Region(edge_m, edge_m, long - edge_m, wide - edge_m, disc, near, hole_radius_m)
-            placed = layout.search(region, spacing_m, pattern) if round_raft or near else layout.rectangle(
-                long, wide, edge_m, spacing_m, pattern)
-            found.append((x, y, long, wide, placed))
+    near = tuple((x - gap_m, y - gap_m, size, breadth) for x, y, size, breadth in keepouts)
+    if round_raft and radius < edge_m - 1e-9:
+        placed = layout.Layout(layout.SQUARE, "length", spacing_m, spacing_m, ())
+    else:
+        region = layout.Region(
+            edge_m, edge_m, raft_length_m - edge_m, raft_width_m - edge_m,
+            (radius, radius, radius - edge_m) if round_raft else None, near, hole_radius_m,
+            tuple(long * number for number in range(1, along)), tuple(wide * number for number in range(1, across)),
+            edge_m)
+        placed = layout.search(region, spacing_m, pattern)
+    if shared and shared.count * along * across >= placed.count:
+        return tuple((gap_m + x, gap_m + y, long, wide, shared) for x, y in cells)
+    holes: list[list[tuple[float, float]]] = [[] for _ in cells]
+    for x, y in placed.points:
+        column, row = min(int(x / long), along - 1), min(int(y / wide), across - 1)
+        holes[row * along + column].append((x - column * long, y - row * wide))
+    found = []
+    for (x, y), points in zip(cells, holes, strict=True):
+        # A square of the grid wholly outside a round raft is no board.
+        dx, dy = (max(low - radius, radius - low - size, 0.0) for low, size in ((x, long), (y, wide)))
+        if not round_raft or dx * dx + dy * dy < radius * radius - 1e-12:
+            found.append((gap_m + x, gap_m + y, long, wide, layout.Layout(
+                placed.pattern, placed.along, placed.pitch_m, placed.row_pitch_m, tuple(points))))
     return tuple(found)
 
 
@@ -368,8 +374,8 @@ PATTERN_WORDS = {layout.SQUARE: "Square rows", layout.STAGGERED: "Staggered rows
 
 
 def _put_sites(sheet, found, used: float, sites: int) -> None:
-    sheet.put("board.spacing_used", used, note="As entered, or wider to spread the number wanted; no two centres on "
-              "a board are closer.")
+    sheet.put("board.spacing_used", used, note="As entered, or wider to spread the number wanted; no two centres are "
+              "closer, across seams too.")
     fullest = max((one[4] for one in found), key=lambda one: one.count)
     sheet.put("board.layout", f"{PATTERN_WORDS[fullest.pattern]} along the {fullest.along}: holes "
               f"{_length(sheet, fullest.pitch_m)} apart, rows {_length(sheet, fullest.row_pitch_m)} apart",

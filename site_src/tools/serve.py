@@ -22,8 +22,13 @@ class Handler(SimpleHTTPRequestHandler):
     # Filled by who serves: page addresses to the policy for them; the worker needs its own copy.
     policy = ""
 
+    def send_response(self, code, message=None) -> None:
+        self.status = int(code)
+        super().send_response(code, message)
+
     def end_headers(self) -> None:
-        kept = "/assets/" in self.path
+        # A missing file must not be remembered as missing.
+        kept = "/assets/" in self.path and getattr(self, "status", 0) == 200
         self.send_header("Cache-Control", "public, max-age=31536000, immutable" if kept else "no-cache")
         self.send_header("X-Content-Type-Options", "nosniff")
         if self.policy:

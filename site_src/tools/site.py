@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import importlib
 import json
 import shutil
 import sys
@@ -155,6 +156,9 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
     began = time.perf_counter()
     if str(ROOT) not in sys.path:
         sys.path.insert(0, str(ROOT))
+    for name in bundle.calc_modules():
+        # Every relation registers itself when its module is imported, whether or not a topic uses it yet.
+        importlib.import_module(name)
     from calc.plan import FIELDS, TABLES
     from calc.relations.base import RELATIONS
     from calc.render import formulas as calc_formulas

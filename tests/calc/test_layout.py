@@ -56,6 +56,9 @@ def brute(region, spacing, steps):
             return False
         if region.disc and hypot(x - region.disc[0], y - region.disc[1]) > region.disc[2] + 1e-9:
             return False
+        if any(abs(x - seam) < region.seam_clear - 1e-9 for seam in region.seams_x) or any(
+                abs(y - seam) < region.seam_clear - 1e-9 for seam in region.seams_y):
+            return False
         for left, bottom, long, wide in region.keepouts:
             dx = max(left - x, x - left - long, 0.0)
             dy = max(bottom - y, y - bottom - wide, 0.0)
@@ -124,6 +127,8 @@ keepout = st.tuples(st.floats(0.0, 1.0), st.floats(0.0, 1.0), st.floats(0.02, 0.
 
 def check(region, spacing, pattern):
     found = layout.search(region, spacing, pattern)
+    for places, axis in ((region.seams_x, 0), (region.seams_y, 1)):
+        assert all(abs(point[axis] - seam) >= region.seam_clear - 1e-8 for point in found.points for seam in places)
     assert closest(found.points) >= spacing - 1e-9
     for x, y in found.points:
         assert region.x0 - 1e-8 <= x <= region.x1 + 1e-8 and region.y0 - 1e-8 <= y <= region.y1 + 1e-8
@@ -163,6 +168,16 @@ def test_round_boards(radius, spacing, pattern):
 def test_half_discs(radius, spacing, edge):
     region = layout.Region(edge, edge, radius - edge, 2 * radius - edge, (radius, radius, radius - edge))
     assert check(region, spacing, layout.BEST).count >= brute(region, spacing, 9)
+
+
+@given(sides, sides, spacings, st.floats(0.02, 0.1), st.integers(0, 3), st.integers(0, 2), st.booleans())
+@settings(max_examples=40, deadline=None)
+def test_seams_are_kept_clear_and_not_beaten(long, wide, spacing, clear, across, along, hatch):
+    region = layout.Region(
+        0.0, 0.0, long, wide, None, ((long / 3, wide / 4, 0.1, 0.07),) if hatch else (), 0.03,
+        tuple(long * number / (across + 1) for number in range(1, across + 1)),
+        tuple(wide * number / (along + 1) for number in range(1, along + 1)), clear)
+    assert check(region, spacing, layout.BEST).count >= brute(region, spacing, 8)
 
 
 def test_known_small_discs():
@@ -206,7 +221,7 @@ def test_sheets(long, wide, piece_long, piece_wide, kerf, one_way):
 
 
 def test_turning_some_pieces_gains_one():
-    # 5 x 3 sheet, 3 x 2 pieces: one direction gives two; one across and one along the rest: two upright, one flat.
+    # A 5 x 5 sheet parted into 5 x 3 and 5 x 2 gives two upright pieces and one flat; one direction gives two.
     assert layout.pieces_from_sheet(5.0, 3.0, 3.0, 2.0, 0.0, 0) == 2
     assert layout.pieces_from_sheet(5.0, 5.0, 3.0, 2.0, 0.0, 0) == 2
     assert layout.pieces_from_sheet(5.0, 5.0, 3.0, 2.0, 0.0) == 3

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import json
 import re
 import zipfile
@@ -117,6 +118,8 @@ def test_formulas_are_drawn_not_spelled(dist):
     assert "<math" in text
     with zipfile.ZipFile(next((dist / "assets").glob("calc.*.whl"))) as wheel:
         formulas = json.loads(wheel.read("calc/render/formulas.json"))
+        for name in bundle.calc_modules():
+            importlib.import_module(name)
         from calc.relations.base import RELATIONS
         assert set(formulas) == set(RELATIONS)
 

@@ -66,7 +66,7 @@ function fail(reason) {
 }
 
 /** Start Python; does nothing while it is starting or there. */
-export async function start({ useSnapshot = true, dropFirst = false } = {}) {
+export async function start({ useSnapshot = true, dropFirst = false, pastCache = false } = {}) {
   if (worker || store.state === "fetching") return;
   set("fetching");
   triedSnapshot = useSnapshot;
@@ -89,7 +89,8 @@ export async function start({ useSnapshot = true, dropFirst = false } = {}) {
   const mine = worker;
   worker.onerror = () => { if (worker === mine) fail("The calculator's program could not be loaded or stopped short."); };
   worker.onmessage = ({ data }) => { if (worker === mine) hear(data); };
-  worker.postMessage({ type: "start", files: found.files, modules, lockInfo, useSnapshot, dropFirst, releaseId: release });
+  worker.postMessage({ type: "start", files: found.files, modules, lockInfo, useSnapshot, dropFirst, pastCache,
+    releaseId: release });
 }
 
 function hear(data) {
@@ -150,7 +151,8 @@ function restart(how) {
 export function retry() {
   if (store.state !== "failed") return;
   store.state = "idle";
-  start({ useSnapshot: false, dropFirst: triedSnapshot });
+  // A damaged file may sit in the browser's own cache.
+  start({ useSnapshot: false, dropFirst: triedSnapshot, pastCache: true });
 }
 
 /** Ask Python one of its operations; `question` and the answer are plain data. Waits while Python starts. */

@@ -12,6 +12,7 @@ let pyodide = null;
 let api = null;
 let release = "";
 let fromSnapshot = false;
+let fresh = false;
 
 /** What the page is told; never an Error object, which some browsers cannot pass on. */
 function tell(type, more = {}) {
@@ -32,7 +33,7 @@ async function give(name, from) {
   }
   let response;
   try {
-    response = await realFetch(from.url);
+    response = await realFetch(from.url, { cache: fresh ? "reload" : "default" });
   } catch {
     throw new Error(`The file ${name} could not be fetched: there is no connection, or the host did not answer.`);
   }
@@ -76,8 +77,9 @@ function watchWasm() {
   }
 }
 
-async function start({ files, modules, lockInfo, useSnapshot, dropFirst, releaseId }) {
+async function start({ files, modules, lockInfo, useSnapshot, dropFirst, releaseId, pastCache }) {
   release = releaseId;
+  fresh = pastCache;
   if (typeof WebAssembly !== "object") {
     tell("failed", { reason: "This browser has no WebAssembly, which the calculator runs on. A current browser has it." });
     return;

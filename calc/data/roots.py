@@ -1,0 +1,80 @@
+"""What is assumed about roots, stones, still water and limits: each as low, likely and high, each with where it is from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..relations.base import MEMORY, PUBLISHED
+
+
+@dataclass(frozen=True)
+class Band:
+    """An uncertain number: the low, likely and high value, and where they are from."""
+
+    low: float
+    likely: float
+    high: float
+    source: str
+
+
+JUDGEMENT = "engineering judgement, no source"
+
+# Dry root mass of one plant in g.
+ROOT_MASS_G: dict[str, Band] = {
+    "young": Band(0.05, 0.15, 0.3, JUDGEMENT),
+    "half grown": Band(0.2, 0.4, 0.7, JUDGEMENT),
+    "head": Band(0.6, 1.0, 1.2, f"head of 150 to 200 g: {MEMORY}"),
+    "large leaf": Band(1.0, 2.5, 6.0, JUDGEMENT),
+    "fruiting": Band(8.0, 20.0, 50.0, JUDGEMENT),
+}
+ROOT_WORDS = {"young": "Young, first week or two on the raft", "half grown": "Half grown lettuce or herbs",
+              "head": "Heads ready to cut", "large leaf": "Large leaf plants: kale, chard, old basil",
+              "fruiting": "Fruiting tomato, pepper or cucumber"}
+
+REFERENCE_C = 20.0
+ROOT_RATE_MG_G_H = Band(
+    2.3, 4.6, 9.2, f"mg of oxygen per g of dry root an hour: textbook range 2.3 to 6.9, {MEMORY}; the high value is what "
+    "roses took up (0.55 mg per g fresh root an hour, Bar-Yosef & Lieth 2013, Scientia Horticulturae, abstract) at an assumed "
+    "6 % dry matter")
+Q10 = Band(2.0, 2.2, 2.8, "2.0 in a lettuce model (Van Henten 1994), 2.4 to 3.1 in forest roots (Burton et al. 2002, abstract)")
+WATER_MG_L_H = Band(0.02, 0.05, 0.2, f"mg of oxygen per L of reasonably clean solution an hour: {MEMORY}")
+
+# Share of the oxygen taken up per metre of depth in the standard test.
+STONE_PER_METRE: dict[str, Band] = {
+    "stone": Band(0.0167, 0.033, 0.067, "1 % at 0.3 m with a band of 0.5 to 2 %: an assumption, no paper on such stones could "
+                                         "be opened"),
+    "fine": Band(0.033, 0.065, 0.08, f"5 to 8 % a metre for fine-pore diffusers in deep tanks, {MEMORY}; half for the low value"),
+    "bare hose": Band(0.008, 0.02, 0.033, f"2.5 to 3.3 % a metre for coarse bubbles in deep tanks, {MEMORY}; lower here, since "
+                                           "bubbles from a bare hose are larger still"),
+}
+STONE_WORDS = {"stone": "Ordinary air stones", "fine": "Fine-pore ceramic or membrane discs", "bare hose": "Bare hose ends"}
+ALPHA = Band(0.8, 0.9, 1.0, f"nutrient solution beside clean water: {MEMORY}")
+FOULING = Band(0.6, 0.85, 1.0, f"stones in use beside new ones: {JUDGEMENT}")
+
+# Transfer coefficient of the open surface in m/d at 20 C. Bubbles stir, so still air is not still water.
+SURFACE_M_D: dict[str, Band] = {
+    "still": Band(0.1, 0.3, 0.5, f"indoors, water moved by warmth alone: {MEMORY}"),
+    "moving": Band(0.3, 0.6, 1.5, "a fan or a light wind; wind of 2 m/s gives 0.4 (Gelda et al. 1996, abstract), the rest is "
+                                  "judgement"),
+    "windy": Band(0.7, 1.4, 2.6, "wind of 5 m/s gives 1.4 (Gelda et al. 1996, abstract), fitted on a lake"),
+}
+SURFACE_WORDS = {"still": "Still air, indoors", "moving": "A fan or a light wind", "windy": "Open and windy"}
+
+CRITICAL_MG_L = 2.0
+CRITICAL_SOURCE = ("lettuce grew alike at 2.1 to 16.8 mg/L (Goto et al. 1996, Acta Horticulturae 440:205-210, abstract); that "
+                   "uptake eases in proportion below 2 is a simplification")
+
+# (what it is, mg/L, what it means, source)
+LEVELS: tuple[tuple[str, float, str, str], ...] = (
+    ("Kept by growers, upper", 6.0, "a common aim, with time in hand when the power fails",
+     "5 to 8 mg/L: Hager et al. 2021, Aquaponics production manual, Kentucky State University"),
+    ("Kept by growers, lower", 5.0, "the least commonly aimed for",
+     "5 to 8 mg/L: Hager et al. 2021, Aquaponics production manual, Kentucky State University"),
+    ("Alarm", 4.0, "look for the cause today", f"Cornell CEA lettuce handbook, {MEMORY}"),
+    ("Act now", 3.0, "crops are said to suffer below this", f"Cornell CEA lettuce handbook, {MEMORY}"),
+    ("Research: lettuce unhurt down to", 2.1, "24 days at 24 C, no loss against 4.2, 8.4 and 16.8 mg/L",
+     f"Goto et al. 1996, Acta Horticulturae 440:205-210, abstract ({PUBLISHED})"),
+    ("Research: lettuce hurt at", 0.32, "7 days; 3.2 and 6.4 mg/L were alike",
+     f"Yoshida, Kitano & Eguchi 1997, Biotronics 26:39-45, abstract ({PUBLISHED})"),
+)
+RESEARCH_LIMIT_MG_L, RESEARCH_SOURCE = LEVELS[4][1], LEVELS[4][3]

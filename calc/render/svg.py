@@ -1,0 +1,95 @@
+"""Small pieces of SVG as text: shapes, lettering and dimension lines, with every coordinate short and every text escaped."""
+
+from __future__ import annotations
+
+from html import escape
+
+TEXT_SIZE = 15.0
+LETTER = 0.56
+TICK = 4.0
+
+
+def num(value: float) -> str:
+    """A coordinate to a tenth of a unit, without a trailing zero."""
+    text = f"{value:.1f}"
+    if text.endswith(".0"):
+        text = text[:-2]
+    return "0" if text == "-0" else text
+
+
+def text_width(words: str, size: float = TEXT_SIZE) -> float:
+    """Estimated width of lettering, on the wide side, so that what is placed by it does not touch."""
+    return len(words) * size * LETTER
+
+
+def shorten(words: str, room: float, size: float = TEXT_SIZE) -> str:
+    """The words, cut with an ellipsis where they are wider than ``room``."""
+    most = max(int(room / (size * LETTER)), 1)
+    return words if len(words) <= most else words[:most - 1].rstrip() + "…"
+
+
+def text(x: float, y: float, words: str, kind: str = "label", anchor: str = "start", size: float = TEXT_SIZE) -> str:
+    """Lettering on the base line (x, y); ``anchor`` is "start", "middle" or "end"."""
+    return (f'<text class="{kind}" x="{num(x)}" y="{num(y)}" font-size="{num(size)}" text-anchor="{anchor}">'
+            f"{escape(words)}</text>")
+
+
+def line(kind: str, *points: tuple[float, float]) -> str:
+    """An open line through the points."""
+    joined = " ".join(f"{num(x)},{num(y)}" for x, y in points)
+    return f'<polyline class="{kind}" fill="none" points="{joined}"/>'
+
+
+def shape(kind: str, *points: tuple[float, float]) -> str:
+    """A closed shape through the points."""
+    joined = " ".join(f"{num(x)},{num(y)}" for x, y in points)
+    return f'<polygon class="{kind}" points="{joined}"/>'
+
+
+def rect(kind: str, x: float, y: float, width: float, height: float) -> str:
+    """A rectangle from its upper left corner."""
+    return f'<rect class="{kind}" x="{num(x)}" y="{num(y)}" width="{num(width)}" height="{num(height)}"/>'
+
+
+def circle(kind: str, x: float, y: float, radius: float) -> str:
+    """A circle round (x, y)."""
+    return f'<circle class="{kind}" cx="{num(x)}" cy="{num(y)}" r="{num(radius)}"/>'
+
+
+def dim_across(x1: float, x2: float, y: float) -> str:
+    """A level dimension line with a builder's slash at each end."""
+    return (f'<path class="dim" fill="none" d="M{num(x1)} {num(y)}H{num(x2)}'
+            + "".join(f"M{num(x - TICK)} {num(y + TICK)}L{num(x + TICK)} {num(y - TICK)}" for x in (x1, x2)) + '"/>')
+
+
+def dim_up(x: float, y1: float, y2: float) -> str:
+    """An upright dimension line with a builder's slash at each end."""
+    return (f'<path class="dim" fill="none" d="M{num(x)} {num(y1)}V{num(y2)}'
+            + "".join(f"M{num(x - TICK)} {num(y + TICK)}L{num(x + TICK)} {num(y - TICK)}" for y in (y1, y2)) + '"/>')
+
+
+def break_mark(x: float, top: float, bottom: float) -> str:
+    """The zigzag that says a length was left out here."""
+    middle = (top + bottom) / 2
+    return line("ink break", (x, top), (x, middle - 8), (x + 6, middle - 3), (x - 6, middle + 3), (x, middle + 8),
+                (x, bottom))
+
+
+def spread(wanted: list[float], gap: float, first: float) -> list[float]:
+    """Places in rising order, each as near to the one wanted as ``gap`` from its neighbours allows."""
+    placed: list[float] = []
+    for place in sorted(wanted):
+        placed.append(max(place, placed[-1] + gap if placed else first))
+    # What was pushed too far down is lifted again while there is room above it.
+    for index in range(len(placed) - 1, -1, -1):
+        limit = placed[index + 1] - gap if index + 1 < len(placed) else placed[index]
+        placed[index] = min(placed[index], limit)
+    return placed
+
+
+def drawing(name: str, width: float, height: float, title: str, description: str, parts: list[str]) -> str:
+    """The whole drawing; ``name`` begins its ids and must be the only one of its kind on a page."""
+    name = escape(name)
+    return (f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {num(width)} {num(height)}" role="img" '
+            f'aria-labelledby="{name}-title {name}-desc"><title id="{name}-title">{escape(title)}</title>'
+            f'<desc id="{name}-desc">{escape(description)}</desc>{"".join(parts)}</svg>')
