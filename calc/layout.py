@@ -18,7 +18,10 @@ ROW = sqrt(3) / 2
 SQUARE, STAGGERED, BEST = "square", "staggered", "best"
 ROWS = "rows"
 EXACT_HOLES = 60
+EXACT_CURVES = 9
 FEW_HOLES = 250
+QUICK_OFFSETS = 10
+PRESSED_OFFSETS = 24
 MOST_OFFSETS = 400
 MOST_ROWS_TRIED = 2000
 Rectangle = tuple[float, float, float, float]
@@ -354,18 +357,20 @@ def _fill_rows(rows: list[list[tuple[float, float]]], spacing: float) -> list[li
 
 
 @lru_cache(maxsize=256)
-def search(region: Region, spacing_m: float, pattern: str = BEST) -> Layout:
+def search(region: Region, spacing_m: float, pattern: str = BEST, quick: bool = False) -> Layout:
     """The most holes in any region, over square and staggered rows both ways round and every offset.
 
-    Exact for small boards (about sixty holes); above that the offsets across the rows are an even comb, and along
-    the rows still exact. Points are in the region's own coordinates.
+    Exact for small boards (about sixty holes and two keep-outs); above that the offsets across the rows are an even comb, and along
+    the rows still exact. ``quick`` tries a few offsets only, and may miss some holes. Points are in the region's own
+    coordinates.
     """
     best: tuple = (0, None)
     nothing = Layout(SQUARE, "length", spacing_m, spacing_m, ())
     if region.x1 < region.x0 - GUARD or region.y1 < region.y0 - GUARD:
         return nothing
-    exact = region.most(spacing_m) <= EXACT_HOLES
-    few = region.most(spacing_m) <= FEW_HOLES and not region.circles()
+    most, curves = region.most(spacing_m), len(region.circles())
+    exact = most <= EXACT_HOLES and curves <= EXACT_CURVES and not quick
+    few = most <= FEW_HOLES and not curves and not quick
     whole_disc = region.disc is not None and not region.keepouts and not (
         region.seams_x or region.seams_y) and _contains_disc(region)
     for along, turned in (("length", region), ("width", region.turned())):
@@ -379,8 +384,12 @@ def search(region: Region, spacing_m: float, pattern: str = BEST) -> Layout:
             lattices += [(STAGGERED, *pair) for pair in (pairs if exact or few else pairs[:1])]
         for kind, pitch, row_pitch in lattices:
             offsets = _offsets(turned, pitch, row_pitch, kind == STAGGERED, exact)
-            limit = MOST_OFFSETS
-            if not (exact or few):
+            # Rows pressed together fill the height, so that few offsets leave them all on the board.
+            pressed = kind == STAGGERED and pitch > spacing_m * (1 + GUARD)
+            limit = PRESSED_OFFSETS if pressed else MOST_OFFSETS
+            if quick:
+                limit = QUICK_OFFSETS
+            elif not (exact or few):
                 limit = max(8, whole(MOST_ROWS_TRIED * row_pitch / max(turned.y1 - turned.y0, row_pitch)))
             if len(offsets) > limit:
                 offsets = offsets[:: len(offsets) // limit + 1]
@@ -423,7 +432,8 @@ def disc_most_points(radius_m: float, spacing_m: float) -> float:
     return most_points(pi * radius_m ** 2, 2 * pi * radius_m, spacing_m)
 
 
-def spread(wanted: int, spacing_m: float, widest_m: float, step_m: float, count: Callable[[float], int]) -> float | None:
+def spread(wanted: int, spacing_m: float, widest_m: float, step_m: float,
+           count: Callable[[float], int]) -> float | None:
     """The widest spacing, in steps above ``spacing_m``, at which ``count(spacing)`` is still at least ``wanted``.
 
     ``None`` when even ``spacing_m`` gives fewer.

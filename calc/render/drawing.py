@@ -9,7 +9,7 @@ from .. import units
 from . import svg
 from .svg import text, text_width
 
-WIDTH = 600.0
+WIDTH = 620.0
 FOOT, INCH = 0.3048, 0.0254
 LONG_US, LONG_METRIC = 120 * INCH, 3.0
 LINE = 19.0
@@ -55,8 +55,8 @@ def _vessel(design, prefix: str) -> tuple[float | None, float | None]:
 
 # --- the bath in section ---------------------------------------------------------------------------------------------
 
-BATH_LEFT, BATH_MOST, BATH_LEAST = 132.0, 270.0, 90.0
-BATH_TALL, BATH_LOW, BATH_AND_RAFT_TALL = 240.0, 64.0, 320.0
+BATH_LEFT, BATH_MOST, BATH_LEAST = 150.0, 250.0, 90.0
+BATH_TALL, BATH_LOW, BATH_AND_RAFT_TALL = 240.0, 42.0, 320.0
 RESERVOIR_TALL, RESERVOIR_LEAST = 170.0, 70.0
 GAP, GAP_LEAST, GAP_MOST = 84.0, 60.0, 170.0
 LOW_SHARE = 0.5
@@ -130,13 +130,13 @@ def bath_section(design) -> str:
 
     say = _words
     said.append(f"The bath is {say(design, length)} long at the rim and {say(design, depth)} deep inside.")
-    left_notes.append((place.rim, say(design, depth), "inside depth"))
+    left_notes.append((place.rim, say(design, depth), "deep"))
     if water is not None:
         parts += _section_water(place, water)
         said.append(f"The water stands {say(design, water)} deep, {say(design, depth - water)} below the rim.")
         left_notes.append((place.y(water / 2) - LINE / 2, say(design, water), "water"))
         right_notes.append((place.y(water), place.right - place.inset(water),
-                            f"water, rim {say(design, depth - water)} up"))
+                            f"water {say(design, depth - water)} down"))
     _section_stones(design, place, water, parts, right_notes, said)
     if floats:
         _section_raft(design, place, water, thickness, sunk, parts, right_notes, said)
@@ -226,9 +226,9 @@ def _section_raft(design, place: _Section, water, thickness, sunk, parts, right_
     deep, high = _words(design, sunk, "mm"), _words(design, abs(freeboard), "mm")
     last = place.right - place.inset(water) - 3
     right_notes.append((top, last, f"raft {_words(design, thickness, 'mm')} thick"))
-    right_notes.append(((top + place.y(water)) / 2, last, f"{high} above water" if freeboard > 0
-                        else f"{high} under water"))
-    right_notes.append((under, last, f"{deep} in water"))
+    right_notes.append(((top + place.y(water)) / 2, last, f"{high} dry" if freeboard > 0
+                        else f"top {high} under"))
+    right_notes.append((under, last, f"{deep} wet"))
     said.append(f"The raft is {_words(design, thickness, 'mm')} thick; at harvest {deep} of it is in the water and "
                 f"its top is {high} {'above' if freeboard > 0 else 'under'} it.")
 
@@ -368,7 +368,7 @@ def _section_pipes(design, place, water, fill, tank, gap, parts, right_notes, sa
     parts.append(svg.line("pipe", (stand, place.y(max(water - film, 0.0))), (stand, place.floor + gap * 0.36),
                           (out, place.floor + gap * 0.36), (out, rim + 6)))
     bore = _get(design, "circulation.overflow_bore")
-    note = f"overflow {_words(design, bore, 'mm')} bore" if bore else "overflow"
+    note = f"overflow {_words(design, bore, 'mm')}" if bore else "overflow"
     right_notes.append((place.floor + gap * 0.2, stand + 2, note))
     said.append("The overflow" + (f", {_words(design, bore, 'mm')} in bore," if bore else "")
                 + " returns the water to the reservoir.")
@@ -428,7 +428,7 @@ def raft_plan(design) -> str:
         if one["board"] in boards:
             x, y = (one["y"], one["x"]) if turned else (one["x"], one["y"])
             box = boards[one["board"]]
-            holes.append((box[0] + x, box[1] + y, number))
+            holes.append((box[0] + x, box[1] + y, number, one["board"]))
     raft = _Raft(design, (wide, long) if turned else (long, wide), boards, holes, radius, turned, (corner_x, corner_y))
     return raft.draw()
 
@@ -453,19 +453,15 @@ class _Raft:
             return [0.0, self.length]
         strips = min(ceil(self.length / (FOLD_TO * self.width)), FOLD_MOST)
         step = self.length / strips
-        seams = sorted({round(box[0], 6) for box in self.boards.values()} - {0.0})
-        cuts = [0.0]
-        for number in range(1, strips):
-            near = min(seams, key=lambda seam: abs(seam - number * step), default=number * step)
-            cut = near if abs(near - number * step) < step / 2 else number * step
-            if cut > cuts[-1] + 1e-6:
-                cuts.append(cut)
-        return [*cuts, self.length]
+        columns = sorted({round(box[0], 6) for box in self.boards.values()})
+        if len(columns) >= strips:
+            return [*columns[::ceil(len(columns) / strips)], self.length]
+        return [step * number for number in range(strips)] + [self.length]
 
     def strip(self, x: float) -> int:
         """Number of the drawn length that a place along the raft falls in."""
         number = 0
-        while number + 2 < len(self.folds) and x >= self.folds[number + 1] - 1e-9:
+        while number + 2 < len(self.folds) and x >= self.folds[number + 1] - 2e-6:
             number += 1
         return number
 
@@ -482,7 +478,7 @@ class _Raft:
         self._boards()
         self._keepouts()
         circles = []
-        for x, y, _ in self.holes:
+        for x, y, *_ in self.holes:
             strip = self.strip(x)
             circles.append(f'<circle cx="{svg.num(self.px(x, strip))}" cy="{svg.num(self.py(y, strip))}" '
                            f'r="{svg.num(max(self.radius * self.scale, 0.8))}"/>')
@@ -494,12 +490,16 @@ class _Raft:
 
     def _boards(self) -> None:
         last = len(self.folds) - 2
+        margin = _get(self.design, "board.margin") or 1.0
         if self.round:
+            # The square round the disc gives the corner that its holes are measured from.
+            self.parts.append(svg.line("dim", (self.px(0, 0), self.py(self.width, 0)), (self.px(0, 0), self.py(0, 0)),
+                                       (self.px(self.length, 0), self.py(0, 0))))
             half = self.length / 2
             self.parts.append(svg.circle("foam", self.px(half, 0), self.py(half, 0), half * self.scale))
             self._round_seams()
         for x, y, long, wide in self.boards.values():
-            first, end = self.strip(x), self.strip(x + long - 1e-6)
+            first, end = self.strip(x), self.strip(x + long - 1e-5)
             for strip in range(first, end + 1):
                 a, b = max(x, self.folds[strip]), min(x + long, self.folds[strip + 1])
                 if not self.round:
@@ -513,7 +513,7 @@ class _Raft:
                     self.parts.append(svg.line("seam", (self.px(a, strip), at), (self.px(b, strip), at)))
             if len(self.boards) <= CORNER_MARKS:
                 cx, cy = self.px(x, first), self.py(y, first)
-                arm = min(11.0, long * self.scale / 3, wide * self.scale / 3)
+                arm = min(11.0, long * self.scale / 3, wide * self.scale / 3, max(margin * self.scale * 1.2, 3.0))
                 self.parts.append(svg.shape("solid", (cx, cy), (cx + arm, cy), (cx, cy - arm)))
         for strip in range(last):
             for x, at in ((self.folds[strip + 1], strip), (self.folds[strip + 1], strip + 1)):
@@ -539,7 +539,7 @@ class _Raft:
             x2, y2 = min(x + long, self.length), min(y + wide, self.width)
             if x2 <= x1 or y2 <= y1:
                 continue
-            for strip in range(self.strip(x1), self.strip(x2 - 1e-9) + 1):
+            for strip in range(self.strip(x1), self.strip(x2 - 1e-5) + 1):
                 a, b = self.px(max(x1, self.folds[strip]), strip), self.px(min(x2, self.folds[strip + 1]), strip)
                 top, low = self.py(y2, strip), self.py(y1, strip)
                 self.parts.append(f'<path class="keepout ink" fill="none" d="M{svg.num(a)} {svg.num(top)}H{svg.num(b)}'
@@ -553,12 +553,12 @@ class _Raft:
         across = 2 * self.radius * self.scale
         size = min(NUMBER_MOST, across * 0.86 / (len(str(len(self.holes))) * svg.LETTER), across * 0.8)
         if len(self.holes) <= NUMBER_ALL and size >= NUMBER_LEAST:
-            for x, y, number in self.holes:
+            for x, y, number, _ in self.holes:
                 self.parts.append(text(self.px(x, 0 if len(self.folds) == 2 else self.strip(x)),
                                        self.py(y, self.strip(x)) + size * 0.36, str(number), "label", "middle", size))
             return True
         rows: dict[tuple[int, int], list[tuple[float, int]]] = {}
-        for x, y, number in self.holes:
+        for x, y, number, _ in self.holes:
             rows.setdefault((self.strip(x), round(y * 1e4)), []).append((x, number))
         lowest = {}
         for strip, y in sorted(rows):
@@ -595,7 +595,9 @@ class _Raft:
         marks = "Black corner: measure that board's holes from here" if len(self.boards) <= CORNER_MARKS \
             else "Measure each board's holes from its lower left corner"
         notes = [marks]
-        margin = _get(self.design, "board.margin")
+        spacing, margin = _get(self.design, "board.spacing_used"), _get(self.design, "board.margin")
+        if spacing and self.holes:
+            notes.append(f"Nearest centres {self._say(spacing)} apart or more")
         if margin:
             notes.append(f"At least {self._say(margin)} from board edge to hole edge")
         if self.turned:
@@ -608,18 +610,17 @@ class _Raft:
     def _spacing(self, bottom: float) -> float:
         """The distance between neighbours in a row, drawn under the raft where the row nearest the front stands."""
         last = len(self.folds) - 2
-        strip_holes = [hole for hole in self.holes if self.strip(hole[0]) == last]
-        rows: dict[int, list[float]] = {}
-        for x, y, _ in strip_holes:
-            rows.setdefault(round(y * 1e4), []).append(x)
-        row = next((sorted(rows[y]) for y in sorted(rows) if len(rows[y]) > 1), None)
+        rows: dict[tuple[int, object], list[float]] = {}
+        for x, y, _, board in self.holes:
+            if self.strip(x) == last:
+                rows.setdefault((round(y * 1e4), board), []).append(x)
+        row = min((key for key in rows if len(rows[key]) > 1), key=lambda key: (key[0], min(rows[key])), default=None)
         if row is None:
             return bottom
-        first, second = min(pairwise(row), key=lambda pair: round(pair[1] - pair[0], 6))
+        first, second = min(pairwise(sorted(rows[row])), key=lambda pair: round(pair[1] - pair[0], 6))
         at = bottom + 22
-        y = min(y for y in sorted(rows) if len(rows[y]) > 1) / 1e4
         a, b = self.px(first, last), self.px(second, last)
-        top = self.py(y, last) + self.radius * self.scale
+        top = self.py(row[0] / 1e4, last) + self.radius * self.scale
         self.parts += [svg.line("dim", (x, top), (x, at + 5)) for x in (a, b)]
         self.parts.append(svg.dim_across(a, b, at))
         words = f"{self._say(second - first)} centre to centre"
@@ -652,6 +653,7 @@ class _Raft:
 # --- the stones from above -------------------------------------------------------------------------------------------
 
 FLOOR_LEAST = 84.0
+HOSE_ROOM = 7.0
 
 
 def stone_plan(design) -> str:
@@ -662,8 +664,9 @@ def stone_plan(design) -> str:
     is_round = kind in ("round", "tapered round")
     wide = long if is_round else _get(design, "bath.width")
     if kind == "tapered box" and wide:
-        # An empty floor width tapers as the length does; the stones then carry what is known of it.
-        wide = _get(design, "bath.base_width") or wide
+        # An empty floor width means that all sides taper alike.
+        wide = _get(design, "bath.base_width") or _size(wide - ((_get(design, "bath.length") or long or 0.0)
+                                                                - (long or 0.0)))
     if not stones or long is None or wide is None:
         return ""
     long = max(long, *(one["x"] for one in stones))
@@ -686,14 +689,15 @@ def stone_plan(design) -> str:
         rows.setdefault(round(y, 1), []).append(x)
     trunk = PLAN_LEFT - 18
     manifold = top - 26
-    for y, places in rows.items():
-        parts.append(svg.line("air", (trunk, y), (max(places), y)))
-    parts.append(svg.line("air", (trunk, manifold), (trunk, max(rows))))
+    ordered = sorted(rows)
+    room = min((b - a for a, b in pairwise(ordered)), default=HOSE_ROOM)
+    if room >= HOSE_ROOM:
+        parts.extend(svg.line("air", (trunk, y), (max(places), y)) for y, places in rows.items())
+        parts.append(svg.line("air", (trunk, manifold), (trunk, max(rows))))
     parts.append(svg.rect("pump foam", trunk - 8, manifold - 16, 50, 16))
     parts.append(text(trunk + 50, manifold - 3, "pump and manifold"))
-    ordered = sorted(rows)
-    near = min([b - a for a, b in pairwise(ordered)] + [b - a for places in rows.values()
-                                                        for a, b in pairwise(sorted(places))], default=24.0)
+    spacing, hose = _get(design, "air.stone_spacing"), _get(design, "air.hose_length")
+    near = spacing * min(across, up) if spacing else 12.0
     radius = max(min(7.0, near * 0.36), 0.8)
     parts.append('<g class="stone solid">' + "".join(
         f'<circle cx="{svg.num(x)}" cy="{svg.num(y)}" r="{svg.num(radius)}"/>' for x, y in spots) + "</g>")
@@ -705,12 +709,11 @@ def stone_plan(design) -> str:
     words = _words(design, wide)
     size = min(svg.TEXT_SIZE, (WIDTH - EDGE - at - 8) / (len(words) * svg.LETTER))
     parts.append(text(at + 8, (top + bottom) / 2 + 5, words, "dim", "start", size))
-    spacing, hose = _get(design, "air.stone_spacing"), _get(design, "air.hose_length")
     notes = [_count(len(stones), "stone") + (f", nearest {_words(design, spacing)} apart" if spacing else "")]
     first = min(stones, key=lambda one: (round(one["y"], 4), one["x"]))
     notes.append(f"First: {_words(design, first['x'])} along, {_words(design, first['y'])} across from the lower left")
     notes.append("Each stone has its own hose" + (f" of {_words(design, hose)}" if hose else "")
-                 + "; a row's hoses lie together")
+                 + ("; a row's hoses lie together" if room >= HOSE_ROOM else "; too many to draw"))
     if not true:
         notes.append("Not to scale: drawn wider than it is, to show the stones")
     low = bottom + 6

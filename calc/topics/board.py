@@ -187,13 +187,16 @@ def _keepouts(sheet) -> tuple[layout.Rectangle, ...]:
     return tuple(found)
 
 
+Placed = tuple[float, float, float, float, layout.Layout]
+
+
 @lru_cache(maxsize=64)
 def board_layouts(raft_length_m: float, raft_width_m: float, round_raft: bool, gap_m: float, along: int, across: int,
                   keepouts: tuple[layout.Rectangle, ...], edge_m: float, hole_radius_m: float, spacing_m: float,
-                  pattern: str) -> tuple[tuple[float, float, float, float, layout.Layout], ...]:
+                  pattern: str, quick: bool = False) -> tuple[Placed, ...]:
     """(x, y, length, width, layout) of each board; x and y from the corner of the opening, holes from the board's.
 
-    ``edge_m`` is board edge to hole centre. The spacing is kept across seams too: plants do not see them. Without
+    ``edge_m`` is board edge to hole centre; ``quick`` searches less, for trying many spacings. The spacing is kept across seams too: plants do not see them. Without
     keep-outs, boards of one size share one layout unless a layout of the whole raft holds more.
     """
     long, wide = raft_length_m / along, raft_width_m / across
@@ -214,7 +217,7 @@ def board_layouts(raft_length_m: float, raft_width_m: float, round_raft: bool, g
             (radius, radius, radius - edge_m) if round_raft else None, near, hole_radius_m,
             tuple(long * number for number in range(1, along)), tuple(wide * number for number in range(1, across)),
             edge_m)
-        placed = layout.search(region, spacing_m, pattern)
+        placed = layout.search(region, spacing_m, pattern, quick)
     if shared and shared.count * along * across >= placed.count:
         return tuple((gap_m + x, gap_m + y, long, wide, shared) for x, y in cells)
     holes: list[list[tuple[float, float]]] = [[] for _ in cells]
@@ -302,9 +305,11 @@ def boards(sheet) -> None:
     found = board_layouts(*fixed, used, pattern)
     sites = sum(one[4].count for one in found)
     if not sites:
-        key, what = ("board.keepouts", "Places to keep free") if keepouts else ("board.margin", "Board edge to hole edge")
-        sheet.fault(key, f"{what}: no room is left for a hole in any board; make the places smaller, or use fewer seams "
-                    "or a smaller margin.")
+        key, what = ("board.keepouts", "Places to keep free")
+        if not keepouts:
+            key, what = ("board.margin", "Board edge to hole edge")
+        sheet.fault(key, f"{what}: no room is left for a hole in any board; make the places smaller, or use fewer "
+                    "seams or a smaller margin.")
     _put_boards(sheet, found, raft_length / along, raft_width / across, along, across)
     _put_sites(sheet, found, used, sites)
 
@@ -328,19 +333,23 @@ def _spread(sheet, fixed: tuple, spacing: float, pattern: str) -> float:
     if wanted is None:
         return spacing
 
-    def count(distance: float) -> int:
-        return sum(one[4].count for one in board_layouts(*fixed, distance, pattern))
+    def count(distance: float, quick: bool = True) -> int:
+        return sum(one[4].count for one in board_layouts(*fixed, distance, pattern, quick))
 
     step = 1e-3 if sheet.system == "metric" else INCH / 16
-    found = layout.spread(wanted, spacing, fixed[0] + fixed[1], step, count)
-    if found is None:
-        most = count(spacing)
+    # No spacing wider than this can hold so many (Oler's inequality, turned round), so the search starts below it.
+    area, rim = fixed[0] * fixed[1], fixed[0] + fixed[1]
+    widest = fixed[0] + fixed[1]
+    if wanted > 1:
+        widest = min(widest, (rim + (rim ** 2 + 4 * (wanted - 1) * 2 * area / 3 ** 0.5) ** 0.5) / (2 * (wanted - 1)))
+    found = layout.spread(wanted, spacing, widest, step, count)
+    most = wanted if found else count(spacing, quick=False)
+    if most < wanted:
         sheet.caution("wanted-too-many", "warning",
                       f"{wanted:,} sites do not fit: at {_length(sheet, spacing)} apart there is room for {most:,} in "
                       "each bath, and that is what is drawn. A closer spacing, a smaller margin or fewer seams make "
                       "more.")
-        return spacing
-    return found
+    return found or spacing
 
 
 def _put_boards(sheet, found, long: float, wide: float, along: int, across: int) -> None:
@@ -478,8 +487,8 @@ def float_at_harvest(sheet) -> None:
     sheet.put("board.freeboard", freeboard, note="Thickness of the board less how deep it floats.")
     if spare > 0 and freeboard < LOW_FREEBOARD_M:
         sheet.caution("raft-awash", "warning",
-                      f"Only {_length(sheet, freeboard)} of foam stands above the water at harvest: waves and a hand on "
-                      "the board put it under. Use thicker foam or fewer plants.")
+                      f"Only {_length(sheet, freeboard)} of foam stands above the water at harvest: waves and a hand "
+                      "on the board put it under. Use thicker foam or fewer plants.")
     wet = sheet.work("board.draught_soaked", floating.draught, load_kg_m2=load,
                      **{**common, "foam_density_kg_m3": kind.density_kg_m3 + kind.absorption * water})
     if wet > thickness >= draught:

@@ -1,0 +1,59 @@
+"""Running cost, the circuit, and the two lists."""
+
+import pytest
+
+from calc.plan import Plan
+from calc.solve import solve
+
+
+def design(**plan):
+    return solve(Plan({name.replace("__", "."): text for name, text in plan.items()}))
+
+
+def test_cost_follows_the_watts_and_the_tariff():
+    one = design(energy__tariff="0.25")
+    watts = one.value("air.power") + one.value("circulation.power")
+    assert one.value("energy.power") == watts
+    assert one.value("energy.per_year") == pytest.approx(watts * 8.76)
+    assert one.value("energy.cost_per_year") == pytest.approx(watts * 8.76 * 0.25)
+
+
+def test_fifteen_minutes_four_times_a_day_is_a_twenty_fourth():
+    one = design()
+    assert one.value("energy.flood_share") == pytest.approx(1 / 24)
+    assert one.value("energy.flood_per_year") == pytest.approx(one.value("circulation.power") * 8.76 / 24)
+
+
+def test_floods_longer_than_a_day_are_told():
+    one = design(energy__floods_per_day="10", energy__flood_minutes="200 min")
+    assert "144 min or less" in one.faults["energy.flood_minutes"]
+    assert one.value("energy.cost_per_year") > 0
+
+
+def test_a_loaded_circuit_is_a_danger():
+    # NEC 210.20(A): 15 A at 120 V carries 1,440 W of continuous load.
+    assert design().value("energy.circuit_limit") == pytest.approx(1440)
+    assert "circuit" in {one.code for one in design(energy__other_power="2 kW").cautions}
+    assert "circuit" not in {one.code for one in design().cautions}
+
+
+def test_copies_multiply_both_lists():
+    one, three = design(), design(parts__copies="3")
+    for key in ("parts.shopping", "parts.cuts"):
+        assert [row["quantity"] * 3 for row in one.value(key)] == [row["quantity"] for row in three.value(key)]
+
+
+def test_the_list_names_what_the_topics_found():
+    one = design()
+    items = {row["item"]: row for row in one.value("parts.shopping")}
+    assert f"Water pump: {one.value('circulation.pump_name')}" in items
+    assert items["Net pot"]["quantity"] >= one.value("board.sites") * 1.1
+    assert items["Foam sheet"]["quantity"] == one.value("board.sheets")
+    holes = next(row for row in one.value("parts.cuts") if row["item"] == "Holes in the boards")
+    assert holes["quantity"] == one.value("board.sites")
+
+
+def test_a_price_is_taken_and_the_rest_is_counted_as_unpriced():
+    before, after = design(), design(parts__prices__1__price="20")
+    assert after.value("parts.unpriced") == before.value("parts.unpriced") - 1
+    assert after.value("parts.cost") == pytest.approx(before.value("parts.cost") + 20 * before.value("board.sheets"))
