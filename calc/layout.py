@@ -21,6 +21,7 @@ EXACT_HOLES = 60
 EXACT_CURVES = 9
 FEW_HOLES = 250
 QUICK_OFFSETS = 10
+MOST_PRESSED = 6
 PRESSED_OFFSETS = 24
 MOST_OFFSETS = 400
 MOST_ROWS_TRIED = 2000
@@ -360,9 +361,9 @@ def _fill_rows(rows: list[list[tuple[float, float]]], spacing: float) -> list[li
 def search(region: Region, spacing_m: float, pattern: str = BEST, quick: bool = False) -> Layout:
     """The most holes in any region, over square and staggered rows both ways round and every offset.
 
-    Exact for small boards (about sixty holes and two keep-outs); above that the offsets across the rows are an even comb, and along
-    the rows still exact. ``quick`` tries a few offsets only, and may miss some holes. Points are in the region's own
-    coordinates.
+    Exact for small boards (about sixty holes and two keep-outs); above that the offsets across the
+    rows are an even comb, and along the rows still exact. ``quick`` tries a few offsets only, and may miss some holes.
+    Points are in the region's own coordinates.
     """
     best: tuple = (0, None)
     nothing = Layout(SQUARE, "length", spacing_m, spacing_m, ())
@@ -381,6 +382,8 @@ def search(region: Region, spacing_m: float, pattern: str = BEST, quick: bool = 
             lattices.append((SQUARE, spacing_m, spacing_m))
         if _fits(pattern, STAGGERED):
             pairs = staggered_lattices(turned.y1 - turned.y0, spacing_m)
+            if region.seams_x or region.seams_y or region.keepouts:
+                pairs = pairs[:MOST_PRESSED]
             lattices += [(STAGGERED, *pair) for pair in (pairs if exact or few else pairs[:1])]
         for kind, pitch, row_pitch in lattices:
             offsets = _offsets(turned, pitch, row_pitch, kind == STAGGERED, exact)

@@ -8,6 +8,11 @@ import sys
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# Time never decides a test: a busy machine is not a fault of the code.
+settings.register_profile("raftwright", deadline=None)
+settings.load_profile("raftwright")
 
 ROOT = Path(__file__).resolve().parents[1]
 

@@ -1,4 +1,4 @@
-"""What is assumed about roots, stones, still water and limits: each as low, likely and high, each with where it is from."""
+"""What is assumed about roots, stones, still water and limits: low, likely and high, each with its source."""
 
 from __future__ import annotations
 
@@ -33,35 +33,44 @@ ROOT_WORDS = {"young": "Young, first week or two on the raft", "half grown": "Ha
 
 REFERENCE_C = 20.0
 ROOT_RATE_MG_G_H = Band(
-    2.3, 4.6, 9.2, f"mg of oxygen per g of dry root an hour: textbook range 2.3 to 6.9, {MEMORY}; the high value is what "
-    "roses took up (0.55 mg per g fresh root an hour, Bar-Yosef & Lieth 2013, Scientia Horticulturae, abstract) at an assumed "
+    2.3, 4.6, 9.2, f"mg of oxygen per g of dry root an hour: textbook range 2.3 to 6.9, {MEMORY}; the high value is "
+                   "what "
+    "roses took up (0.55 mg per g fresh root an hour, Bar-Yosef & Lieth 2013, Scientia Horticulturae, abstract) at "
+    "an assumed "
     "6 % dry matter")
-Q10 = Band(2.0, 2.2, 2.8, "2.0 in a lettuce model (Van Henten 1994), 2.4 to 3.1 in forest roots (Burton et al. 2002, abstract)")
+Q10 = Band(2.0, 2.2, 2.8, "2.0 in a lettuce model (Van Henten 1994), 2.4 to 3.1 in forest roots (Burton et al. 2002, "
+                          "abstract)")
 WATER_MG_L_H = Band(0.02, 0.05, 0.2, f"mg of oxygen per L of reasonably clean solution an hour: {MEMORY}")
 
 # Share of the oxygen taken up per metre of depth in the standard test.
 STONE_PER_METRE: dict[str, Band] = {
-    "stone": Band(0.0167, 0.033, 0.067, "1 % at 0.3 m with a band of 0.5 to 2 %: an assumption, no paper on such stones could "
+    "stone": Band(0.0167, 0.033, 0.067, "1 % at 0.3 m with a band of 0.5 to 2 %: an assumption, no paper on such "
+                                        "stones could "
                                          "be opened"),
-    "fine": Band(0.033, 0.065, 0.08, f"5 to 8 % a metre for fine-pore diffusers in deep tanks, {MEMORY}; half for the low value"),
-    "bare hose": Band(0.008, 0.02, 0.033, f"2.5 to 3.3 % a metre for coarse bubbles in deep tanks, {MEMORY}; lower here, since "
+    "fine": Band(0.033, 0.065, 0.08, f"5 to 8 % a metre for fine-pore diffusers in deep tanks, {MEMORY}; half for "
+                                     f"the low value"),
+    "bare hose": Band(0.008, 0.02, 0.033, f"2.5 to 3.3 % a metre for coarse bubbles in deep tanks, {MEMORY}; lower "
+                                          f"here, since "
                                            "bubbles from a bare hose are larger still"),
 }
-STONE_WORDS = {"stone": "Ordinary air stones", "fine": "Fine-pore ceramic or membrane discs", "bare hose": "Bare hose ends"}
+STONE_WORDS = {"stone": "Ordinary air stones", "fine": "Fine-pore ceramic or membrane discs",
+               "bare hose": "Bare hose ends"}
 ALPHA = Band(0.8, 0.9, 1.0, f"nutrient solution beside clean water: {MEMORY}")
 FOULING = Band(0.6, 0.85, 1.0, f"stones in use beside new ones: {JUDGEMENT}")
 
 # Transfer coefficient of the open surface in m/d at 20 C. Bubbles stir, so still air is not still water.
 SURFACE_M_D: dict[str, Band] = {
     "still": Band(0.1, 0.3, 0.5, f"indoors, water moved by warmth alone: {MEMORY}"),
-    "moving": Band(0.3, 0.6, 1.5, "a fan or a light wind; wind of 2 m/s gives 0.4 (Gelda et al. 1996, abstract), the rest is "
+    "moving": Band(0.3, 0.6, 1.5, "a fan or a light wind; wind of 2 m/s gives 0.4 (Gelda et al. 1996, abstract), the "
+                                  "rest is "
                                   "judgement"),
     "windy": Band(0.7, 1.4, 2.6, "wind of 5 m/s gives 1.4 (Gelda et al. 1996, abstract), fitted on a lake"),
 }
 SURFACE_WORDS = {"still": "Still air, indoors", "moving": "A fan or a light wind", "windy": "Open and windy"}
 
 CRITICAL_MG_L = 2.0
-CRITICAL_SOURCE = ("lettuce grew alike at 2.1 to 16.8 mg/L (Goto et al. 1996, Acta Horticulturae 440:205-210, abstract); that "
+CRITICAL_SOURCE = ("lettuce grew alike at 2.1 to 16.8 mg/L (Goto et al. 1996, Acta Horticulturae 440:205-210, "
+                   "abstract); that "
                    "uptake eases in proportion below 2 is a simplification")
 
 # (what it is, mg/L, what it means, source)

@@ -23,7 +23,8 @@ def check_pressure(pressure_pa: float) -> None:
 @relation(title="Air pressure from altitude", formula=r"P = 101325 \, (1 - 2.25577 \cdot 10^{-5} h)^{5.2559}",
           result=("P", "Pa", "air pressure at the place"), symbols={"altitude_m": ("h", "m", "altitude above the sea")},
           valid="-500 to 5500 m; the weather moves the true pressure by some 3 % either way",
-          source="US Standard Atmosphere 1976, in the form used by the ASHRAE handbook (read through two open libraries)",
+          source="US Standard Atmosphere 1976, in the form used by the ASHRAE handbook (read through two open "
+                 "libraries)",
           status=PUBLISHED)
 def pressure_at_altitude(altitude_m: float) -> float:
     """Standard air pressure in Pa at an altitude in m."""
@@ -37,7 +38,8 @@ def pressure_at_altitude(altitude_m: float) -> float:
                   r"\left(1-e^{26.1205(1-T/373.16)}\right) - 0.018726\left(1-e^{8.03945(1-373.16/T)}\right)"
                   r" + 5.02802 \ln\tfrac{373.16}{T}\right]",
           result=("e", "Pa", "vapour pressure"), symbols={"temperature_c": ("T", "°C (plus 273.15)", "temperature")},
-          valid="0 to 40 °C", source="Green E.J., Carritt D.E. (1967) Journal of Marine Research 25:140-147 (read through "
+          valid="0 to 40 °C", source="Green E.J., Carritt D.E. (1967) Journal of Marine Research 25:140-147 (read "
+                                     "through "
           "open code)", status=PUBLISHED)
 def vapour_pressure(temperature_c: float) -> float:
     """Vapour pressure over fresh water in Pa."""
@@ -51,7 +53,8 @@ def vapour_pressure(temperature_c: float) -> float:
 
 @relation(title="Oxygen in a litre of air", formula=r"\rho_{O_2} = 0.20946 \cdot 31.9988 \, \frac{P - \varphi e}{R T}",
           result=(r"\rho_{O_2}", "mg/L", "oxygen in air"),
-          symbols={"temperature_c": ("T", "°C (plus 273.15)", "air temperature"), "pressure_pa": ("P", "Pa", "air pressure"),
+          symbols={"temperature_c": ("T", "°C (plus 273.15)", "air temperature"), "pressure_pa": ("P", "Pa", "air "
+        "pressure"),
                    "humidity": (r"\varphi", "0 to 1", "relative humidity")},
           valid="0 to 40 °C", source="Ideal gas law; oxygen is 20.946 % of dry air (US Standard Atmosphere 1976); "
           "vapour pressure as above", status=PUBLISHED)

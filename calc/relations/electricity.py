@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from ..errors import OutOfRange
 from .base import PUBLISHED, STANDARD, relation
+from .limits import at_least
 
 
 @relation(title="Energy used", formula=r"E = \frac{P t}{1000}", result=("E", "kWh", "energy"),
           symbols={"power_w": ("P", "W", "power"), "hours": ("t", "h", "time it runs")}, valid="steady power",
           source="Definition of the kilowatt-hour", status=STANDARD)
 def energy_used(power_w: float, hours: float) -> float:
-    """Energy in kWh of a power over a time."""
+    """Energy in kWh of a power over a time; OutOfRange below zero."""
+    at_least("Power", power_w, "W")
+    at_least("Running time", hours, "h")
     return power_w * hours / 1000
 
 
@@ -18,7 +21,9 @@ def energy_used(power_w: float, hours: float) -> float:
           symbols={"energy_kwh": ("E", "kWh", "energy"), "price_per_kwh": ("c", "money/kWh", "price")},
           valid="one flat price", source="Arithmetic; your bill may have steps and a standing charge", status=STANDARD)
 def energy_cost(energy_kwh: float, price_per_kwh: float) -> float:
-    """Cost of energy at a flat price."""
+    """Cost of energy at a flat price; OutOfRange below zero."""
+    at_least("Energy", energy_kwh, "kWh")
+    at_least("Price", price_per_kwh, "per kWh")
     return energy_kwh * price_per_kwh
 
 
@@ -28,7 +33,9 @@ def energy_cost(energy_kwh: float, price_per_kwh: float) -> float:
           source="NEC 210.20(A) and Article 100: breaker at least 125 % of the continuous load (read in a commentary)",
           status=PUBLISHED)
 def continuous_limit(rating_a: float, voltage_v: float) -> float:
-    """Continuous load in W allowed on a breaker."""
+    """Continuous load in W allowed on a breaker; OutOfRange below zero."""
+    at_least("Breaker rating", rating_a, "A")
+    at_least("Voltage", voltage_v, "V")
     return 0.8 * rating_a * voltage_v
 
 
@@ -37,7 +44,9 @@ def continuous_limit(rating_a: float, voltage_v: float) -> float:
           symbols={"floods_per_day": ("n", "", "floods a day"), "minutes_each": ("t", "min", "length of one flood")},
           valid="no more than a day in all", source="Definition of a day", status=STANDARD)
 def flooding_share(floods_per_day: float, minutes_each: float) -> float:
-    """Share of the day that timed floods take."""
+    """Share of the day that timed floods take; OutOfRange below zero or past 24 hours in all."""
+    at_least("Floods a day", floods_per_day)
+    at_least("Length of a flood", minutes_each, "min")
     if floods_per_day * minutes_each > 24 * 60:
         raise OutOfRange("Floods must not take more than 24 hours a day.")
     return floods_per_day * minutes_each / (24 * 60)

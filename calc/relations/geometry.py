@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from math import pi
 
-from ..errors import OutOfRange
 from .base import STANDARD, relation
+from .limits import above, at_least, between
 
 EUCLID = "Solid geometry (Euclid, Elements XI and XII); definition"
-PRISMATOID = "Prismatoid formula, Zwillinger (ed.), CRC Standard Mathematical Tables and Formulae (from memory, checked by integration)"
+PRISMATOID = ("Prismatoid formula, Zwillinger (ed.), CRC Standard Mathematical Tables and Formulae (from memory, "
+              "checked by integration)")
 LENGTH = ("L", "m", "length inside")
 WIDTH = ("W", "m", "width inside")
 DEPTH = ("h", "m", "depth of water")
@@ -17,8 +18,7 @@ VOLUME = ("V", "m³", "volume")
 
 def _positive(**values: float) -> None:
     for name, value in values.items():
-        if not value > 0.0:
-            raise OutOfRange(f"{name.replace('_m', '').replace('_', ' ')} must be more than 0 m.")
+        above(name.removesuffix("_m").replace("_", " ").capitalize(), value, "m")
 
 
 @relation(title="Volume of a box", formula=r"V = L W h", result=VOLUME,
@@ -75,9 +75,10 @@ def frustum_volume(top_diameter_m: float, base_diameter_m: float, depth_m: float
           status=STANDARD)
 def size_at_depth(top_m: float, base_m: float, full_depth_m: float, depth_m: float) -> float:
     """Length, width or diameter at a depth in m, on a straight slope from floor to rim."""
-    _positive(full_depth_m=full_depth_m)
-    if not 0.0 <= depth_m <= full_depth_m * (1 + 1e-9):
-        raise OutOfRange(f"Depth of water must be between 0 and the tank's depth, {full_depth_m:.4g} m.")
+    _positive(top_m=top_m, base_m=base_m, full_depth_m=full_depth_m)
+    # A depth typed in another unit may pass the rim by the last digit of the conversion.
+    if depth_m > full_depth_m * (1 + 1e-9) or depth_m < 0.0:
+        between("Depth of water", depth_m, 0.0, full_depth_m, "m, the depth of the tank")
     return base_m + (top_m - base_m) * depth_m / full_depth_m
 
 
@@ -89,6 +90,8 @@ def size_at_depth(top_m: float, base_m: float, full_depth_m: float, depth_m: flo
 def volume_by_filling(known_volume_m3: float, known_depth_m: float, depth_m: float) -> float:
     """Volume in m3 at a depth, from a volume measured at another; straight sides between the two."""
     _positive(known_depth_m=known_depth_m)
+    at_least("Volume poured in", known_volume_m3, "m³")
+    at_least("Depth of water", depth_m, "m")
     return known_volume_m3 * depth_m / known_depth_m
 
 

@@ -4,24 +4,27 @@ from __future__ import annotations
 
 from math import ceil, floor, pi, sqrt
 
-from ..errors import OutOfRange
 from .base import STANDARD, relation
+from .limits import above, at_least
 
 # Sizes such as 8 ft over 8 in are whole numbers that floating point may miss by a hair.
 HAIR = 1e-9
 LENGTH, WIDTH = ("L", "m", "length of the board"), ("W", "m", "width of the board")
 SPACING, EDGE = ("s", "m", "centre to centre"), ("e", "m", "centre to edge")
 PLACES = ("N", "", "places")
-LATTICE = "Lattice count; checked against the grid and dense packings printed in Skiena and Revilla, Programming Challenges"
+LATTICE = ("Lattice count; checked against the grid and dense packings printed in Skiena and Revilla, Programming "
+           "Challenges")
 
 
 def _rows(length: float, pitch: float) -> int:
     return floor(length / pitch + HAIR) + 1 if length >= -HAIR else 0
 
 
-def _check(spacing_m: float) -> None:
-    if not spacing_m > 0.0:
-        raise OutOfRange("Spacing must be more than 0 m.")
+def _check(length_m: float, width_m: float, spacing_m: float, edge_m: float) -> None:
+    above("Length of the board", length_m, "m")
+    above("Width of the board", width_m, "m")
+    above("Spacing", spacing_m, "m")
+    at_least("Distance from a centre to the edge", edge_m, "m")
 
 
 @relation(title="Places in square rows",
@@ -30,8 +33,8 @@ def _check(spacing_m: float) -> None:
           symbols={"length_m": LENGTH, "width_m": WIDTH, "spacing_m": SPACING, "edge_m": EDGE},
           valid="rectangle, spacing above zero", source=LATTICE, status=STANDARD)
 def square_count(length_m: float, width_m: float, spacing_m: float, edge_m: float) -> int:
-    """Places on a square grid."""
-    _check(spacing_m)
+    """Places on a square grid; 0 on a board too small for one; OutOfRange for sizes not above zero."""
+    _check(length_m, width_m, spacing_m, edge_m)
     return _rows(length_m - 2 * edge_m, spacing_m) * _rows(width_m - 2 * edge_m, spacing_m)
 
 
@@ -41,8 +44,8 @@ def square_count(length_m: float, width_m: float, spacing_m: float, edge_m: floa
           symbols={"length_m": LENGTH, "width_m": WIDTH, "spacing_m": SPACING, "edge_m": EDGE},
           valid="rows along the length; a and b are the places in odd and even rows", source=LATTICE, status=STANDARD)
 def staggered_count(length_m: float, width_m: float, spacing_m: float, edge_m: float) -> int:
-    """Places in staggered rows that run along the length."""
-    _check(spacing_m)
+    """Places in staggered rows that run along the length; 0 on a board too small for one."""
+    _check(length_m, width_m, spacing_m, edge_m)
     rows = _rows(width_m - 2 * edge_m, spacing_m * sqrt(3) / 2)
     odd = _rows(length_m - 2 * edge_m, spacing_m)
     even = _rows(length_m - 2 * edge_m - spacing_m / 2, spacing_m)
@@ -50,20 +53,27 @@ def staggered_count(length_m: float, width_m: float, spacing_m: float, edge_m: f
 
 
 @relation(title="Pieces from one sheet",
-          formula=r"n = \left\lfloor \frac{S_L + k}{a + k} \right\rfloor \left\lfloor \frac{S_W + k}{b + k} \right\rfloor",
+          formula=r"n = \left\lfloor \frac{S_L + k}{a + k} \right\rfloor "
+                  r"\left\lfloor \frac{S_W + k}{b + k} \right\rfloor",
           result=("n", "", "pieces, the better of the two ways round"),
-          symbols={"sheet_length_m": ("S_L", "m", "length of the sheet"), "sheet_width_m": ("S_W", "m", "width of the sheet"),
+          symbols={"sheet_length_m": ("S_L", "m", "length of the sheet"),
+                   "sheet_width_m": ("S_W", "m", "width of the sheet"),
                    "piece_length_m": ("a", "m", "length of a piece"), "piece_width_m": ("b", "m", "width of a piece"),
                    "kerf_m": ("k", "m", "width of the cut")},
-          valid="all pieces one way round; mixing ways can do better", source="Arithmetic of a grid of cuts", status=STANDARD)
+          valid="all pieces one way round; mixing ways can do better", source="Arithmetic of a grid of cuts",
+          status=STANDARD)
 def sheet_pieces(sheet_length_m: float, sheet_width_m: float, piece_length_m: float, piece_width_m: float,
                  kerf_m: float) -> int:
     """Pieces of one size from a sheet, all laid one way round."""
-    if not (piece_length_m > 0.0 and piece_width_m > 0.0):
-        raise OutOfRange("A piece must have sizes above 0 m.")
+    above("Length of the sheet", sheet_length_m, "m")
+    above("Width of the sheet", sheet_width_m, "m")
+    above("Length of a piece", piece_length_m, "m")
+    above("Width of a piece", piece_width_m, "m")
+    at_least("Width of the cut", kerf_m, "m")
 
     def grid(a: float, b: float) -> int:
-        return floor((sheet_length_m + kerf_m) / (a + kerf_m) + HAIR) * floor((sheet_width_m + kerf_m) / (b + kerf_m) + HAIR)
+        along = floor((sheet_length_m + kerf_m) / (a + kerf_m) + HAIR)
+        return along * floor((sheet_width_m + kerf_m) / (b + kerf_m) + HAIR)
     return max(grid(piece_length_m, piece_width_m), grid(piece_width_m, piece_length_m))
 
 
@@ -72,19 +82,21 @@ def sheet_pieces(sheet_length_m: float, sheet_width_m: float, piece_length_m: fl
           source="Definition", status=STANDARD)
 def site_density(sites: int, area_m2: float) -> float:
     """Sites per m2."""
-    if not area_m2 > 0.0:
-        raise OutOfRange("Area must be more than 0 m².")
+    at_least("Number of places", sites)
+    above("Area of the boards", area_m2, "m²")
     return sites / area_m2
 
 
 @relation(title="Share of the board that is holes", formula=r"\varphi = \frac{N \pi D^2}{4 A}",
           result=(r"\varphi", "", "share of holes"),
-          symbols={"sites": PLACES, "hole_diameter_m": ("D", "m", "hole"), "area_m2": ("A", "m²", "area of the boards")},
+          symbols={"sites": PLACES, "hole_diameter_m": ("D", "m", "hole"),
+                   "area_m2": ("A", "m²", "area of the boards")},
           valid="area above zero", source="Area of a circle", status=STANDARD)
 def hole_share(sites: int, hole_diameter_m: float, area_m2: float) -> float:
     """Share of the board's area that is holes."""
-    if not area_m2 > 0.0:
-        raise OutOfRange("Area must be more than 0 m².")
+    at_least("Number of places", sites)
+    above("Diameter of a hole", hole_diameter_m, "m")
+    above("Area of the boards", area_m2, "m²")
     return sites * pi / 4 * hole_diameter_m**2 / area_m2
 
 
@@ -92,5 +104,7 @@ def hole_share(sites: int, hole_diameter_m: float, area_m2: float) -> float:
           symbols={"spacing_m": SPACING, "hole_diameter_m": ("D", "m", "hole")}, valid="neighbouring holes",
           source="Subtraction", status=STANDARD)
 def web(spacing_m: float, hole_diameter_m: float) -> float:
-    """Foam in m left between neighbouring holes."""
+    """Foam in m left between neighbouring holes; below 0 where the holes run into each other."""
+    above("Spacing", spacing_m, "m")
+    above("Diameter of a hole", hole_diameter_m, "m")
     return spacing_m - hole_diameter_m

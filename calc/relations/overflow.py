@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from math import pi, sqrt
 
-from ..errors import OutOfRange
 from . import pipe
 from .base import MEMORY, PUBLISHED, relation
+from .limits import above, at_least
 
 GRAVITY = 9.80665
 WEIR = 1.84
@@ -18,13 +18,14 @@ SWMM = "Orifice coefficient 0.60 and change-over rule of the EPA SWMM 5 bottom o
 
 
 def _check(rim_bore_m: float, head_m: float) -> None:
-    if not rim_bore_m > 0.0 or head_m < 0.0:
-        raise OutOfRange("Overflow bore must be above 0 m and the water above its rim 0 m or more.")
+    above("Bore of the overflow", rim_bore_m, "m")
+    at_least("Water above the rim", head_m, "m")
 
 
 @relation(title="Overflow rim as a weir", formula=r"Q = 1.84 \, \pi D h^{1.5}", result=FLOW,
           symbols={"rim_bore_m": RIM, "head_m": RISE}, valid="small rise over a free, level rim",
-          source="Sharp-crested weir (Francis), coefficient 1.84 m^0.5/s from memory, along the rim's circumference",
+          source="Francis formula for a sharp-crested weir, 3.33 ft^0.5/s or 1.84 m^0.5/s (read in reference pages, "
+                 "not in the original); its use along the rim of a pipe is from memory, not verified",
           status=MEMORY)
 def weir_flow(rim_bore_m: float, head_m: float) -> float:
     """Flow in m3/s over a round rim."""
@@ -43,7 +44,8 @@ def orifice_flow(bore_m: float, head_m: float) -> float:
 @relation(title="Overflow or standpipe",
           formula=r"Q = \min \left( 1.84 \, \pi D h^{1.5}, \; 0.60 \frac{\pi D^2}{4} \sqrt{2 g h} \right)", result=FLOW,
           symbols={"rim_bore_m": RIM, "head_m": RISE}, valid="free rim, pipe below not full",
-          source=SWMM + "; weir coefficient 1.84 from memory", status=MEMORY)
+          source=SWMM + "; weir coefficient 1.84 of the Francis formula, its use along a rim from memory",
+          status=MEMORY)
 def standpipe_flow(rim_bore_m: float, head_m: float) -> float:
     """Flow in m3/s that a standpipe swallows at a rise: the smaller of weir and orifice."""
     return min(weir_flow(rim_bore_m=rim_bore_m, head_m=head_m), orifice_flow(bore_m=rim_bore_m, head_m=head_m))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import exp, inf, log, sqrt
+from math import exp, inf, log1p, sqrt
 
 from ..errors import OutOfRange
 from .atmosphere import STANDARD_PA, check_pressure, vapour_pressure
@@ -11,9 +11,11 @@ from .base import MEMORY, PRACTICE, PUBLISHED, STANDARD, relation
 THETA = 1.024
 ATMOSPHERE_IN_WATER_M = 10.33
 EFFECTIVE_DEPTH = 0.40
-BENSON_KRAUSE = ("Benson B.B., Krause D. (1984) Limnology and Oceanography 29:620-632, eq. {} (read through open code and "
+BENSON_KRAUSE = ("Benson B.B., Krause D. (1984) Limnology and Oceanography 29:620-632, eq. {} (read through open "
+                 "code and "
                  "model manuals); the equation behind Standard Methods 4500-O and the USGS tables")
-FIELD_EQUATION = ("Metcalf & Eddy, Wastewater Engineering, 5th ed. 2014, pp. 756-768, as read in an open implementation; "
+FIELD_EQUATION = ("Metcalf & Eddy, Wastewater Engineering, 5th ed. 2014, pp. 756-768, as read in an open "
+                  "implementation; "
                   "the book was not opened")
 TEMPERATURE = ("t", "°C", "water temperature")
 SALINITY = ("S", "practical salinity", "salinity of the solution")
@@ -82,7 +84,8 @@ def saturation_one_atmosphere(temperature_c: float, salinity: float) -> float:
           formula=r"\frac{C_P}{C_1} = \frac{P (1 - u/P)(1 - \vartheta P)}{(1 - u)(1 - \vartheta)}, \quad "
                   r"\vartheta = 9.75 \cdot 10^{-4} - 1.426 \cdot 10^{-5} t + 6.436 \cdot 10^{-8} t^2",
           result=("C_P/C_1", "", "saturation at this pressure over that at 101325 Pa"),
-          symbols={"temperature_c": TEMPERATURE, "pressure_pa": ("P", "Pa (in the formula, atmospheres)", "air pressure"),
+          symbols={"temperature_c": TEMPERATURE, "pressure_pa": ("P", "Pa (in the formula, "
+                                                                      "atmospheres)", "air pressure"),
                    "salinity": SALINITY},
           valid="0 to 40 °C, 50 to 111.5 kPa; the pressure at the place, not the barometer reduced to sea level",
           source=BENSON_KRAUSE.format(24), status=PUBLISHED)
@@ -110,7 +113,8 @@ def saturation(temperature_c: float, pressure_pa: float, salinity: float) -> flo
 @relation(title="Saturation that bubbles drive to",
           formula=r"C^* = C_s \left(1 + \frac{0.40 \, d}{10.33 \, P / 101325}\right)",
           result=("C^*", "mg/L", "saturation at the effective depth of the bubbles"),
-          symbols={"saturation_mg_l": ("C_s", "mg/L", "saturation at the surface"), "depth_m": ("d", "m", "depth of the stone"),
+          symbols={"saturation_mg_l": ("C_s", "mg/L", "saturation at the surface"), "depth_m": ("d", "m", "depth of "
+        "the stone"),
                    "pressure_pa": PRESSURE},
           valid="stones down to 6 m; the 0.40 is from memory", source=FIELD_EQUATION, status=PUBLISHED)
 def saturation_at_depth(saturation_mg_l: float, depth_m: float, pressure_pa: float) -> float:
@@ -126,7 +130,8 @@ def saturation_at_depth(saturation_mg_l: float, depth_m: float, pressure_pa: flo
                   r"\quad \tau = \frac{C_1(t)}{C_1(20)}, \quad \Omega = \frac{P}{101325}",
           result=("AOTR/SOTR", "", "transfer in your water over transfer in the standard test"),
           symbols={"temperature_c": TEMPERATURE, "oxygen_mg_l": ("C", "mg/L", "oxygen kept in the water"),
-                   "standard_saturation_mg_l": ("C^*_{20}", "mg/L", "saturation that bubbles drive to, at 20 °C and 1 atm"),
+                   "standard_saturation_mg_l": ("C^*_{20}", "mg/L", "saturation that bubbles drive to, at 20 °C and "
+                                                                    "1 atm"),
                    "pressure_pa": PRESSURE, "alpha": (r"\alpha", "", "transfer in solution over that in clean water"),
                    "beta": (r"\beta", "", "saturation of solution over that of clean water"),
                    "fouling": ("F", "", "transfer of used stones over that of new ones")},
@@ -146,9 +151,12 @@ def field_factor(temperature_c: float, oxygen_mg_l: float, standard_saturation_m
           result=("SOTE", "share", "oxygen taken up of that blown in, in the standard test"),
           symbols={"depth_m": ("d", "m", "depth of the stone"),
                    "per_metre": ("s", "1/m", "share taken up for each metre of depth")},
-          valid="0 to 6 m; no paper on small stones at 0.2 to 0.5 m could be opened, so this is a guess with a wide band",
-          source="Per-depth rule of diffuser practice, about 2 % a foot for fine and 0.75 to 1 % a foot for coarse bubbles; "
-                 "from memory, no source opened. Shallow tanks measured 0.45 to 5.4 % (Al-Ahmady 2006, International Journal "
+          valid="0 to 6 m; no paper on small stones at 0.2 to 0.5 m could be opened, so this is a guess with a wide "
+                "band",
+          source="Per-depth rule of diffuser practice, about 2 % a foot for fine and 0.75 to 1 % a foot for coarse "
+                 "bubbles; "
+                 "from memory, no source opened. Shallow tanks measured 0.45 to 5.4 % (Al-Ahmady 2006, International "
+                 "Journal "
                  "of Environmental Research and Public Health 3:301-308, abstract)", status=PRACTICE)
 def standard_efficiency(depth_m: float, per_metre: float) -> float:
     """Share of the oxygen blown in that dissolves in the standard test."""
@@ -158,7 +166,8 @@ def standard_efficiency(depth_m: float, per_metre: float) -> float:
 
 
 @relation(title="Air that brings a demand of oxygen",
-          formula=r"Q = \frac{D}{\varepsilon \, SOTE \, \rho_{O_2}}", result=("Q", "L/h", "air at the place's pressure"),
+          formula=r"Q = \frac{D}{\varepsilon \, SOTE \, \rho_{O_2}}", result=("Q", "L/h", "air at the place's "
+        "pressure"),
           symbols={"demand_mg_h": ("D", "mg/h", "oxygen wanted"),
                    "factor": (r"\varepsilon", "", "field over standard transfer"),
                    "efficiency": ("SOTE", "share", "standard transfer at that depth"),
@@ -192,7 +201,8 @@ def surface_coefficient(wind_m_s: float) -> float:
                    "quality": ("a", "", "1.8 for clean water, less for dirty"),
                    "shape": ("b", "", "1 for a free fall")},
           valid="0 to 3 m, 0 to 40 °C; fitted on river weirs, not on a thin stream from a pipe",
-          source="Weir formula of Gameson and the UK Water Research Laboratory, as read in two open river models; the papers "
+          source="Weir formula of Gameson and the UK Water Research Laboratory, as read in two open river models; "
+                 "the papers "
                  "were not opened", status=MEMORY)
 def fall_gain(fall_m: float, temperature_c: float, quality: float, shape: float) -> float:
     """Share of the oxygen deficit that a free fall makes good."""
@@ -239,12 +249,14 @@ def two_boxes(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: 
 
 
 BOX_FORMULA = (r"K_1 (L_1 - C_1) - D_1 \min\left(1, \tfrac{C_1}{C_c}\right) + q (C_2 - C_1) = 0, \quad "
-               r"K_2 (L_2 - C_2) - D_2 \min\left(1, \tfrac{C_2}{C_c}\right) + q \left[(1-g) C_1 + g C_s - C_2\right] = 0")
+               r"K_2 (L_2 - C_2) - D_2 \min\left(1, \tfrac{C_2}{C_c}\right) + q \left[(1-g) C_1 + g C_s - C_2\right] "
+               r"= 0")
 BOX_VALID = "two well-mixed boxes, steady; real baths have corners with less"
 
 
 @relation(title="Steady oxygen in the bath", formula=BOX_FORMULA, result=("C_1", "mg/L", "oxygen in the bath"),
-          symbols=BOX_SYMBOLS, valid=BOX_VALID, source="Mass balance of two mixed boxes, solved exactly", status=STANDARD)
+          symbols=BOX_SYMBOLS, valid=BOX_VALID, source="Mass balance of two mixed boxes, solved "
+                                                       "exactly", status=STANDARD)
 def steady_bath(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: float, intake_reservoir_l_h: float,
                 limit_reservoir_mg_l: float, demand_reservoir_mg_h: float, exchange_l_h: float, return_gain: float,
                 return_limit_mg_l: float, critical_mg_l: float) -> float:
@@ -253,8 +265,10 @@ def steady_bath(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h
                      demand_reservoir_mg_h, exchange_l_h, return_gain, return_limit_mg_l, critical_mg_l)[0]
 
 
-@relation(title="Steady oxygen in the reservoir", formula=BOX_FORMULA, result=("C_2", "mg/L", "oxygen in the reservoir"),
-          symbols=BOX_SYMBOLS, valid=BOX_VALID, source="Mass balance of two mixed boxes, solved exactly", status=STANDARD)
+@relation(title="Steady oxygen in the reservoir", formula=BOX_FORMULA, result=("C_2", "mg/L", "oxygen in the "
+        "reservoir"),
+          symbols=BOX_SYMBOLS, valid=BOX_VALID, source="Mass balance of two mixed boxes, solved "
+                                                       "exactly", status=STANDARD)
 def steady_reservoir(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: float,
                      intake_reservoir_l_h: float, limit_reservoir_mg_l: float, demand_reservoir_mg_h: float,
                      exchange_l_h: float, return_gain: float, return_limit_mg_l: float, critical_mg_l: float) -> float:
@@ -271,7 +285,8 @@ def steady_reservoir(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath
                    "level_mg_l": ("C", "mg/L", "level asked about"), "demand_mg_h": ("D", "mg/h", "oxygen taken up"),
                    "surface_l_h": ("G", "L/h", "transfer through the open surface, coefficient times area"),
                    "saturation_mg_l": ("C_s", "mg/L", "saturation")},
-          valid="levels down to about 2 mg/L, where uptake is still full", source="Mass balance of one mixed box, solved exactly",
+          valid="levels down to about 2 mg/L, where uptake is still full", source="Mass balance of one mixed box, "
+        "solved exactly",
           status=STANDARD)
 def time_to_level(volume_l: float, start_mg_l: float, level_mg_l: float, demand_mg_h: float, surface_l_h: float,
                   saturation_mg_l: float) -> float:
@@ -280,7 +295,11 @@ def time_to_level(volume_l: float, start_mg_l: float, level_mg_l: float, demand_
         raise OutOfRange("Water must be more than 0, and demand, surface transfer and level not below 0.")
     if start_mg_l <= level_mg_l:
         return 0.0
-    if surface_l_h == 0.0:
-        return volume_l * (start_mg_l - level_mg_l) / demand_mg_h if demand_mg_h > 0.0 else inf
-    end = saturation_mg_l - demand_mg_h / surface_l_h
-    return inf if end >= level_mg_l else volume_l / surface_l_h * log((start_mg_l - end) / (level_mg_l - end))
+    # How fast oxygen still falls at the level itself.
+    falling = demand_mg_h - surface_l_h * (saturation_mg_l - level_mg_l)
+    if falling <= 0.0:
+        return inf
+    straight = volume_l * (start_mg_l - level_mg_l) / falling
+    # Written as the straight line times log(1+x)/x, so that a surface next to nothing gives the straight line.
+    bend = surface_l_h * (start_mg_l - level_mg_l) / falling
+    return straight * log1p(bend) / bend if bend > 1e-12 else straight

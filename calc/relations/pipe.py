@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from math import log, log10, pi, sqrt
 
-from ..errors import OutOfRange
-from .base import MEMORY, PUBLISHED, STANDARD, relation
+from .base import PUBLISHED, STANDARD, relation
+from .limits import above, at_least, between
 
 GRAVITY = 9.80665
-# Between laminar and turbulent flow friction is not defined; above this Reynolds number the turbulent, safe value is used.
+# Between laminar and turbulent flow friction is not defined. Above this Reynolds number, where disturbances no longer
+# die out (Avila K. et al. 2011, Science 333:192-196, from memory), the larger, turbulent value is used: the safe side.
 LAMINAR_LIMIT = 2040.0
 FLOW = ("Q", "m³/s", "flow")
 BORE = ("D", "m", "bore (inside diameter)")
@@ -18,20 +19,29 @@ COLEBROOK = "Colebrook C.F. (1939) J. Inst. Civ. Eng. 11:133-156; laminar: Hagen
 DARCY = "Darcy-Weisbach equation, as in general fluid-mechanics handbooks; friction factor by Colebrook (1939)"
 
 
+def _pipe_and_fluid(bore_m: float, density_kg_m3: float, viscosity_pa_s: float) -> None:
+    above("Bore", bore_m, "m")
+    above("Density", density_kg_m3, "kg/m³")
+    above("Viscosity", viscosity_pa_s, "Pa s")
+
+
 @relation(title="Speed in a pipe", formula=r"v = \frac{4 Q}{\pi D^2}", result=("v", "m/s", "mean speed"),
           symbols={"flow_m3_s": FLOW, "bore_m": BORE}, valid="pipe running full", source="Continuity", status=STANDARD)
 def velocity(flow_m3_s: float, bore_m: float) -> float:
     """Mean speed in m/s in a full pipe."""
-    if not bore_m > 0.0:
-        raise OutOfRange("Bore must be more than 0 m.")
+    at_least("Flow", flow_m3_s, "m³/s")
+    above("Bore", bore_m, "m")
     return 4 * flow_m3_s / (pi * bore_m**2)
 
 
 @relation(title="Reynolds number", formula=r"Re = \frac{\rho v D}{\mu}", result=("Re", "", "Reynolds number"),
           symbols={"velocity_m_s": ("v", "m/s", "mean speed"), "bore_m": BORE, "density_kg_m3": DENSITY,
-                   "viscosity_pa_s": VISCOSITY}, valid="any fluid", source="Definition (Reynolds 1883)", status=STANDARD)
+                   "viscosity_pa_s": VISCOSITY}, valid="any fluid", source="Definition (Reynolds 1883)",
+          status=STANDARD)
 def reynolds(velocity_m_s: float, bore_m: float, density_kg_m3: float, viscosity_pa_s: float) -> float:
-    """Reynolds number of flow in a pipe."""
+    """Reynolds number of flow in a pipe; OutOfRange below zero."""
+    at_least("Speed", velocity_m_s, "m/s")
+    _pipe_and_fluid(bore_m, density_kg_m3, viscosity_pa_s)
     return density_kg_m3 * velocity_m_s * bore_m / viscosity_pa_s
 
 
@@ -43,8 +53,8 @@ def reynolds(velocity_m_s: float, bore_m: float, density_kg_m3: float, viscosity
           source=COLEBROOK, status=PUBLISHED)
 def friction_factor(reynolds: float, relative_roughness: float) -> float:
     """Darcy friction factor; Colebrook's equation solved by Newton steps to the last digits."""
-    if not reynolds > 0.0 or not 0.0 <= relative_roughness <= 0.05:
-        raise OutOfRange("Reynolds number must be above 0 and relative roughness between 0 and 0.05.")
+    above("Reynolds number", reynolds)
+    between("Roughness over bore", relative_roughness, 0.0, 0.05)
     if reynolds <= LAMINAR_LIMIT:
         return 64 / reynolds
     rough, smooth = relative_roughness / 3.7, 2.51 / reynolds
@@ -66,20 +76,26 @@ def friction_factor(reynolds: float, relative_roughness: float) -> float:
 def friction_head(flow_m3_s: float, bore_m: float, length_m: float, roughness_m: float, density_kg_m3: float,
                   viscosity_pa_s: float) -> float:
     """Head in m lost along a hose or pipe; 0 without flow."""
-    if flow_m3_s <= 0.0:
+    at_least("Flow", flow_m3_s, "m³/s")
+    at_least("Length", length_m, "m")
+    _pipe_and_fluid(bore_m, density_kg_m3, viscosity_pa_s)
+    if flow_m3_s == 0.0:
         return 0.0
     speed = velocity(flow_m3_s, bore_m)
     factor = friction_factor(density_kg_m3 * speed * bore_m / viscosity_pa_s, roughness_m / bore_m)
     return factor * length_m / bore_m * speed**2 / (2 * GRAVITY)
 
 
-@relation(title="Head lost in fittings", formula=r"h_m = K \frac{v^2}{2 g}", result=("h_m", "m", "head lost in fittings"),
+@relation(title="Head lost in fittings", formula=r"h_m = K \frac{v^2}{2 g}",
+          result=("h_m", "m", "head lost in fittings"),
           symbols={"velocity_m_s": ("v", "m/s", "mean speed"), "k_sum": ("K", "", "sum of the fittings' coefficients")},
           valid="turbulent flow; coefficients of screwed and barbed fittings vary by a quarter",
           source="Minor-loss form with coefficients as tabulated in Rishel, HVAC Pump Handbook, 2nd ed. (2006), Tables "
                  "3.7 to 3.10", status=PUBLISHED)
 def fitting_head(velocity_m_s: float, k_sum: float) -> float:
-    """Head in m lost in fittings with a summed coefficient."""
+    """Head in m lost in fittings with a summed coefficient; OutOfRange below zero."""
+    at_least("Speed", velocity_m_s, "m/s")
+    at_least("Sum of the fittings' coefficients", k_sum)
     return k_sum * velocity_m_s**2 / (2 * GRAVITY)
 
 
@@ -92,15 +108,24 @@ def fitting_head(velocity_m_s: float, k_sum: float) -> float:
           valid="pipe running full: an upper limit, which needs a drowned inlet", source=DARCY, status=PUBLISHED)
 def drain_velocity(fall_m: float, bore_m: float, length_m: float, k_sum: float, roughness_m: float,
                    density_kg_m3: float, viscosity_pa_s: float) -> float:
-    """Mean speed in m/s in a gravity drain running full; friction and speed are brought together step by step."""
-    if fall_m <= 0.0:
+    """Mean speed in m/s in a gravity drain running full; 0 without a fall.
+
+    The head used up grows with speed, so halving the bracket always ends, even where friction jumps between laminar and
+    turbulent flow.
+    """
+    at_least("Fall", fall_m, "m")
+    at_least("Length", length_m, "m")
+    at_least("Sum of the fittings' coefficients", k_sum)
+    _pipe_and_fluid(bore_m, density_kg_m3, viscosity_pa_s)
+    if fall_m == 0.0:
         return 0.0
-    factor = 0.02
-    speed = 0.0
-    for _ in range(60):
-        new = sqrt(2 * GRAVITY * fall_m / (1 + k_sum + factor * length_m / bore_m))
-        factor = friction_factor(density_kg_m3 * new * bore_m / viscosity_pa_s, roughness_m / bore_m)
-        if abs(new - speed) < 1e-12 * new:
-            break
-        speed = new
-    return new
+    head_speed_squared = 2 * GRAVITY * fall_m
+    low, high = 0.0, sqrt(head_speed_squared / (1 + k_sum))
+    while high - low > 1e-12 * high:
+        speed = 0.5 * (low + high)
+        factor = friction_factor(density_kg_m3 * speed * bore_m / viscosity_pa_s, roughness_m / bore_m)
+        if speed**2 * (1 + k_sum + factor * length_m / bore_m) > head_speed_squared:
+            high = speed
+        else:
+            low = speed
+    return low

@@ -5,7 +5,8 @@ from __future__ import annotations
 from math import sqrt
 
 from ..errors import OutOfRange
-from .base import STANDARD, MEMORY, relation
+from .base import MEMORY, STANDARD, relation
+from .limits import above, at_least
 
 GRAVITY = 9.80665
 SHUTOFF = ("H_0", "m", "head at which no water moves")
@@ -20,8 +21,10 @@ PARABOLA = ("Quadratic pump curve through shut-off head and top flow: a usual ap
           valid="0 to the top flow", source=PARABOLA, status=MEMORY)
 def pump_curve(flow_m3_s: float, shutoff_head_m: float, top_flow_m3_s: float) -> float:
     """Head in m that a pump gives at a flow, from its two plate figures."""
+    above("Shut-off head", shutoff_head_m, "m")
+    above("Top flow", top_flow_m3_s, "m³/s")
     if not 0.0 <= flow_m3_s <= top_flow_m3_s * (1 + 1e-12):
-        raise OutOfRange("Flow must be between 0 and the pump's top flow.")
+        raise OutOfRange(f"Flow must be between 0 and {top_flow_m3_s:.6g} m³/s, the pump's top flow.")
     return shutoff_head_m * (1 - (flow_m3_s / top_flow_m3_s) ** 2)
 
 
@@ -29,11 +32,14 @@ def pump_curve(flow_m3_s: float, shutoff_head_m: float, top_flow_m3_s: float) ->
           formula=r"Q = \sqrt{\frac{H_0 - H_s}{H_0 / Q_m^2 + k}}", result=("Q", "m³/s", "flow"),
           symbols={"shutoff_head_m": SHUTOFF, "top_flow_m3_s": TOP_FLOW, "static_head_m": ("H_s", "m", "lift"),
                    "loss_coefficient": ("k", "s²/m⁵", "head lost for each square of flow")},
-          valid="quadratic pump curve and quadratic losses, shut-off head above the lift", source=PARABOLA, status=MEMORY)
+          valid="quadratic pump curve and quadratic losses, shut-off head above the lift", source=PARABOLA,
+          status=MEMORY)
 def operating_flow(shutoff_head_m: float, top_flow_m3_s: float, static_head_m: float, loss_coefficient: float) -> float:
     """Flow in m3/s where a quadratic pump curve meets a quadratic system curve."""
-    if static_head_m >= shutoff_head_m:
-        raise OutOfRange("The pump's shut-off head must be above the lift.")
+    above("Top flow", top_flow_m3_s, "m³/s")
+    at_least("Lift", static_head_m, "m")
+    at_least("Head lost for each square of flow", loss_coefficient, "s²/m⁵")
+    above("Shut-off head", shutoff_head_m, "m, the lift", static_head_m)
     return sqrt((shutoff_head_m - static_head_m) / (shutoff_head_m / top_flow_m3_s**2 + loss_coefficient))
 
 
@@ -42,5 +48,8 @@ def operating_flow(shutoff_head_m: float, top_flow_m3_s: float, static_head_m: f
                    "density_kg_m3": (r"\rho", "kg/m³", "density")}, valid="any", source="Definition of work over time",
           status=STANDARD)
 def hydraulic_power(flow_m3_s: float, head_m: float, density_kg_m3: float) -> float:
-    """Power in W that a flow takes up against a head; the plug gives several times more."""
+    """Power in W that a flow takes up against a head; the plug gives several times more. OutOfRange below zero."""
+    at_least("Flow", flow_m3_s, "m³/s")
+    at_least("Head", head_m, "m")
+    above("Density", density_kg_m3, "kg/m³")
     return density_kg_m3 * GRAVITY * flow_m3_s * head_m

@@ -8,12 +8,15 @@ from .base import PUBLISHED, relation
 TEMPERATURES = {"temperature_c": ("t", "°C", "root temperature"),
                 "reference_c": ("t_0", "°C", "temperature the rate was given for"),
                 "q10": ("Q_{10}", "", "how many times faster for 10 °C more")}
-SOURCE = ("Q10 form: Van Henten E.J. (1994) Agricultural Systems 45:55-72, with 2.0 (read in an open implementation); 2.4 to "
+SOURCE = ("Q10 form: Van Henten E.J. (1994) Agricultural Systems 45:55-72, with 2.0 (read in an open "
+          "implementation); 2.4 to "
           "3.1 in fine roots of ten forests (Burton A.J. et al. 2002, Oecologia, abstract)")
 
 
-@relation(title="Warmth and breathing", formula=r"f = Q_{10}^{(t - t_0)/10}", result=("f", "", "rate over reference rate"),
-          symbols=TEMPERATURES, valid="0 to 40 °C; above about 30 °C roots stop breathing faster, so it is too high there",
+@relation(title="Warmth and breathing", formula=r"f = Q_{10}^{(t - t_0)/10}", result=("f", "", "rate over reference "
+        "rate"),
+          symbols=TEMPERATURES, valid="0 to 40 °C; above about 30 °C roots stop breathing faster, so it is too high "
+                                      "there",
           source=SOURCE, status=PUBLISHED)
 def warmth_factor(temperature_c: float, reference_c: float, q10: float) -> float:
     """Respiration at a temperature as a multiple of that at the reference temperature."""

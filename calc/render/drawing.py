@@ -1,7 +1,8 @@
-"""A bath is built from a drawing, not from a list of numbers; this draws section, raft, stones and pump curves as SVG."""
+"""A bath is built from a drawing, not from a list of numbers; here are section, raft, stones and pump curves."""
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from itertools import pairwise
 from math import ceil, floor, isfinite, log10, sqrt
 
@@ -143,7 +144,7 @@ def bath_section(design) -> str:
     parts.append(svg.line("ink", (place.left - 8, place.rim), (place.left, place.rim),
                           (place.left + place.slope, place.floor), (place.right - place.slope, place.floor),
                           (place.right, place.rim), (place.right + 8, place.rim)))
-    bottom = _section_reservoir(design, place, water, parts, left_notes, right_notes, said)
+    bottom, below = _section_reservoir(design, place, water, parts, left_notes, right_notes, said)
     if place.broken:
         middle = (place.left + place.right) / 2
         for x in (middle - 6, middle + 6):
@@ -158,14 +159,12 @@ def bath_section(design) -> str:
         parts.append(svg.dim_up(place.left - 32, place.y(water), place.floor))
     bottom = max(bottom, _section_notes(place, left_notes, right_notes, parts))
     if place.broken or place.stretched:
-        words = "Length not to scale: the middle is left out" if place.broken else "Length not to scale: drawn wider"
-        bottom += LINE + 4
-        parts.append(text(WIDTH / 2, bottom, words, "label", "middle"))
-        said.append(words + ".")
+        below.append("Length not to scale: " + ("the middle is left out" if place.broken else "drawn wider"))
     baths = design.value("bath.count")
     if isinstance(baths, int) and baths > 1:
-        bottom += LINE + 4
-        words = f"One of {baths:,} equal baths on this reservoir"
+        below.append(f"One of {baths:,} equal baths on this reservoir")
+    for words in below:
+        bottom += LINE + 2
         parts.append(text(WIDTH / 2, bottom, words, "label", "middle"))
         said.append(words + ".")
     return svg.drawing("bath-section", WIDTH, bottom + 12, "The bath in section", " ".join(said), parts)
@@ -226,9 +225,9 @@ def _section_raft(design, place: _Section, water, thickness, sunk, parts, right_
     deep, high = _words(design, sunk, "mm"), _words(design, abs(freeboard), "mm")
     last = place.right - place.inset(water) - 3
     right_notes.append((top, last, f"raft {_words(design, thickness, 'mm')} thick"))
-    right_notes.append(((top + place.y(water)) / 2, last, f"{high} dry" if freeboard > 0
-                        else f"top {high} under"))
-    right_notes.append((under, last, f"{deep} wet"))
+    right_notes.append(((top + place.y(water)) / 2, last, f"raft {high} dry" if freeboard > 0
+                        else f"raft {high} under"))
+    right_notes.append((under, last, f"raft {deep} wet"))
     said.append(f"The raft is {_words(design, thickness, 'mm')} thick; at harvest {deep} of it is in the water and "
                 f"its top is {high} {'above' if freeboard > 0 else 'under'} it.")
 
@@ -268,19 +267,20 @@ def _reservoir_size(design) -> tuple[float | None, float | None, bool]:
     return side, side, True
 
 
-def _section_reservoir(design, place: _Section, water, parts, left_notes, right_notes, said) -> float:
-    """Reservoir, pump, hose and return; gives the lowest place drawn."""
+def _section_reservoir(design, place: _Section, water, parts, left_notes, right_notes,
+                       said) -> tuple[float, list[str]]:
+    """Reservoir, pump, hose and return; gives the lowest place drawn and what is not to scale."""
     top, base, guessed = _reservoir_size(design)
     depth = _get(design, "reservoir.depth")
     fill = design.value("bath.fill")
     if top is None or depth is None:
-        return place.floor + 16
+        return place.floor + 16, []
     scale = min(place.scale, BATH_MOST / top, RESERVOIR_TALL / depth)
     wide, tall = max(top * scale, RESERVOIR_LEAST), max(depth * scale, 44.0)
     true = place.scale * 0.999 < scale and wide == top * scale and tall == depth * scale
     running = _get(design, "reservoir.water_depth")
     level = min(running / depth, 1.0) if running else None
-    inlet = place.rim - 16 if fill == "rim" else place.y(min(design.value("bath.inlet_height") or 0.0, place.depth))
+    inlet = place.rim - 16 if fill == "rim" else place.y(min(_get(design, "bath.inlet_height") or 0.0, place.depth))
     lift = _get(design, "circulation.lift")
     low_up = (level or 0.5) * LOW_SHARE * tall
     gap, lift_true = GAP, False
@@ -305,7 +305,8 @@ def _section_reservoir(design, place: _Section, water, parts, left_notes, right_
         right_notes.append((surface, right - inset, f"runs {_words(design, running)} deep"))
     low = floor_y - low_up
     parts.append(svg.line("seam", (left + taper, low), (right - taper, low)))
-    parts.append(svg.line("reservoir ink", (left, rim), (left + taper, floor_y), (right - taper, floor_y), (right, rim)))
+    parts.append(svg.line("reservoir ink", (left, rim), (left + taper, floor_y), (right - taper, floor_y),
+                          (right, rim)))
     parts.append(svg.line("ground ink", (BATH_LEFT - 30, floor_y + 4), (BATH_LEFT + BATH_MOST + 10, floor_y + 4)))
     volume = _get(design, "water.reservoir_volume")
     held = design.show(volume, "volume", "gal", "L") if volume else ""
@@ -324,10 +325,7 @@ def _section_reservoir(design, place: _Section, water, parts, left_notes, right_
             notes.append("Height of the bath over the reservoir not to scale")
     if not true or guessed:
         notes.append("Reservoir not to scale" if not guessed else "Width of the reservoir guessed from its volume")
-    for number, words in enumerate(notes, 1):
-        parts.append(text(WIDTH / 2, floor_y + 10 + number * LINE, words, "label", "middle"))
-        said.append(words + ".")
-    return floor_y + 10 + len(notes) * LINE
+    return floor_y + 6, notes
 
 
 def _section_pipes(design, place, water, fill, tank, gap, parts, right_notes, said) -> None:
@@ -343,7 +341,7 @@ def _section_pipes(design, place, water, fill, tank, gap, parts, right_notes, sa
         said.append("The hose rises from the pump and fills the bath over the rim.")
     elif fill in ("floor", "floor with check valve"):
         x = min(place.left + max(place.slope, 0.0) + 26, (place.left + place.right) / 2 - 12)
-        inlet = place.y(min(design.value("bath.inlet_height") or 0.0, place.depth))
+        inlet = place.y(min(_get(design, "bath.inlet_height") or 0.0, place.depth))
         parts.append(svg.line("pipe", (pump_x, pump_y), (pump_x, level), (x, level), (x, min(inlet, place.floor - 3))))
         if fill == "floor with check valve":
             y = place.floor + gap * 0.36
@@ -362,7 +360,7 @@ def _section_pipes(design, place, water, fill, tank, gap, parts, right_notes, sa
                 + (f" and moves {design.show(flow, 'flow', 'gph', 'L/h')}." if flow else "."))
     if water is None:
         return
-    film = design.value("bath.film") or 0.0
+    film = _get(design, "bath.film") or 0.0
     stand = place.right - max(place.slope, 0.0) - 14
     out = right - 12
     parts.append(svg.line("pipe", (stand, place.y(max(water - film, 0.0))), (stand, place.floor + gap * 0.36),
@@ -379,7 +377,7 @@ def _section_notes(place: _Section, left_notes, right_notes, parts) -> float:
     left_notes.sort(key=lambda note: note[0])
     spots = svg.spread([note[0] + 12 for note in left_notes], 2 * LINE + 2, place.rim + 6)
     low = 0.0
-    for y, (_, value, word) in zip(spots, left_notes):
+    for y, (_, value, word) in zip(spots, left_notes, strict=True):
         lift = word == "lift"
         x, anchor, room = (24.0, "start", 76.0) if lift else (place.left - 54, "end", place.left - 54 - 20)
         for step, words in enumerate((value, word)):
@@ -389,7 +387,7 @@ def _section_notes(place: _Section, left_notes, right_notes, parts) -> float:
     column = BATH_LEFT + BATH_MOST + 24
     right_notes.sort(key=lambda note: note[0])
     spots = svg.spread([note[0] + 5 for note in right_notes], LINE, 60.0)
-    for y, (at, x, words) in zip(spots, right_notes):
+    for y, (at, x, words) in zip(spots, right_notes, strict=True):
         parts.append(svg.line("dim", (x, at), (column - 14, y - 5), (column - 4, y - 5)))
         parts.append(text(column, y, svg.shorten(words, WIDTH - EDGE - column)))
         low = max(low, y)
@@ -400,7 +398,7 @@ def _section_notes(place: _Section, left_notes, right_notes, parts) -> float:
 
 PLAN_LEFT, PLAN_WIDE, PLAN_TALL, PLAN_TOP = 46.0, 440.0, 440.0, 56.0
 FOLD_RATIO, FOLD_TO, FOLD_MOST = 8.0, 5.0, 8
-NUMBER_ALL, NUMBER_LEAST, NUMBER_MOST, MARGIN_NUMBER = 60, 8.0, 14.0, 9.0
+NUMBER_ALL, NUMBER_LEAST, NUMBER_MOST, NUMBER_OVER, MARGIN_NUMBER = 60, 10.5, 14.0, 12.0, 9.0
 CORNER_MARKS = 60
 
 
@@ -460,10 +458,9 @@ class _Raft:
 
     def strip(self, x: float) -> int:
         """Number of the drawn length that a place along the raft falls in."""
-        number = 0
-        while number + 2 < len(self.folds) and x >= self.folds[number + 1] - 2e-6:
-            number += 1
-        return number
+        if len(self.folds) == 2:
+            return 0
+        return min(max(bisect_right(self.folds, x + 2e-6) - 1, 0), len(self.folds) - 2)
 
     def px(self, x: float, strip: int) -> float:
         """Place across the page."""
@@ -477,11 +474,14 @@ class _Raft:
         """The whole drawing."""
         self._boards()
         self._keepouts()
+        # Thousands of holes have to follow a keystroke, so this loop is kept bare.
+        radius, scale = svg.num(max(self.radius * self.scale, 0.8)), self.scale
+        starts = [(PLAN_LEFT - fold * scale, PLAN_TOP + strip * self.pitch + self.width * scale)
+                  for strip, fold in enumerate(self.folds)]
         circles = []
         for x, y, *_ in self.holes:
-            strip = self.strip(x)
-            circles.append(f'<circle cx="{svg.num(self.px(x, strip))}" cy="{svg.num(self.py(y, strip))}" '
-                           f'r="{svg.num(max(self.radius * self.scale, 0.8))}"/>')
+            left, low = starts[self.strip(x)]
+            circles.append(f'<circle cx="{left + x * scale:.1f}" cy="{low - y * scale:.1f}" r="{radius}"/>')
         if circles:
             self.parts.append(f'<g class="hole">{"".join(circles)}</g>')
         every = self._numbers()
@@ -551,11 +551,18 @@ class _Raft:
         if not self.holes:
             return True
         across = 2 * self.radius * self.scale
-        size = min(NUMBER_MOST, across * 0.86 / (len(str(len(self.holes))) * svg.LETTER), across * 0.8)
-        if len(self.holes) <= NUMBER_ALL and size >= NUMBER_LEAST:
+        size = min(NUMBER_MOST, across * 0.74 / (len(str(len(self.holes))) * svg.LETTER), across * 0.8)
+        drop = size * 0.36
+        if size < NUMBER_LEAST:
+            # Over the hole, where the foam between two holes leaves room for it.
+            spacing = _get(self.design, "board.spacing_used") or _get(self.design, "board.spacing") or 0.0
+            room = spacing * self.scale - across
+            size, drop = (NUMBER_OVER, -across / 2 - 3) if room >= NUMBER_OVER + 5 else (0.0, 0.0)
+        if len(self.holes) <= NUMBER_ALL and size:
             for x, y, number, _ in self.holes:
-                self.parts.append(text(self.px(x, 0 if len(self.folds) == 2 else self.strip(x)),
-                                       self.py(y, self.strip(x)) + size * 0.36, str(number), "label", "middle", size))
+                strip = self.strip(x)
+                self.parts.append(text(self.px(x, strip), self.py(y, strip) + drop, str(number), "label", "middle",
+                                       size))
             return True
         rows: dict[tuple[int, int], list[tuple[float, int]]] = {}
         for x, y, number, _ in self.holes:
@@ -625,10 +632,14 @@ class _Raft:
         self.parts.append(svg.dim_across(a, b, at))
         words = f"{self._say(second - first)} centre to centre"
         x = b + 12
-        if x + text_width(words) > WIDTH - EDGE:
-            x = a - 12 - text_width(words)
-        self.parts.append(text(x, at + 5, words, "dim"))
-        return at + 6
+        if x + text_width(words) <= WIDTH - EDGE:
+            self.parts.append(text(x, at + 5, words, "dim"))
+            return at + 6
+        # No room beside the dimension line: under it, kept within the picture.
+        half = text_width(words) / 2
+        x = min(max((a + b) / 2, EDGE + half), WIDTH - EDGE - half)
+        self.parts.append(text(x, at + 22, words, "dim", "middle"))
+        return at + 24
 
     def _description(self, every: bool) -> str:
         said = [f"The raft is {self._say(self.length)} by {self._say(self.width)}, in "
@@ -657,7 +668,7 @@ HOSE_ROOM = 7.0
 
 
 def stone_plan(design) -> str:
-    """The floor of the bath from above, with its air stones and their hoses, as SVG text; "" while they are not known."""
+    """The floor of the bath from above, with its air stones and their hoses, as SVG; "" while not known."""
     stones = design.value("air.stone_rows") or []
     _, long = _vessel(design, "bath")
     kind = design.value("bath.shape")

@@ -1,4 +1,4 @@
-"""Small pieces of SVG as text: shapes, lettering and dimension lines, with every coordinate short and every text escaped."""
+"""Small pieces of SVG as text: shapes, lettering, dimension lines; coordinates kept short, every text escaped."""
 
 from __future__ import annotations
 
@@ -76,14 +76,10 @@ def break_mark(x: float, top: float, bottom: float) -> str:
 
 
 def spread(wanted: list[float], gap: float, first: float) -> list[float]:
-    """Places in rising order, each as near to the one wanted as ``gap`` from its neighbours allows."""
+    """Places in rising order from ``first``, none above the one wanted, each at least ``gap`` below the one before."""
     placed: list[float] = []
     for place in sorted(wanted):
         placed.append(max(place, placed[-1] + gap if placed else first))
-    # What was pushed too far down is lifted again while there is room above it.
-    for index in range(len(placed) - 1, -1, -1):
-        limit = placed[index + 1] - gap if index + 1 < len(placed) else placed[index]
-        placed[index] = min(placed[index], limit)
     return placed
 
 

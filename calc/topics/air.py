@@ -351,11 +351,9 @@ def grid(sheet) -> None:
                       "Take stones that pass more air, or check how the rule is read.")
         return
     if sheet.result("water.opening_shape") == "round":
-        size = sheet["bath.base_diameter"] if sheet["bath.shape"] == "tapered round" else sheet["bath.diameter"]
-        places = round_grid(count, size)
+        places = round_grid(count, sheet.result("water.floor_length"))
     else:
-        base = "base_" if sheet["bath.shape"] == "tapered box" else ""
-        places = box_grid(count, sheet[f"bath.{base}length"], sheet[f"bath.{base}width"])
+        places = box_grid(count, sheet.result("water.floor_length"), sheet.result("water.floor_width"))
     sheet.put("air.stone_rows", [{"x": x, "y": y} for x, y in places],
               note="Spread evenly over the floor of the bath, measured from one corner.")
     if count < 2:

@@ -196,8 +196,9 @@ def board_layouts(raft_length_m: float, raft_width_m: float, round_raft: bool, g
                   pattern: str, quick: bool = False) -> tuple[Placed, ...]:
     """(x, y, length, width, layout) of each board; x and y from the corner of the opening, holes from the board's.
 
-    ``edge_m`` is board edge to hole centre; ``quick`` searches less, for trying many spacings. The spacing is kept across seams too: plants do not see them. Without
-    keep-outs, boards of one size share one layout unless a layout of the whole raft holds more.
+    ``edge_m`` is board edge to hole centre; ``quick`` searches less, for trying many spacings.
+    The spacing is kept across seams too: plants do not see them. Without keep-outs, boards of one size
+    share one layout unless a layout of the whole raft holds more.
     """
     long, wide = raft_length_m / along, raft_width_m / across
     cells = [(column * long, row * wide) for row in range(across) for column in range(along)]

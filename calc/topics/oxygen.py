@@ -1,4 +1,4 @@
-"""What the roots breathe, what bubbles and surface bring, and where the two meet: the physics beside the rule of practice."""
+"""What the roots breathe, what bubbles and surface bring, and where they meet: physics beside the rule of practice."""
 
 from __future__ import annotations
 
@@ -31,8 +31,7 @@ def _choices(words: dict[str, str]) -> tuple[Choice, ...]:
 
 FIELDS = (
     Field("oxygen.crop", "choice", "Plants", ("head", "head"), choices=_choices(data.ROOT_WORDS),
-          help="the largest stage that stands in the bath at one time", why="heads ready to cut breathe most",
-          essential=True),
+          help="the largest stage that stands in the bath at one time", why="heads ready to cut breathe most"),
     Field("oxygen.plants", "whole", "Plants in all baths", ("", ""), 0, 100000,
           help="empty: every site of every board is taken", why="empty: a full raft breathes most", optional=True),
     Field("oxygen.conductivity", "whole", "Conductivity of the solution, in µS/cm", ("1600", "1600"), 0, 20000,
@@ -59,7 +58,8 @@ FIELDS = (
           why="25 C: the warmest a lettuce pond is meant to be (Cornell, from memory, not verified)"),
     Field("oxygen.safety", "ratio", "Safety factor on the air", ("150 %", "150 %"), 1.0, 10.0, "%", "%",
           help="100 % is none", why="half as much again, for stones that clog: engineering judgement, no source"),
-    Field("oxygen.stirring", "flow", "Least air to stir, for each square metre of bath", ("2 L/min", "2 L/min"), 0.0, 0.01,
+    Field("oxygen.stirring", "flow", "Least air to stir, for each square metre of bath", ("2 L/min", "2 "
+        "L/min"), 0.0, 0.01,
           "L/min", "L/min", help="so that no corner stands still",
           why="a stone of about 4 L/min for every 2 to 4 m2: FAO 589, chapter 4, as quoted in an article"),
 )
@@ -138,10 +138,13 @@ LOW, LIKELY, HIGH = "low", "likely", "high"
 def limits(bath: Bath) -> tuple[float, float]:
     """Saturation of the solution at the surface, and the level that bubbles drive it to (mg/L)."""
     if bath.beta is None:
-        surface = physics.saturation(temperature_c=bath.temperature_c, pressure_pa=bath.pressure_pa, salinity=bath.salinity)
+        surface = physics.saturation(temperature_c=bath.temperature_c, pressure_pa=bath.pressure_pa,
+                                     salinity=bath.salinity)
     else:
-        surface = bath.beta * physics.saturation(temperature_c=bath.temperature_c, pressure_pa=bath.pressure_pa, salinity=0.0)
-    return surface, physics.saturation_at_depth(saturation_mg_l=surface, depth_m=bath.depth_m, pressure_pa=bath.pressure_pa)
+        surface = bath.beta * physics.saturation(temperature_c=bath.temperature_c, pressure_pa=bath.pressure_pa,
+                                                 salinity=0.0)
+    return surface, physics.saturation_at_depth(saturation_mg_l=surface, depth_m=bath.depth_m,
+                                                pressure_pa=bath.pressure_pa)
 
 
 def demands(bath: Bath, guess: Guess) -> tuple[float, float]:
@@ -207,8 +210,8 @@ def guesses(crop: str, stones: str, surface: str, depth_m: float, temperature_c:
 def band(bath: Bath, three: dict[str, Guess], air_l_h: float) -> dict[str, tuple[float, float]]:
     """Steady (bath, reservoir) as low, likely and high.
 
-    Deep stones can hold water a little above the surface's saturation, and then an eager surface takes oxygen away: so the
-    ends of the band try both ends of the surface.
+    Deep stones can hold water a little above the surface's saturation, and then an eager surface takes oxygen away: so
+    the ends of the band try both ends of the surface.
     """
     films = (three[LOW].surface_m_d, three[HIGH].surface_m_d, three[LIKELY].surface_m_d)
     found = {LIKELY: steady(bath, three[LIKELY], air_l_h)}
@@ -220,7 +223,7 @@ def band(bath: Bath, three: dict[str, Guess], air_l_h: float) -> dict[str, tuple
 
 def air_needed(bath: Bath, guess: Guess, target_mg_l: float) -> float | None:
     """Least air in L/h that holds the target in the bath; ``None`` where no amount does. More air never lowers it."""
-    if _still_water(bath, guess) and steady(bath, guess, 0.0)[0] >= target_mg_l:
+    if steady(bath, guess, 0.0)[0] >= target_mg_l:
         return 0.0
     if steady(bath, guess, MOST_AIR_L_H)[0] < target_mg_l:
         return None
@@ -235,12 +238,6 @@ def air_needed(bath: Bath, guess: Guess, target_mg_l: float) -> float | None:
     return high
 
 
-def _still_water(bath: Bath, guess: Guess) -> bool:
-    """Whether a balance without air exists: something must take part in each box, or it has no level of its own."""
-    found = boxes(bath, guess, 0.0)
-    return found["intake_bath_l_h"] + found["intake_reservoir_l_h"] > 0.0
-
-
 def _bath(sheet, temperature_c: float) -> Bath:
     baths = sheet["bath.count"]
     bath_l = baths * sheet.result("water.bath_volume") * 1000.0
@@ -249,16 +246,22 @@ def _bath(sheet, temperature_c: float) -> Bath:
     return Bath(
         temperature_c=temperature_c, pressure_pa=sheet.result("place.air_pressure"),
         salinity=physics.salinity_from_conductivity(conductivity_ms_cm=sheet["oxygen.conductivity"] / 1000.0),
-        beta=sheet.get("oxygen.beta"), plants=sheet.result("oxygen.plant_count"), bath_l=bath_l, reservoir_l=reservoir_l,
+        beta=sheet.get("oxygen.beta"), plants=sheet.result("oxygen.plant_count"), bath_l=bath_l,
+        reservoir_l=reservoir_l,
         bath_open_m2=baths * sheet.result("water.surface_area") * max(1.0 - sheet.result("board.cover"), 0.0),
         reservoir_open_m2=sheet["oxygen.reservoir_open"], depth_m=sheet.result("air.stone_depth"), bath_share=share,
         exchange_l_h=sheet.result("circulation.flow") * M3_S_IN_L_H, return_fall_m=sheet["oxygen.return_fall"],
         air_oxygen_mg_l=sheet.result("place.air_oxygen"))
 
 
+def _hottest(sheet) -> float:
+    """Water in the hottest hour: never cooler than the water is now."""
+    return max(sheet["oxygen.hottest"], sheet["water.temperature"])
+
+
 def _guesses(sheet, bath: Bath) -> dict[str, Guess]:
-    return guesses(sheet["oxygen.crop"], sheet["oxygen.stones"], sheet["oxygen.surface"], bath.depth_m, bath.temperature_c,
-                   sheet.get("oxygen.transfer"))
+    return guesses(sheet["oxygen.crop"], sheet["oxygen.stones"], sheet["oxygen.surface"], bath.depth_m,
+                   bath.temperature_c, sheet.get("oxygen.transfer"))
 
 
 def saturation(sheet) -> None:
@@ -272,7 +275,7 @@ def saturation(sheet) -> None:
         return beta * physics.saturation(temperature_c=temperature, pressure_pa=pressure, salinity=0.0)
 
     for key, temperature in (("oxygen.saturation", sheet["water.temperature"]),
-                             ("oxygen.saturation_hottest", sheet["oxygen.hottest"])):
+                             ("oxygen.saturation_hottest", _hottest(sheet))):
         if beta is None:
             sheet.work(key, physics.saturation, temperature_c=temperature, pressure_pa=pressure, salinity=salinity)
         else:
@@ -311,10 +314,10 @@ def demand(sheet) -> None:
                   note="Roots by mass and warmth, and the water's own use, in baths and reservoir.",
                   source=f"{data.ROOT_RATE_MG_G_H.source}; root mass: {data.ROOT_MASS_G[sheet['oxygen.crop']].source}; "
                          f"water: {data.WATER_MG_L_H.source}")
-    hottest = max(sheet["oxygen.hottest"], sheet["water.temperature"])
-    if hottest > HOT_ROOTS_C and bath.plants > 0:
+    if _hottest(sheet) > HOT_ROOTS_C and bath.plants > 0:
         sheet.caution("oxygen-hot-roots", "warning",
-                      "Water above 30 C: roots are failing rather than breathing faster, and the demand shown is too high. "
+                      "Water above 30 C: roots are failing rather than breathing faster, and the demand shown is too "
+                      "high. "
                       "Cool the water; more air does not mend it.")
 
 
@@ -336,16 +339,19 @@ def supply(sheet) -> None:
                       note="Bubbles and open surface, over the water they serve.")
     found = band(bath, three, air)
     for place, (name, relation) in enumerate((("bath", physics.steady_bath), ("reservoir", physics.steady_reservoir))):
-        sheet.put(f"oxygen.{name}_low", found[LOW][place], note="Most demand and least supply of the bands, all together.")
+        sheet.put(f"oxygen.{name}_low", found[LOW][place], note="Most demand and least supply of the bands, all "
+                                                                "together.")
         sheet.work(f"oxygen.{name}", relation, **numbers)
-        sheet.put(f"oxygen.{name}_high", found[HIGH][place], note="Least demand and most supply of the bands, all together.")
+        sheet.put(f"oxygen.{name}_high", found[HIGH][place], note="Least demand and most supply of the bands, all "
+                                                                  "together.")
     limit = limits(bath)[1]
     brought = sum(bubble_transfer(bath, likely, air * share) * max(limit - level, 0.0)
                   for share, level in zip((bath.bath_share, 1.0 - bath.bath_share), found[LIKELY]))
     sheet.put("oxygen.brought", brought, note="Transfer by bubbles, times how far the water is below their limit.")
     watts = sheet.result("air.power")
     if watts > 0.0:
-        sheet.put("oxygen.per_kwh", brought / watts * 1000.0, note="What the bubbles bring in an hour, over the air pumps' power.")
+        sheet.put("oxygen.per_kwh", brought / watts * 1000.0, note="What the bubbles bring in an hour, over the air "
+                                                                   "pumps' power.")
     _alarms(sheet, found)
 
 
@@ -357,22 +363,25 @@ def _alarms(sheet, found: dict[str, tuple[float, float]]) -> None:
         return sheet.show(value, "concentration", "mg/L", "mg/L")
 
     if likely < act:
-        sheet.caution("oxygen-low", "danger", f"Oxygen in the bath is likely only {say(likely)}: growers act at {say(act)}. "
+        sheet.caution("oxygen-low", "danger", f"Oxygen in the bath is likely only {say(likely)}: growers act at "
+                                              f"{say(act)}. "
                       "Blow more air, cool the water, or grow fewer plants in it.")
     elif likely < alarm:
         sheet.caution("oxygen-low", "warning", f"Oxygen in the bath is likely {say(likely)}, below the usual alarm of "
                       f"{say(alarm)}. Blow more air, or cool the water.")
     elif likely < sheet["oxygen.target"]:
-        sheet.caution("oxygen-below-target", "warning", f"Oxygen in the bath is likely {say(likely)}, below your aim of "
+        sheet.caution("oxygen-below-target", "warning", f"Oxygen in the bath is likely {say(likely)}, below your aim "
+                                                        f"of "
                       f"{say(sheet['oxygen.target'])}.")
     elif low < alarm:
-        sheet.caution("oxygen-may-be-low", "note", f"Oxygen in the bath is likely {say(likely)}, but it could be {say(low)} if "
+        sheet.caution("oxygen-may-be-low", "note", f"Oxygen in the bath is likely {say(likely)}, but it could be "
+                                                   f"{say(low)} if "
                       "everything that is uncertain went the wrong way at once. A meter settles it.")
 
 
 def need(sheet) -> None:
     """The air that holds the target through the hottest hour, beside the rule of practice."""
-    bath = _bath(sheet, sheet["oxygen.hottest"])
+    bath = _bath(sheet, _hottest(sheet))
     three = _guesses(sheet, bath)
     target = sheet["oxygen.target"]
     stirring = sheet["oxygen.stirring"] * sheet["bath.count"] * sheet.result("water.surface_area")
@@ -386,7 +395,8 @@ def need(sheet) -> None:
     if found[LIKELY] is None:
         most = sheet.show(limits(bath)[1], "concentration", "mg/L", "mg/L")
         sheet.caution("oxygen-target-out-of-reach", "warning",
-                      f"No amount of air likely holds {sheet.show(target, 'concentration', 'mg/L', 'mg/L')} in the hottest "
+                      f"No amount of air likely holds {sheet.show(target, 'concentration', 'mg/L', 'mg/L')} in the "
+                      f"hottest "
                       f"hour: bubbles drive this water to {most} at most. Aim lower, or keep the water cooler.")
         raise Unanswered("oxygen.target")
     if found[LOW] is None:
@@ -394,7 +404,8 @@ def need(sheet) -> None:
                       "If everything uncertain went the wrong way at once, no amount of air would hold your aim in the "
                       "hottest hour. Cooler water would.")
     air = max(found[LIKELY] / M3_S_IN_L_H * sheet["oxygen.safety"], stirring)
-    sheet.put("oxygen.air_need", air, note="The likely air times the safety factor, and never less than stirs the water.")
+    sheet.put("oxygen.air_need", air, note="The likely air times the safety factor, and never less than stirs the "
+                                           "water.")
     if air <= 0.0:
         return
     for key, other in (("optimum_over_need", "air.practice_optimum"), ("floor_over_need", "air.practice_floor"),
@@ -404,12 +415,14 @@ def need(sheet) -> None:
     if surplus > 1.5:
         spare = sheet.result("air.power") * (1.0 - 1.0 / surplus)
         sheet.caution("oxygen-surplus", "note",
-                      f"Air: you blow {surplus:.1f} times what the oxygen balance asks for. The rest is not for growth: it "
+                      f"Air: you blow {surplus:.1f} times what the oxygen balance asks for. The rest is not for "
+                      f"growth: it "
                       "stirs dead corners, and leaves something when stones clog or a pump dies. It draws about "
                       f"{sheet.show(spare, 'power', 'W', 'W')} day and night.")
     elif surplus < 1.0:
         sheet.caution("oxygen-short", "warning",
-                      "Air: the pumps blow less than the oxygen balance asks for with its safety factor, in the hottest hour.")
+                      "Air: the pumps blow less than the oxygen balance asks for with its safety factor, in the "
+                      "hottest hour.")
 
 
 def what_matters(sheet) -> None:
@@ -418,7 +431,8 @@ def what_matters(sheet) -> None:
     three = _guesses(sheet, bath)
     air = sheet.result("air.delivered") * M3_S_IN_L_H
     rows = ranking(bath, three, air)
-    sheet.put("oxygen.what_matters", rows, note="One at a time, the others likely. Temperature 2 C, air pressure 3 %, air and "
+    sheet.put("oxygen.what_matters", rows, note="One at a time, the others likely. Temperature 2 C, air pressure 3 "
+                                                "%, air and "
                                                 "pumped flow 20 % either way: engineering judgement, no source.")
 
 
@@ -437,7 +451,8 @@ def ranking(bath: Bath, three: dict[str, Guess], air_l_h: float) -> list[dict]:
         rows.append({"input": name, "bath_low": min(ends), "bath_high": max(ends), "swing": max(ends) - min(ends)})
 
     for name, field in RANKED:
-        add(name, [steady(bath, replace(likely, **{field: getattr(three[which], field)}), air_l_h)[0] for which in (LOW, HIGH)])
+        add(name, [steady(bath, replace(likely, **{field: getattr(three[which], field)}), air_l_h)[0]
+                   for which in (LOW, HIGH)])
     warm = [min(max(bath.temperature_c + sign * TEMPERATURE_SWING_C, 0.0), 40.0) for sign in (-1, 1)]
     add("Water temperature", [steady(replace(bath, temperature_c=t), likely, air_l_h)[0] for t in warm])
     # A litre of thinner air also carries less.

@@ -11,11 +11,13 @@ QUESTION = "How high does the bath stand, and what is the air like?"
 
 FIELDS = (
     Field("place.altitude", "length", "Altitude", ("300 ft", "100 m"), -500.0, 5500.0, "ft", "m",
-          help="above the sea, of the room or yard; a map or a phone tells", why="low country; higher air holds less oxygen"),
+          help="above the sea, of the room or yard; a map or a phone tells", why="low country; higher air holds less "
+        "oxygen"),
     Field("place.pressure", "pressure", "Air pressure, if you measure it", ("", ""), 50000.0, 111500.0, "kPa", "kPa",
           help="read by a barometer at the bath; not the weather report's figure, which is reduced to sea level",
           why="empty: worked out from the altitude", optional=True),
-    Field("place.air_temperature", "temperature", "Temperature of the air the pump draws", ("68 F", "20 C"), 0.0, 40.0, "F",
+    Field("place.air_temperature", "temperature", "Temperature of the air the pump draws", ("68 F", "20 "
+        "C"), 0.0, 40.0, "F",
           "C", help="of the room or yard where the air pump hangs", why="room temperature"),
     Field("place.humidity", "ratio", "Relative humidity", ("50 %", "50 %"), 0.0, 1.0, "%", "%",
           help="of the air the pump draws; it matters little", why="a middling room"),
@@ -39,8 +41,10 @@ def pressure(sheet) -> None:
     # Weather moves the barometer by some 3 %; more means a wrong altitude or a figure reduced to sea level.
     if abs(measured / expected - 1.0) > 0.05:
         sheet.caution("place-pressure", "warning",
-                      f"Air pressure of {sheet.show(measured, 'pressure', 'kPa', 'kPa')} does not suit this altitude, where "
-                      f"{sheet.show(expected, 'pressure', 'kPa', 'kPa')} is usual. A weather report's figure is reduced to "
+                      f"Air pressure of {sheet.show(measured, 'pressure', 'kPa', 'kPa')} does not suit this "
+                      f"altitude, where "
+                      f"{sheet.show(expected, 'pressure', 'kPa', 'kPa')} is usual. A weather report's figure is "
+                      f"reduced to "
                       "sea level: clear the field, or correct the altitude.")
 
 

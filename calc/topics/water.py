@@ -113,6 +113,8 @@ RESULTS = (
     Result("water.density", "density", "Density of the water", "lb/ft3", "kg/m3"),
     Result("water.mass", "mass", "Mass of all the water", "lb", "kg"),
     Result("water.bath_mass", "mass", "Mass of one full bath", "lb", "kg"),
+    Result("water.floor_length", "length", "Bath at its floor, length", "in", "cm", 16),
+    Result("water.floor_width", "length", "Bath at its floor, width", "in", "cm", 16),
     Result("water.footprint", "area", "Floor under one bath", "ft2", "m2"),
     Result("water.floor_pressure", "pressure", "Load on the floor under one bath", "psf", "kPa"),
     Result("water.leg_load", "mass", "Load on each leg", "lb", "kg"),
@@ -232,14 +234,20 @@ def working(sheet) -> None:
     sheet.work("water.mass", physics.water_mass, volume_m3=total, density_kg_m3=density)
 
 
-def footprint(sheet) -> float:
-    """Area of floor under one bath in m2."""
+def outline(sheet) -> None:
+    """The bath's outline at its floor: what stands on the ground, and where the stones lie."""
     shape = sheet["bath.shape"]
     if shape in (ROUND, TAPERED_ROUND):
-        return pi / 4 * sheet["bath.base_diameter" if shape == TAPERED_ROUND else "bath.diameter"] ** 2
-    if shape == TAPERED_BOX:
-        return sheet["bath.base_length"] * base_width(sheet, "bath")
-    return sheet["bath.length"] * sheet["bath.width"]
+        long = wide = sheet["bath.base_diameter" if shape == TAPERED_ROUND else "bath.diameter"]
+        area = pi / 4 * long**2
+    else:
+        tapered = shape == TAPERED_BOX
+        long = sheet["bath.base_length" if tapered else "bath.length"]
+        wide = base_width(sheet, "bath") if tapered else sheet["bath.width"]
+        area = long * wide
+    sheet.put("water.floor_length", long, note="As typed, or as the walls taper.")
+    sheet.put("water.floor_width", wide, note="As typed, or as the walls taper.")
+    sheet.put("water.footprint", area, note="The bath's outline at its floor.")
 
 
 def floor(sheet) -> None:
@@ -248,8 +256,7 @@ def floor(sheet) -> None:
     water_mass = physics.water_mass(volume_m3=sheet.result("water.bath_volume"), density_kg_m3=density)
     total = water_mass + sheet["bath.tank_mass"]
     sheet.put("water.bath_mass", total, note="Its water and its own empty mass.")
-    area = footprint(sheet)
-    sheet.put("water.footprint", area, note="The bath's outline at its floor.")
+    area = sheet.result("water.footprint")
     pressure = sheet.work("water.floor_pressure", physics.floor_pressure, mass_kg=total, area_m2=area)
     if sheet["bath.legs"]:
         sheet.work("water.leg_load", physics.leg_load, mass_kg=total, legs=sheet["bath.legs"])
@@ -329,4 +336,4 @@ def open_water(sheet) -> None:
                   "reservoir out of children's reach, or cover and lock them.")
 
 
-STEPS = (bath, opening, reservoir, working, floor, drain_back, open_water)
+STEPS = (bath, opening, outline, reservoir, working, floor, drain_back, open_water)
