@@ -101,7 +101,7 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in (
     _kind("turnover", "1/s", "/h", "/h", "/h", "1 /h",
           ("/h", 1 / 3600, ("1/h", "per hour", "/hour", "/hr", "times per hour", "times an hour", "x/h")),
           ("/d", 1 / 86400, ("1/d", "per day", "/day", "times a day"))),
-    _kind("ratio", "1", "%", "%", "", "15 %", ("", 1.0), ("%", 0.01, ("percent", "per cent"))),
+    _kind("ratio", "1", "%", "%", "", "15 %", ("", 1.0), ("%", 0.01, ("percent", "per cent")), ("times", 1.0)),
     _kind("site_density", "1/m2", "/ft2", "/m2", "/m2", "2 /ft2 or 25 /m2",
           ("/m2", 1.0, ("/m²", "per m2")), ("/ft2", 1 / FOOT**2, ("/ft²", "per ft2", "per sq ft"))),
     _kind("area_mass", "kg/m2", "lb/ft2", "kg/m2", "kg/m2", "1 lb/ft2 or 5 kg/m2",

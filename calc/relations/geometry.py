@@ -77,7 +77,7 @@ def size_at_depth(top_m: float, base_m: float, full_depth_m: float, depth_m: flo
     """Length, width or diameter at a depth in m, on a straight slope from floor to rim."""
     _positive(top_m=top_m, base_m=base_m, full_depth_m=full_depth_m)
     # A depth typed in another unit may pass the rim by the last digit of the conversion.
-    if depth_m > full_depth_m * (1 + 1e-9) or depth_m < 0.0:
+    if not 0.0 <= depth_m <= full_depth_m * (1 + 1e-9):
         between("Depth of water", depth_m, 0.0, full_depth_m, "m, the depth of the tank")
     return base_m + (top_m - base_m) * depth_m / full_depth_m
 

@@ -6,7 +6,7 @@ from html import escape
 
 from ..plan import Plan
 from ..solve import SPECS, Design, label_of, solve
-from ..topics import TOPICS, air, board, parts, water
+from ..topics import TOPICS, air, board, oxygen, parts, water
 from . import drawing, form, formulas, link
 
 LEVEL_WORDS = {"danger": "Danger", "warning": "Take care", "note": "Note"}
@@ -119,6 +119,24 @@ def _air_extra(design: Design) -> str:
     return _figure(drawing.stone_plan(design), "Air stones on the floor of the bath.") + table
 
 
+def _oxygen_extra(design: Design) -> str:
+    def mg(value: float) -> str:
+        return design.show(value, "concentration", "mg/L", "mg/L")
+    matters = [{"input": row["input"], "low": mg(row["bath_low"]), "high": mg(row["bath_high"]),
+                "swing": mg(row["swing"])} for row in design.value("oxygen.what_matters") or []]
+    levels = [{**row, "oxygen": mg(row["oxygen"])} for row in design.value("oxygen.levels") or []]
+    held = [{"t": design.show(row["temperature"], "temperature", "F", "C"), "s": mg(row["saturation"])}
+            for row in design.value("oxygen.saturation_table") or []]
+    tables = (("What matters most: each input moved by its own uncertainty",
+               [("input", "Input"), ("low", "Bath, lowest"), ("high", "Bath, highest"), ("swing", "Difference")], matters),
+              ("Levels that are spoken of, and by whom",
+               [("level", "Level"), ("oxygen", "Oxygen"), ("meaning", "What it means"), ("source", "Source")], levels),
+              ("Oxygen that the water can hold, at your place", [("t", "Water"), ("s", "Oxygen")], held))
+    text = "".join(rows_table(caption, columns, rows) for caption, columns, rows in tables if rows)
+    return (f'<details class="more" data-keep="oxygen-tables"><summary>Levels, limits and what matters most</summary>'
+            f"{text}</details>") if text else ""
+
+
 def _parts_extra(design: Design) -> str:
     shopping = [{"item": row["item"], "quantity": f"{row['quantity']:,}", "size": row["size"],
                  "each": "" if row["each"] is None else money(row["each"], design),
@@ -133,7 +151,8 @@ def _parts_extra(design: Design) -> str:
     return text
 
 
-EXTRAS = {water.NAME: _water_extra, board.NAME: _board_extra, air.NAME: _air_extra, parts.NAME: _parts_extra}
+EXTRAS = {water.NAME: _water_extra, board.NAME: _board_extra, air.NAME: _air_extra, oxygen.NAME: _oxygen_extra,
+          parts.NAME: _parts_extra}
 
 
 def money(value: float, design: Design) -> str:

@@ -48,7 +48,7 @@ def test_no_unit_is_left_unchecked():
             if symbol not in PINT.get(kind, {})}
     assert left == {("pressure", "inH2O"), ("pressure", "mH2O"), ("temperature", "C"), ("temperature", "F"),
                     ("temperature", "K"), ("temperature_difference", "C"), ("temperature_difference", "F"),
-                    ("temperature_difference", "K"), ("money", ""), ("tariff", "/kWh"), ("ratio", ""), ("ratio", "%"),
+                    ("temperature_difference", "K"), ("money", ""), ("tariff", "/kWh"), ("ratio", ""), ("ratio", "%"), ("ratio", "times"),
                     ("whole", "")}
 
 

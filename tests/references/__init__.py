@@ -1,4 +1,10 @@
-"""Outside check values: rows of relation, inputs, expected value, tolerance, source and kind, read from the CSV files beside this."""
+"""Outside check values, read from the CSV files beside this; a value checks a relation only if it was made elsewhere.
+
+Columns: relation; inputs (``name=value; name=value`` in base SI units); expected; unit; tolerance (in that unit) or
+``tolerance_rel`` (a share of the expected value); source; kind; note. ``published`` was read in print or a reprint,
+``library`` was computed by a general library, ``definition`` follows from how units or the quantity are defined,
+``practice`` and ``memory`` are what they say and prove little.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +17,7 @@ KINDS = COUNTED + ("definition", "practice", "memory")
 
 
 def rows() -> list[dict]:
-    """Every check row, with ``inputs`` as numbers by argument name, and ``file`` for messages."""
+    """Every check row: ``inputs`` as numbers by argument name, an absolute ``tolerance``, ``file`` for messages."""
     found = []
     for file in sorted(FOLDER.glob("*.csv")):
         with file.open(encoding="utf-8", newline="") as stream:
@@ -19,7 +25,8 @@ def rows() -> list[dict]:
                 pairs = (pair.split("=") for pair in row["inputs"].split(";"))
                 row["inputs"] = {name.strip(): float(value) for name, value in pairs}
                 row["expected"] = float(row["expected"])
-                row["tolerance"] = float(row["tolerance"])
+                share = row.pop("tolerance_rel", None)
+                row["tolerance"] = float(share) * abs(row["expected"]) if share else float(row["tolerance"])
                 row["file"] = file.name
                 found.append(row)
     return found
