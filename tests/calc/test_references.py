@@ -123,7 +123,8 @@ def test_full_drain_settles_where_flow_is_neither_laminar_nor_turbulent():
     # A thin, long pipe: across the jump in friction no speed balances exactly, and the answer may not hop about.
     falls = [0.001 * step for step in range(1, 250)]
     speeds = [pipe.drain_velocity(fall, 0.004, 1.0, PIPE_K, 0.0, **WATER) for fall in falls]
-    assert all(slow <= fast for slow, fast in zip(speeds, speeds[1:], strict=False))
+    # The bracket closes to 1e-12, so equal speeds may differ by that much.
+    assert all(slow <= fast * (1 + 1e-11) for slow, fast in zip(speeds, speeds[1:], strict=False))
     at_the_jump = pipe.LAMINAR_LIMIT * WATER["viscosity_pa_s"] / (WATER["density_kg_m3"] * 0.004)
     assert sum(abs(speed / at_the_jump - 1) < 1e-9 for speed in speeds) > 5
 
