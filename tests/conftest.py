@@ -74,24 +74,49 @@ class Watched:
         page.on("request", lambda request: self.requests.append(request.url))
 
 
-@pytest.fixture
-def open_page(browser):
-    """Open addresses in fresh, separate contexts: ``open_page(url, ready=True, script="", workers="block")``."""
-    contexts = []
+@pytest.fixture(scope="session")
+def warm(browser, address: str):
+    """A context that has visited before: Python starts from the kept memory there, as it does for most readers."""
+    context = browser.new_context(service_workers="block")
+    page = context.new_page()
+    page.goto(f"{address}/plan/index.html")
+    page.wait_for_selector("html[data-snapshot]", timeout=120_000)
+    page.close()
+    yield context
+    context.close()
 
-    def opener(url: str, ready: bool = True, script: str = "", context=None, workers: str = "block") -> Watched:
-        if context is None:
-            context = browser.new_context(service_workers=workers)
+
+@pytest.fixture
+def open_page(browser, request):
+    """Open an address, and wait for Python unless ``ready`` is false.
+
+    Pages share the warm context, with its storage emptied after each test, unless a test asks for a ``fresh`` one,
+    brings its own ``context``, or wants a ``script`` run before the page's own.
+    """
+    contexts = []
+    warm_pages = []
+
+    def opener(url: str, ready: bool = True, script: str = "", context=None, fresh: bool = False) -> Watched:
+        shared = context is None and not fresh and not script
+        if shared:
+            context = request.getfixturevalue("warm")
+        elif context is None:
+            context = browser.new_context(service_workers="block")
             contexts.append(context)
         if script:
             context.add_init_script(script)
         watched = Watched(context.new_page())
+        if shared:
+            warm_pages.append(watched.page)
         watched.page.goto(url)
         if ready:
-            watched.page.wait_for_selector('html[data-engine="ready"]', timeout=60_000)
+            watched.page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
         return watched
 
     yield opener
+    for page in warm_pages:
+        page.evaluate("localStorage.clear()")
+        page.close()
     for context in contexts:
         context.close()
 

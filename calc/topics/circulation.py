@@ -343,7 +343,7 @@ def drain(sheet) -> None:
     elbows = 2 * nearest_size(bore, SMOOTH_ELBOWS).k
     capacity = sheet.work(
         "circulation.drain_capacity", overflow.gravity_drain_flow, fall_m=fall, bore_m=bore, length_m=length,
-        k_sum=INLET_K + elbows + EXIT_K, roughness_m=SMOOTH_ROUGHNESS_M,
+        k_sum=INLET_K + elbows, roughness_m=SMOOTH_ROUGHNESS_M,
         density_kg_m3=water_physics.water_density(temperature_c=temperature),
         viscosity_pa_s=water_physics.water_viscosity(temperature_c=temperature))
     need = sheet.result("circulation.drain_flow")
