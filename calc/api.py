@@ -29,7 +29,7 @@ def _solve(request: dict) -> dict:
 
 def _link_read(request: dict) -> dict:
     plan, notes = link.read(str(request.get("fragment", "")))
-    return {"plan": plan, "faults": notes}
+    return {"plan": plan, "notes": notes}
 
 
 def _csv(request: dict) -> dict:
@@ -44,19 +44,19 @@ def _file_write(request: dict) -> dict:
 def _file_read(request: dict) -> dict:
     text = str(request.get("text", ""))
     if len(text) > LONGEST_FILE:
-        return {"plan": None, "faults": ["This file is larger than any plan; nothing was read from it."]}
+        return {"plan": None, "notes": ["This file is larger than any plan; nothing was read from it."]}
     try:
         given = json.loads(text)
     except (ValueError, RecursionError):
-        return {"plan": None, "faults": ["This file is not a plan: it is not JSON text. Nothing was changed."]}
+        return {"plan": None, "notes": ["This file is not a plan: it is not JSON text. Nothing was changed."]}
     if isinstance(given, dict) and isinstance(given.get("plan"), dict):
         given = given["plan"]
     if not isinstance(given, dict):
-        return {"plan": None, "faults": ["This file is not a plan: it holds no list of answers. Nothing was changed."]}
+        return {"plan": None, "notes": ["This file is not a plan: it holds no list of answers. Nothing was changed."]}
     plan = Plan.from_mapping(given)
     unknown = [text for key, text in plan.faults.items() if key not in FIELDS and find_column(key) is None]
     return {"plan": {key: text for key, text in plan.text.items() if key in FIELDS or find_column(key)},
-            "faults": unknown[:6]}
+            "notes": unknown[:6]}
 
 
 def _switch_system(request: dict) -> dict:

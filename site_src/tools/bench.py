@@ -160,7 +160,8 @@ def run() -> int:
         line("keystroke to new results, 95th percentile", f"{keys[int(len(keys) * 0.95)]:.1f} ms", "16 ms")
         inside = statistics.median(page.evaluate(_SOLVE, {}))
         line("the same solve, browser / this Python", f"{inside / _here({}):.2f}")
-        for length, took in zip(("7.5 m", "15 m", "30 m"), page.evaluate(_LAYOUT, ["7.5 m", "15 m", "30 m"]), strict=True):
+        lengths = ["7.5 m", "15 m", "30 m"]
+        for length, took in zip(lengths, page.evaluate(_LAYOUT, lengths), strict=True):
             line(f"whole plan with a {length} x 1.2 m raft at 150 mm", f"{took:.0f} ms",
                  "100 ms" if length == "30 m" else "")
         browser.close()

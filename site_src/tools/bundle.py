@@ -95,8 +95,9 @@ def calc_wheel(version: str, formulas: dict[str, str]) -> bytes:
     info = f"raftwright_calc-{version}.dist-info"
     files[f"{info}/METADATA"] = f"Metadata-Version: 2.1\nName: raftwright-calc\nVersion: {version}\n".encode()
     files[f"{info}/WHEEL"] = (b"Wheel-Version: 1.0\nGenerator: build.py\nRoot-Is-Purelib: true\nTag: py3-none-any\n")
-    record = [f"{name},sha256={base64.urlsafe_b64encode(hashlib.sha256(data).digest()).rstrip(b'=').decode()},{len(data)}"
-              for name, data in files.items()]
+    sums = {name: base64.urlsafe_b64encode(hashlib.sha256(data).digest()).rstrip(b"=").decode()
+            for name, data in files.items()}
+    record = [f"{name},sha256={sums[name]},{len(data)}" for name, data in files.items()]
     files[f"{info}/RECORD"] = ("\n".join([*record, f"{info}/RECORD,,"]) + "\n").encode()
     return archive(files)
 

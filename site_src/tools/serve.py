@@ -56,7 +56,8 @@ def server(folder: Path, port: int = 0, policy: str = "") -> Server:
     try:
         return Server(("127.0.0.1", port), partial(handler, directory=str(folder)))
     except OSError:
-        raise Trouble(f"Port {port} is taken; choose another, for example: python3 build.py --port {port + 1}") from None
+        raise Trouble(f"Port {port} is taken; choose another, for example: python3 build.py --port {port + 1}"
+                      ) from None
 
 
 def in_background(folder: Path, policy: str = "") -> tuple[Server, str]:

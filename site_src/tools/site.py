@@ -1,4 +1,4 @@
-"""Builds dist/: gathers guides and calc, bundles the scripts, renders every page, then writes the lists of what was made."""
+"""Builds dist/: gathers guides and calc, bundles the scripts, renders every page, then lists what was made."""
 
 from __future__ import annotations
 
@@ -185,7 +185,8 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
     site_pages = pages(found, calculator)
     shared = {
         "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found,
-        "relations": list(RELATIONS.values()), "mathml": {name: Markup(text) for name, text in mathml.items()}, "fields": list(FIELDS.values()),
+        "relations": list(RELATIONS.values()), "mathml": {name: Markup(text) for name, text in mathml.items()},
+        "fields": list(FIELDS.values()),
         "tables": list(TABLES.values()), "results": list(SPECS.values()), "topics": TOPICS, "units": units.KINDS,
         "rows": checked.rows(), "components": licences.components(), "archive": ARCHIVE,
         "calculator": lambda names=None: Markup(calculator(names)),

@@ -57,13 +57,13 @@ def test_a_change_of_units_changes_no_size():
 def test_a_file_comes_back():
     typed = {"bath.length": "50 in", "parts.copies": "3"}
     text = ask(op="file_write", plan=typed)["text"]
-    assert ask(op="file_read", text=text) == {"plan": typed, "faults": []}
+    assert ask(op="file_read", text=text) == {"plan": typed, "notes": []}
 
 
 @pytest.mark.parametrize("text", ["", "not json", "[1, 2]", "3", "[" * 100_000])
 def test_a_file_that_is_no_plan_changes_nothing(text):
     answer = ask(op="file_read", text=text)
-    assert answer["plan"] is None and "Nothing was changed" in answer["faults"][0]
+    assert answer["plan"] is None and "Nothing was changed" in answer["notes"][0]
 
 
 def test_csv_cells_cannot_be_formulas():

@@ -301,7 +301,8 @@ def test_files_go_out_and_come_back(open_page, address, tmp_path):
     assert page.input_value('[name="bath.length"]') == "63 in"
 
 
-FORBID_STORAGE = """Object.defineProperty(window, "localStorage", {get() { throw new DOMException("no", "SecurityError"); }});"""
+FORBID_STORAGE = """Object.defineProperty(window, "localStorage",
+    {get() { throw new DOMException("no", "SecurityError"); }});"""
 FULL_STORAGE = """Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); };"""
 
 
@@ -483,8 +484,8 @@ def test_same_numbers_as_here(open_page, address):
 
 
 def test_other_pages_are_quiet(open_page, address):
-    for path in ("index.html", "reference/index.html", "checked/index.html", "offline/index.html", "licences/index.html",
-                 "guides/index.html"):
+    for path in ("index.html", "reference/index.html", "checked/index.html", "offline/index.html",
+                 "licences/index.html", "guides/index.html"):
         watched = open_page(f"{address}/{path}", ready=False)
         watched.page.wait_for_load_state("networkidle")
         assert watched.complaints == [], path

@@ -100,7 +100,8 @@ def test_answers_stand_there_before_any_script(dist, path):
 
 def test_every_field_is_on_the_planner(dist):
     from calc.plan import FIELDS
-    names = {found.get("name") for _, found in Reader((dist / "plan/index.html").read_text(encoding="utf-8")).attributes}
+    page = Reader((dist / "plan/index.html").read_text(encoding="utf-8"))
+    names = {found.get("name") for _, found in page.attributes}
     assert set(FIELDS) <= names
 
 
