@@ -71,7 +71,7 @@ def _switch_system(request: dict) -> dict:
             continue
         kind = units.KINDS[field.kind]
         unit = (field.metric or kind.metric) if plan.system == "metric" else (field.us or kind.us)
-        if unit and typed.strip() and typed.strip()[-1].isdigit() and _reads_the_same(typed, unit, field, plan.system):
+        if unit and typed.strip() and _reads_the_same(typed, unit, field, plan.system):
             text[key] = f"{typed.strip()} {unit}"
     text[UNITS.key] = to
     defaults = {key: default_text(field, to) for key, field in FIELDS.items()}

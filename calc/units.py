@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import floor, isfinite, log10
+from math import floor, gcd, isfinite, log10
 
 from .errors import UnreadableQuantity
 
@@ -58,7 +58,8 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in (
           ("gal", GALLON, ("gallon", "gallons", "us gal", "us gallon", "us gallons", "usgal")),
           ("imp gal", IMPERIAL_GALLON, ("imperial gal", "imperial gallon", "imperial gallons", "uk gal", "impgal")),
           ("qt", GALLON / 4, ("quart", "quarts")), ("fl oz", GALLON / 128, ("floz", "fluid ounce", "fluid ounces")),
-          ("L", _LITRE, ("litre", "litres", "liter", "liters", "ltr")), ("mL", 1e-6, ("millilitre", "milliliter", "cc")),
+          ("L", _LITRE, ("litre", "litres", "liter", "liters", "ltr")),
+          ("mL", 1e-6, ("millilitre", "millilitres", "milliliter", "milliliters", "cc")),
           ("m3", 1.0, ("m³", "m^3", "cubic metre", "cubic meter")),
           ("ft3", FOOT**3, ("ft³", "ft^3", "cu ft", "cubic feet")), ("in3", INCH**3, ("in³", "in^3", "cu in"))),
     _kind("flow", "m3/s", "gph", "L/min", "L/min", "300 gph or 20 L/min",
@@ -99,8 +100,8 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in (
           ("L/h/gal", _LITRE / 3600 / GALLON, ("l/h per gal", "l/h per gallon")),
           ("L/min/L", 1 / 60, ("l/min per l",)), ("L/h/L", 1 / 3600, ("l/h per l",))),
     _kind("turnover", "1/s", "/h", "/h", "/h", "1 /h",
-          ("/h", 1 / 3600, ("1/h", "per hour", "/hour", "/hr", "times per hour", "times an hour", "x/h")),
-          ("/d", 1 / 86400, ("1/d", "per day", "/day", "times a day"))),
+          ("/h", 1 / 3600, ("per hour", "/hour", "/hr", "times per hour", "times an hour", "x/h")),
+          ("/d", 1 / 86400, ("per day", "/day", "times a day"))),
     _kind("ratio", "1", "%", "%", "", "15 %", ("", 1.0), ("%", 0.01, ("percent", "per cent")), ("times", 1.0)),
     _kind("site_density", "1/m2", "/ft2", "/m2", "/m2", "2 /ft2 or 25 /m2",
           ("/m2", 1.0, ("/m²", "per m2")), ("/ft2", 1 / FOOT**2, ("/ft²", "per ft2", "per sq ft"))),
@@ -114,13 +115,34 @@ NAMES = {"air_rate": "an air rate", "area": "an area", "energy": "an amount of e
          "area_mass": "a mass on an area", "whole": "a whole number", "ratio": "a share", "time": "a time",
          "charge": "a battery charge", "site_density": "a density of sites", "tariff": "a price per kWh",
          "temperature_difference": "a temperature difference", "turnover": "a turnover"}
-_FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
-_SIGNS = "$€£¥"
+_FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3",
+              "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅐": "1/7",
+              "⅑": "1/9", "⅒": "1/10"}
+# Every sign that Unicode calls a currency's (category Sc) among the usual blocks; the tool does no exchange of money.
+_SIGNS = "$¢£¤¥֏؋৲৳૱௹฿៛﷼＄￠￡￥￦" + "".join(map(chr, range(0x20A0, 0x20C1)))
+# The words that a compound unit is spelled with, by the short form that the tables use.
+_PARTS = {word: short for short, words in {
+    "l": ("litre", "litres", "liter", "liters"), "gal": ("gallon", "gallons", "us gal", "us gallon", "us gallons"),
+    "s": ("sec", "second", "seconds"), "min": ("minute", "minutes"), "h": ("hr", "hrs", "hour", "hours"),
+    "d": ("day", "days"), "l/min": ("lpm",), "l/h": ("lph",), "lb": ("lbs", "pound", "pounds"),
+    "m": ("metre", "metres", "meter", "meters"), "ft": ("foot", "feet"), "in2": ("sq in", "square inches"),
+    "ft2": ("sq ft", "square foot", "square feet"), "ft3": ("cu ft", "cubic foot", "cubic feet"),
+    "m2": ("sq m", "square metre", "square metres", "square meter", "square meters"),
+    "m3": ("cu m", "cubic metre", "cubic metres", "cubic meter", "cubic meters"),
+}.items() for word in words}
 
 
 def name_of(kind: str) -> str:
     """A kind in words, with its article."""
     return NAMES.get(kind, f"a {kind}")
+
+
+def _spelled(word: str) -> str:
+    """A unit's words in the one spelling that the tables are kept in: "Litres per Hour" is "l/h", "° F" is "°f"."""
+    word = word.lower().replace("²", "2").replace("³", "3").replace("^", "").replace("₂", "2").replace("° ", "°")
+    word = f" {word.replace('.', ' ')} ".replace(" per ", "/")
+    parts = (" ".join(part.split()) for part in word.split("/"))
+    return "/".join(_PARTS.get(part, part) for part in parts)
 
 
 def _lookups() -> dict[str, dict[str, Unit]]:
@@ -130,7 +152,7 @@ def _lookups() -> dict[str, dict[str, Unit]]:
         for unit in kind.units.values():
             for word in (unit.symbol, *unit.aliases):
                 table.setdefault(word.lower(), unit)
-        # Upper and lower case part only where it matters: mPa would not be MPa, but nobody types it.
+                table.setdefault(_spelled(word), unit)
         found[kind.name] = table
     return found
 
@@ -143,13 +165,10 @@ for _name, _table in _LOOKUP.items():
             _KINDS_OF_WORD.setdefault(_word, _name)
 
 
-def _short(text: str) -> str:
-    text = "".join(letter if letter.isprintable() else " " for letter in text.strip())
-    return text if len(text) <= 40 else text[:37] + "..."
-
-
 def _quoted(text: str) -> str:
-    return f"“{_short(text)}”"
+    """What was typed, fit to stand in a sentence: at most 40 characters, none that steers the writing's direction."""
+    text = "".join(letter if letter.isprintable() else "�" for letter in text.strip())
+    return f"“{text if len(text) <= 40 else text[:37] + '...'}”"
 
 
 def _clean(text: str) -> str:
@@ -160,42 +179,63 @@ def _clean(text: str) -> str:
     return " ".join(text.replace("\u2009", " ").split())
 
 
+def _plain_digits(text: str) -> bool:
+    return text.isascii() and text.isdigit()
+
+
+def _without_commas(text: str) -> str | None:
+    """The number with a point for its decimal comma and with no thousands comma; ``None`` when the commas fit neither.
+
+    Three digits behind a comma and one to three ahead of it part thousands (1,500), unless the number begins with
+    nought (0,500); any other single comma is a decimal one (1,5).
+    """
+    if "," not in text:
+        return text
+    head, *groups = text.split(",")
+    before, *after = groups[-1].split(".")
+    grouped = all(len(group) == 3 and _plain_digits(group) for group in (*groups[:-1], before)) and len(after) < 2
+    size = head.lstrip("+-")
+    if grouped and _plain_digits(size) and len(size) <= 3 and size[0] != "0":
+        return head + "".join(groups)
+    if len(groups) == 1 and not after:
+        return f"{head}.{groups[0]}"
+    return None
+
+
 def _decimal(text: str) -> float | None:
-    """A plain decimal number; a comma with three digits behind it parts thousands, any other one is a decimal comma."""
-    if "," in text:
-        head, *groups = text.split(",")
-        if groups and all(len(group.split(".")[0]) == 3 for group in groups) and head.strip("-+").isdigit() \
-                and head.strip("-+") != "0":
-            text = head + "".join(groups)
-        elif len(groups) == 1 and "." not in text:
-            text = f"{head}.{groups[0]}"
-        else:
-            return None
-    digits = text[1:] if text[:1] in "+-" else text
-    mantissa, _, power = digits.lower().partition("e")
-    whole, _, part = mantissa.partition(".")
-    if not (whole + part).isascii() or not (whole + part).isdigit() or len(text) > 60:
+    """A plain decimal number, with or without a power of ten; ``None`` when the text is not one."""
+    plain = _without_commas(text)
+    if plain is None or len(plain) > 60:
         return None
-    if "e" in digits.lower() and not (power.lstrip("+-").isdigit() and power.isascii() and len(power) < 6):
+    mantissa, mark, power = plain.lower().partition("e")
+    whole, _, part = (mantissa[1:] if mantissa[:1] in ("+", "-") else mantissa).partition(".")
+    if not _plain_digits(whole + part):
         return None
-    return float(text)
+    if mark and not (_plain_digits(power[1:] if power[:1] in ("+", "-") else power) and len(power) < 6):
+        return None
+    return float(plain)
 
 
 def _number(text: str) -> float | None:
-    """A number as builders write it: 48, 48.5, 3 5/8, 3-5/8, 5/8."""
+    """A number as builders write it: 48, 48.5, 3 5/8, 3-5/8, 5/8; ``None`` when the text is not one."""
     text = text.strip()
     if "/" not in text:
         return _decimal(text)
-    sign = -1.0 if text.startswith("-") else 1.0
-    body = text.lstrip("+-").replace("-", " ")
-    parts = body.split()
+    body = text[1:].strip() if text[:1] in ("+", "-") else text
+    parts = body.replace("-", " ", 1).split()
     top, _, bottom = parts[-1].partition("/") if parts else ("", "", "")
-    if len(parts) > 2 or not (top.isdigit() and bottom.isdigit() and (top + bottom).isascii()) or len(body) > 40:
+    if len(parts) > 2 or body[:1] == "-" or not (_plain_digits(top) and _plain_digits(bottom)) or len(body) > 40:
+        return None
+    whole = (_without_commas(parts[0]) or "") if len(parts) == 2 else "0"
+    if not _plain_digits(whole):
         return None
     if int(bottom) == 0:
         raise UnreadableQuantity("has a fraction with nothing below the line; write it like 3 5/8")
-    whole = _decimal(parts[0]) if len(parts) == 2 else 0.0
-    return None if whole is None else sign * (whole + int(top) / int(bottom))
+    value = int(whole) + int(top) / int(bottom)
+    return -value if text[0] == "-" else value
+
+
+_POWER = tuple("+-0123456789")
 
 
 def _split(text: str) -> tuple[str, str]:
@@ -208,7 +248,7 @@ def _split(text: str) -> tuple[str, str]:
             if not (place and text[place - 1].isdigit() and text[place + 1:place + 2].isdigit()):
                 break
             end = place + 1
-        elif letter in "eE" and place and text[place - 1].isdigit() and text[place + 1:place + 2] in tuple("+-0123456789"):
+        elif letter in "eE" and place and text[place - 1].isdigit() and text[place + 1:place + 2] in _POWER:
             end = place + 1
         elif letter == " ":
             # A space goes on with the number only before a fraction: "3 5/8".
@@ -223,7 +263,8 @@ def _split(text: str) -> tuple[str, str]:
 
 def _feet_and_inches(text: str) -> float | None:
     """4 ft 6 1/2 in, 4' 6", 4ft6: the value in metres, or ``None``."""
-    low = text.lower().replace("feet", "ft").replace("foot", "ft").replace("′", "ft").replace("’", "ft").replace("'", "ft")
+    low = text.lower().replace("feet", "ft").replace("foot", "ft").replace("ft. ", "ft ")
+    low = low.replace("′", "ft").replace("’", "ft").replace("'", "ft")
     head, mark, tail = low.partition("ft")
     tail = tail.strip(" -,")
     if not mark or not tail or not tail[0].isdigit():
@@ -231,9 +272,22 @@ def _feet_and_inches(text: str) -> float | None:
     number, unit = _split(tail)
     feet = _number(head)
     inches = _number(number)
-    if feet is None or inches is None or unit not in ("", "in", "inch", "inches", '"', "″", "”"):
+    if feet is None or inches is None or unit.rstrip(".") not in ("", "in", "inch", "inches", '"', "″", "”"):
         return None
     return feet * FOOT + (inches * INCH if feet >= 0 else -inches * INCH)
+
+
+def _without_sign(text: str) -> str:
+    """An amount of money without its one currency sign, which may stand ahead of the number or behind it."""
+    minus = text[:1] == "-"
+    bare = text[1:].lstrip() if minus else text
+    if bare[:1] and bare[0] in _SIGNS:
+        bare = bare[1:].lstrip()
+    else:
+        number, rest = _split(bare)
+        if rest and rest[0] in _SIGNS:
+            bare = f"{number} {rest[1:]}".strip()
+    return "-" + bare if minus else bare
 
 
 def parse(text: str, kind: str, system: str, unit: str = "") -> float:
@@ -241,7 +295,7 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
 
     ``unit`` is what a bare number takes; without it, the kind's default for the system ("us" or "metric").
     Raises UnreadableQuantity with the rest of a sentence that a field's label begins. Signs and bounds are the
-    field's business, not this function's.
+    field's business, not this function's; what comes back is always finite.
     """
     known = KINDS[kind]
     if len(text) > LONGEST:
@@ -250,8 +304,10 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
     if not clean:
         raise UnreadableQuantity(f"is empty; give {name_of(kind)}, like {known.example}")
     if kind in ("money", "tariff"):
-        clean = clean.lstrip(_SIGNS).strip()
+        clean = _without_sign(clean)
     if kind == "length":
+        # Two single marks are how many keyboards write an inch mark.
+        clean = clean.replace("''", '"').replace("′′", '"').replace("’’", '"')
         both = _feet_and_inches(clean)
         if both is not None:
             return both
@@ -269,38 +325,50 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
 
 
 def _unit(kind: str, word: str, text: str, system: str, unit: str) -> Unit:
+    """The unit that a word names, or the one that a bare number takes."""
     known = KINDS[kind]
     if not word:
-        bare = unit or (known.metric if system == "metric" else known.us)
-        # A share typed without a sign is a share when it is small: the field's unit decides, as for any bare number.
-        return known.units[bare]
-    found = _LOOKUP[kind].get(word.lower().rstrip("."))
-    if found is None:
-        other = _KINDS_OF_WORD.get(word.lower())
-        if other and other != kind:
-            raise UnreadableQuantity(f"is {name_of(other)} in {_quoted(text)}; give {name_of(kind)}, like "
-                                     f"{known.example}")
-        raise UnreadableQuantity(f"has a unit that is not known here, {_quoted(word)}; give {name_of(kind)}, like "
-                                 f"{known.example}")
-    return found
+        return known.units[unit or (known.metric if system == "metric" else known.us)]
+    found = _find(kind, word)
+    if found:
+        return found
+    wanted = f"give {name_of(kind)}, like {known.example}"
+    if word[0].isdigit():
+        raise UnreadableQuantity(f"must be one number; {_quoted(text)} has more; {wanted}")
+    other = _KINDS_OF_WORD.get(_spelled(word))
+    if other and other != kind and _find(other, word):
+        raise UnreadableQuantity(f"is {name_of(other)} in {_quoted(word)}; {wanted}")
+    raise UnreadableQuantity(f"has a unit that is not known here, {_quoted(word)}; {wanted}")
+
+
+def _find(kind: str, word: str) -> Unit | None:
+    table = _LOOKUP[kind]
+    found = table.get(word.lower()) or table.get(_spelled(word))
+    # Case is the reader's own affair, but for mega: 5 mPa is not 5 MPa.
+    return None if found and found.symbol in ("MPa", "MJ") and word[0] != "M" else found
 
 
 def convert(value: float, kind: str, unit: str) -> float:
-    """A base-unit value in one of the kind's units."""
-    found = KINDS[kind].units.get(unit)
-    return value if found is None else (value - found.offset) / found.factor
+    """A base-unit value in one of the kind's units, named by its symbol; KeyError for a unit the kind has not."""
+    found = KINDS[kind].units[unit]
+    return (value - found.offset) / found.factor
 
 
 def number(value: float, digits: int = 3) -> str:
-    """A number to so many significant digits; whole digits are never rounded away below 100,000; no exponent."""
-    if value == 0 or not isfinite(value):
-        return "0" if value == 0 else "not a number"
-    size = floor(log10(abs(value)))
-    places = max(digits - 1 - size, 0)
-    rounded = round(value, min(places, 15)) if size < 5 else round(value, digits + 1 - size)
-    if rounded == 0:
+    """A number to so many significant digits; whole digits are never rounded away below 100,000.
+
+    No exponent below 1e15, and what is smaller than a millionth of a millionth is 0: such a value is what is left
+    over when two floats that should be equal are taken from each other. "not a number" for NaN and infinity.
+    """
+    if not isfinite(value):
+        return "not a number"
+    if abs(value) < 5e-13:
         return "0"
-    text = f"{rounded:,.{min(places, 15)}f}"
+    if abs(value) >= 1e15:
+        return f"{value:.{digits}g}".replace("e+", "e")
+    size = floor(log10(abs(value)))
+    places = min(max(digits - 1 - size, 0), 12)
+    text = f"{round(value, places) if size < 5 else round(value, digits + 1 - size):,.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
@@ -310,10 +378,8 @@ def builders(inches: float, denominator: int) -> str:
     parts = round(abs(inches) * denominator)
     whole, rest = divmod(parts, denominator)
     sign = "-" if inches < 0 and parts else ""
-    while rest and rest % 2 == 0:
-        rest //= 2
-        denominator //= 2
-    fraction = f"{rest}/{denominator}" if rest else ""
+    common = gcd(rest, denominator)
+    fraction = f"{rest // common}/{denominator // common}" if rest else ""
     body = " ".join(part for part in (f"{whole:,}" if whole or not rest else "", fraction) if part)
     return sign + body
 
@@ -324,19 +390,24 @@ def show(value: float, kind: str, system: str, us: str = "", metric: str = "", f
     known = KINDS[kind]
     symbol = (metric or known.metric) if system == "metric" else (us or known.us)
     amount = convert(value, kind, symbol)
-    if kind == "money":
-        return f"{amount:,.2f}"
-    if kind == "whole":
-        return f"{amount:,.0f}"
+    if not isfinite(amount):
+        return "not a number"
+    if kind in ("money", "whole"):
+        if abs(amount) >= 1e15:
+            return number(amount)
+        # Rounded first and added to 0, so that a trifle below nothing is not written -0.
+        return f"{round(amount, 2) + 0.0:,.2f}" if kind == "money" else f"{round(amount) + 0:,.0f}"
     if symbol == "in" and fraction:
         return f"{builders(amount, fraction)} in"
     digits = 4 if abs(amount) >= 1000 or kind in ("length", "temperature") else 3
     if kind == "temperature":
         text = number(round(amount, 1), 4)
-    elif symbol == "mm":
+    elif symbol == "mm" and abs(amount) >= 1:
         text = number(round(amount, 1 if abs(amount) < 20 else 0), 5)
-    elif symbol == "cm":
+    elif symbol == "cm" and abs(amount) >= 1:
         text = number(round(amount, 1), 5)
+    elif symbol in ("mm", "cm"):
+        text = number(amount, 2)
     else:
         text = number(amount, digits)
     joined = "" if symbol.startswith("/") and kind == "tariff" else " "

@@ -45,13 +45,13 @@ def test_what_was_typed_is_escaped_in_the_page():
 
 
 def test_a_change_of_units_changes_no_size():
-    typed = {"bath.length": "50", "bath.width": "25 in", "board.pot": "3 5/8", "energy.tariff": "0.2"}
+    typed = {"bath.length": "50", "bath.depth": "12½", "bath.width": "25 in", "board.pot": "3 5/8", "energy.tariff": "0.2"}
     turned = ask(op="switch_system", plan=typed, to="metric")
     assert turned["plan"]["bath.length"] == "50 in" and turned["plan"]["energy.tariff"] == "0.2"
     before, after = Plan(typed), Plan(turned["plan"])
     for key in typed:
         assert before.values[key] == pytest.approx(after.values[key])
-    assert turned["defaults"]["bath.depth"] == "30 cm"
+    assert turned["plan"]["bath.depth"] == "12½ in" and turned["defaults"]["bath.depth"] == "30 cm"
 
 
 def test_a_file_comes_back():
