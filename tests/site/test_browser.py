@@ -525,11 +525,13 @@ def test_a_new_release_waits_for_the_reader_and_switches_all_tabs(open_page, bro
     first.wait_for_selector("#release-status button", timeout=30_000)
     assert "new version is ready" in first.inner_text("#release-status")
     assert first.evaluate("caches.keys()") == [f"raftwright-{release}", "raftwright-feedfacecafe"]
-    second.evaluate("window.before = true")
-    first.click("#release-status button")
     for page in (first, second):
-        until(page, "window.before === undefined && document.readyState === 'complete'")
+        page.evaluate("() => { window.before = true; }")
+    with first.expect_event("load"), second.expect_event("load"):
+        first.click("#release-status button")
+    for page in (first, second):
         page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
+        assert page.evaluate("window.before === undefined"), "a tab went on with the old release"
     assert first.evaluate("caches.keys()") == ["raftwright-feedfacecafe"]
     assert first.input_value('[name="bath.length"]') == "68 in"
     context.close()

@@ -29,8 +29,11 @@ export function offline() {
   if (!("serviceWorker" in navigator) || !location.protocol.startsWith("http")) return;
   const workers = navigator.serviceWorker;
   // Only a switch from one release to the next reloads; the first take-over of a fresh page does not.
-  const hadOne = Boolean(workers.controller);
-  workers.addEventListener("controllerchange", () => { if (hadOne) location.reload(); });
+  let controlled = Boolean(workers.controller);
+  workers.addEventListener("controllerchange", () => {
+    if (controlled) location.reload();
+    controlled = true;
+  });
   workers.addEventListener("message", ({ data }) => {
     // With an older whole copy in place there is nothing to tell: it stays, and the next visit tries again.
     if (data && data.type === "not-stored" && !workers.controller) line().textContent = "The offline copy is not stored; the page works online.";
