@@ -16,11 +16,20 @@ def _plan(request: dict) -> Plan:
     return Plan.from_mapping(request.get("plan"))
 
 
+def _names(request: dict) -> list[str] | None:
+    """The topics a page shows; ``None`` for all."""
+    topics = request.get("topics")
+    return [str(name) for name in topics] if isinstance(topics, list) and topics else None
+
+
+def _workings(request: dict) -> dict:
+    return {"workings": page.workings(solve(_plan(request)), _names(request))}
+
+
 def _solve(request: dict) -> dict:
     design = solve(_plan(request))
-    topics = request.get("topics")
-    names = [str(name) for name in topics] if isinstance(topics, list) else None
-    answer = {"regions": page.regions(design, names or None), "faults": design.faults, "old": page.stale(design),
+    names = _names(request)
+    answer = {"regions": page.regions(design, names, bool(request.get("workings", True))), "faults": design.faults, "old": page.stale(design),
               "link": link.write(design.plan), "units": design.system}
     if request.get("results"):
         answer["results"] = as_json(design)["results"]
@@ -90,7 +99,7 @@ def _reads_the_same(typed: str, unit: str, field, system: str) -> bool:
         return False
 
 
-OPERATIONS = {"solve": _solve, "link_read": _link_read, "csv": _csv, "file_write": _file_write,
+OPERATIONS = {"solve": _solve, "workings": _workings, "link_read": _link_read, "csv": _csv, "file_write": _file_write,
               "file_read": _file_read, "switch_system": _switch_system}
 
 

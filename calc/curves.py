@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from . import units
+from .bracket import narrow
 from .errors import UnreadableQuantity
 
 LINE = "line"
 QUADRATIC = "quadratic"
-STEPS = 200
 CLOSE = 1e-12
 
 
@@ -118,19 +118,5 @@ def operating_flow(curve: Curve, load: Callable[[float], float]) -> float:
     spare_high = -load(high)
     if spare_high >= 0.0:
         return high
-    for step in range(STEPS):
-        # Every third step halves the bracket: a secant alone can creep up on one side.
-        middle = 0.5 * (low + high)
-        if step % 3 != 2:
-            guess = low + (high - low) * spare_low / (spare_low - spare_high)
-            middle = guess if low < guess < high else middle
-        spare = curve.push_at(middle) - load(middle)
-        if abs(spare) <= CLOSE * curve.shutoff:
-            return middle
-        if spare > 0.0:
-            low, spare_low = middle, spare
-        else:
-            high, spare_high = middle, spare
-        if high - low <= CLOSE * high:
-            break
-    return low
+    return narrow(lambda flow: curve.push_at(flow) - load(flow), low, high, spare_low, spare_high, CLOSE,
+                  CLOSE * curve.shutoff)[0]

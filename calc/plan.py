@@ -55,13 +55,13 @@ def _quantity(text: str, kind: str, system: str, unit: str) -> float:
 
 def bounds_sentence(field: Field, system: str) -> str:
     """Say which values a field allows, in the reader's units."""
-    def say(value: float) -> str:
-        return units.show(value, field.kind, system, us=field.us, metric=field.metric)
+    def say(value: float, up: bool) -> str:
+        return units.show_bound(value, field.kind, system, field.us, field.metric, up)
     if field.maximum is None:
-        return f"{say(field.minimum)} or more"
+        return f"{say(field.minimum, True)} or more"
     if field.minimum is None:
-        return f"{say(field.maximum)} or less"
-    return f"between {say(field.minimum)} and {say(field.maximum)}"
+        return f"{say(field.maximum, False)} or less"
+    return f"between {say(field.minimum, True)} and {say(field.maximum, False)}"
 
 
 def read_cell(field: Field, text: str, system: str):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import floor, gcd, isfinite, log10
+from math import ceil, floor, gcd, isfinite, log10
 
 from .errors import UnreadableQuantity
 
@@ -399,7 +399,7 @@ def show(value: float, kind: str, system: str, us: str = "", metric: str = "", f
         return f"{round(amount, 2) + 0.0:,.2f}" if kind == "money" else f"{round(amount) + 0:,.0f}"
     if symbol == "in" and fraction:
         return f"{builders(amount, fraction)} in"
-    digits = 4 if abs(amount) >= 1000 or kind in ("length", "temperature") else 3
+    digits = 4 if abs(amount) >= (10 if kind == "length" else 1000) else 3
     if kind == "temperature":
         text = number(round(amount, 1), 4)
     elif symbol == "mm" and abs(amount) >= 1:
@@ -412,3 +412,19 @@ def show(value: float, kind: str, system: str, us: str = "", metric: str = "", f
         text = number(amount, digits)
     joined = "" if symbol.startswith("/") and kind == "tariff" else " "
     return f"{text}{joined}{symbol}" if symbol else text
+
+
+def show_bound(value: float, kind: str, system: str, us: str = "", metric: str = "", up: bool = True) -> str:
+    """A bound as text with two digits, rounded ``up`` or down into what is allowed, so that typing it back is allowed.
+
+    A bound that two digits hold exactly, such as 40 C, is shown as it is.
+    """
+    known = KINDS[kind]
+    symbol = (metric or known.metric) if system == "metric" else (us or known.us)
+    amount = convert(value, kind, symbol)
+    if amount and isfinite(amount):
+        step = 10.0 ** (floor(log10(abs(amount))) - 1)
+        # A hair of slack keeps a bound that is round already from moving on by a step.
+        amount = (ceil(amount / step - 1e-9) if up else floor(amount / step + 1e-9)) * step
+    text = number(amount, 2)
+    return f"{text} {symbol}" if symbol and symbol != "/kWh" else text + symbol

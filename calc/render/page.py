@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from html import escape
 
+from .. import units
 from ..plan import Plan
 from ..solve import SPECS, Design, label_of, solve
-from ..topics import TOPICS, air, board, oxygen, parts, water
+from ..topics import TOPICS, air, board, circulation, oxygen, parts, water
 from . import drawing, form, formulas, link
 
 LEVEL_WORDS = {"danger": "Danger", "warning": "Take care", "note": "Note"}
@@ -43,16 +44,39 @@ def working(answer, shown: str) -> str:
             + (f'<p class="working-note">{escape(answer.note)}</p>' if answer.note else ""))
 
 
-def result_row(key: str, design: Design) -> str:
-    """One answer with its working folded beneath it."""
-    spec = SPECS[key]
+def working_name(key: str) -> str:
+    """The name a working is kept open by."""
+    return f"w-{key}"
+
+
+def has_row(key: str, design: Design) -> bool:
+    """Whether a result is shown as a row of its own."""
     answer = design.answers.get(key)
-    if answer is None or answer.value is None or spec.kind == "rows":
+    return answer is not None and answer.value is not None and answer.spec.kind != "rows"
+
+
+def shown_text(key: str, design: Design) -> str:
+    """A result as the reader sees it, a cost with the money sign."""
+    answer = design.answers[key]
+    return money(answer.value, design) if answer.spec.kind == "money" else design.shown(key)
+
+
+def workings(design: Design, names=None) -> dict[str, str]:
+    """The working of every row of these topics, by the name it is kept open by."""
+    return {working_name(spec.key): working(design.answers[spec.key], shown_text(spec.key, design))
+            for topic in chosen_topics(names) for spec in topic.RESULTS if has_row(spec.key, design)}
+
+
+def result_row(key: str, design: Design, with_working: bool) -> str:
+    """One answer; its working is folded beneath it, or left for later where only answers are wanted at once."""
+    if not has_row(key, design):
         return ""
-    shown = money(answer.value, design) if spec.kind == "money" else design.shown(key)
-    return (f'<div class="result"><span class="result-label">{escape(spec.label)}</span> {output(key, shown)}'
-            f'<details class="working" data-keep="w-{escape(key)}"><summary>Working<span class="visually-hidden"> of '
-            f"{escape(spec.label)}</span></summary>{working(answer, shown)}</details></div>")
+    spec, shown = SPECS[key], shown_text(key, design)
+    how = working(design.answers[key], shown) if with_working else ""
+    words = " in-words" if spec.kind == "text" else ""
+    return (f'<div class="result{words}"><span class="result-label">{escape(spec.label)}</span> {output(key, shown)}'
+            f'<details class="working" data-keep="{working_name(key)}"><summary>Working<span class="visually-hidden"> of '
+            f"{escape(spec.label)}</span></summary><div data-working>{how}</div></details></div>")
 
 
 def waiting_note(topic, design: Design) -> str:
@@ -75,9 +99,9 @@ def rows_table(caption: str, columns: list[tuple[str, str]], rows: list[dict]) -
             f"<caption>{escape(caption)}</caption><thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table></div>")
 
 
-def topic_answers(topic, design: Design) -> str:
+def topic_answers(topic, design: Design, with_workings: bool = True) -> str:
     """All results of a topic, with its tables and drawings."""
-    rows = "".join(result_row(spec.key, design) for spec in topic.RESULTS)
+    rows = "".join(result_row(spec.key, design, with_workings) for spec in topic.RESULTS)
     extra = EXTRAS.get(topic.NAME)
     return (f"<h2>{escape(topic.TITLE)}</h2><p class=\"question\">{escape(topic.QUESTION)}</p>"
             f"{waiting_note(topic, design)}{extra(design) if extra else ''}<div class=\"results\">{rows}</div>")
@@ -119,6 +143,20 @@ def _air_extra(design: Design) -> str:
     return _figure(drawing.stone_plan(design), "Air stones on the floor of the bath.") + table
 
 
+def _circulation_extra(design: Design) -> str:
+    rows = design.value("circulation.curves") or []
+    flow_unit, head_unit = ("L/h", "m") if design.system == "metric" else ("gph", "ft")
+
+    def point(flow: float, head: float) -> tuple[float, float]:
+        return units.convert(flow, "flow", flow_unit), units.convert(head, "length", head_unit)
+    flow, head = design.value("circulation.flow"), design.value("circulation.head")
+    meet = point(flow, head) if rows and flow is not None and head is not None else None
+    return _figure(drawing.pump_chart(
+        [point(row["flow"], row["pump"]) for row in rows], [point(row["flow"], row["asked"]) for row in rows], meet,
+        f"flow, {flow_unit}", f"head, {head_unit}", "The water pump and what the hose asks"),
+        "The pump runs where its curve meets what lift and hose ask.")
+
+
 def _oxygen_extra(design: Design) -> str:
     def mg(value: float) -> str:
         return design.show(value, "concentration", "mg/L", "mg/L")
@@ -151,8 +189,8 @@ def _parts_extra(design: Design) -> str:
     return text
 
 
-EXTRAS = {water.NAME: _water_extra, board.NAME: _board_extra, air.NAME: _air_extra, oxygen.NAME: _oxygen_extra,
-          parts.NAME: _parts_extra}
+EXTRAS = {water.NAME: _water_extra, board.NAME: _board_extra, air.NAME: _air_extra,
+          circulation.NAME: _circulation_extra, oxygen.NAME: _oxygen_extra, parts.NAME: _parts_extra}
 
 
 def money(value: float, design: Design) -> str:
@@ -225,12 +263,16 @@ def chosen_topics(names) -> tuple:
     return TOPICS if not names else tuple(topic for topic in TOPICS if topic.NAME in names)
 
 
-def regions(design: Design, names=None) -> dict[str, str]:
-    """HTML of every part of the page that follows the plan, by region name."""
+def regions(design: Design, names=None, with_workings: bool = True) -> dict[str, str]:
+    """HTML of every part of the page that follows the plan, by region name.
+
+    Workings are two thirds of it and mostly folded away: without them the answers are there at once, and the page asks
+    for ``workings`` when the typing pauses.
+    """
     topics = chosen_topics(names)
     found = {"glance": glance(design), "cautions": cautions(design, None if not names else topics)}
     for topic in topics:
-        found[f"topic-{topic.NAME}"] = topic_answers(topic, design)
+        found[f"topic-{topic.NAME}"] = topic_answers(topic, design, with_workings)
     return found
 
 

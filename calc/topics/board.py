@@ -490,8 +490,10 @@ def float_at_harvest(sheet) -> None:
         sheet.caution("raft-awash", "warning",
                       f"Only {_length(sheet, freeboard)} of foam stands above the water at harvest: waves and a hand "
                       "on the board put it under. Use thicker foam or fewer plants.")
+    soaked = floating.soaked_density(foam_density_kg_m3=kind.density_kg_m3, absorption=kind.absorption,
+                                     water_density_kg_m3=water)
     wet = sheet.work("board.draught_soaked", floating.draught, load_kg_m2=load,
-                     **{**common, "foam_density_kg_m3": kind.density_kg_m3 + kind.absorption * water})
+                     **{**common, "foam_density_kg_m3": soaked})
     if wet > thickness >= draught:
         sheet.caution("raft-sinks-soaked", "warning", "Once the foam has taken up the water its class allows, the full "
                       "raft sinks. Use foam with closed cells (XPS), or thicker foam.")

@@ -89,6 +89,7 @@ TABLES = (
 RESULTS = (
     Result("circulation.target_flow", "flow", "Flow wanted", "gph", "L/h"),
     Result("circulation.pump_flows", "rows", "What each pump on the list moves here"),
+    Result("circulation.curves", "rows", "The pump's curve beside what the hose asks"),
     Result("circulation.pump_name", "text", "Water pump", headline=True),
     Result("circulation.flow", "flow", "Flow, running", "gph", "L/h", headline=True),
     Result("circulation.head", "length", "Head the pump works against", "ft", "m"),
@@ -354,4 +355,18 @@ def drain(sheet) -> None:
                       "make it shorter, use wider pipe, or fit more overflows.")
 
 
-STEPS = (target, pumps, pump, hose, way_back, drain)
+CURVE_POINTS = 16
+
+
+def curves(sheet) -> None:
+    """The chosen pump's curve and what lift and hose ask, from no flow to the pump's top flow."""
+    name = sheet.result("circulation.pump_name")
+    row = next(row for row in sheet.rows("circulation.pumps") if row["name"] == name)
+    curve, system = pump_curve(sheet, row), _system(sheet)
+    flows = [curve.top_flow * step / CURVE_POINTS for step in range(CURVE_POINTS + 1)]
+    sheet.put("circulation.curves",
+              [{"flow": flow, "pump": curve.push_at(flow), "asked": system_head(flow, *system)} for flow in flows],
+              note="They meet at the flow and head the pump runs at.")
+
+
+STEPS = (target, pumps, pump, curves, hose, way_back, drain)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
+from ..bracket import narrow
 from ..data import roots as data
 from ..declare import Choice, Field, Result
 from ..errors import Unanswered
@@ -19,7 +21,7 @@ M3_S_IN_L_H = 3.6e6
 HOURS_A_DAY = 24.0
 HOT_ROOTS_C = 30.0
 MOST_AIR_L_H = 1e7
-HALVINGS = 100
+CLOSE = 1e-12
 TEMPERATURE_SWING_C, PRESSURE_SWING, FLOW_SWING = 2.0, 0.03, 0.2
 TABLE_C = tuple(range(0, 41, 5))
 CLEAN_WATER, FREE_FALL = 1.8, 1.0
@@ -135,6 +137,7 @@ class Guess:
 LOW, LIKELY, HIGH = "low", "likely", "high"
 
 
+@lru_cache(maxsize=64)
 def limits(bath: Bath) -> tuple[float, float]:
     """Saturation of the solution at the surface, and the level that bubbles drive it to (mg/L)."""
     if bath.beta is None:
@@ -154,13 +157,18 @@ def demands(bath: Bath, guess: Guess) -> tuple[float, float]:
     return (bath.plants * guess.root_g * guess.root_rate * warmth + bath.bath_l * water, bath.reservoir_l * water)
 
 
+@lru_cache(maxsize=64)
+def limit_at_20(depth_m: float) -> float:
+    """The level in mg/L that bubbles at a depth drive clean water of 20 C to: the standard test's yardstick."""
+    return physics.saturation_at_depth(
+        saturation_mg_l=physics.saturation_one_atmosphere(temperature_c=20.0, salinity=0.0), depth_m=depth_m,
+        pressure_pa=STANDARD_PA)
+
+
 def bubble_transfer(bath: Bath, guess: Guess, air_l_h: float) -> float:
     """Transfer by an air flow in L/h of water brought to the bubbles' limit."""
-    at_20 = physics.saturation_at_depth(
-        saturation_mg_l=physics.saturation_one_atmosphere(temperature_c=20.0, salinity=0.0), depth_m=bath.depth_m,
-        pressure_pa=STANDARD_PA)
     return (air_l_h * bath.air_oxygen_mg_l * guess.efficiency * guess.alpha * guess.fouling
-            * physics.THETA ** (bath.temperature_c - 20.0) / at_20)
+            * physics.THETA ** (bath.temperature_c - 20.0) / limit_at_20(bath.depth_m))
 
 
 def boxes(bath: Bath, guess: Guess, air_l_h: float) -> dict[str, float]:
@@ -227,15 +235,14 @@ def air_needed(bath: Bath, guess: Guess, target_mg_l: float) -> float | None:
         return 0.0
     if steady(bath, guess, MOST_AIR_L_H)[0] < target_mg_l:
         return None
+    def lacking(air_l_h: float) -> float:
+        return target_mg_l - steady(bath, guess, air_l_h)[0]
     low, high = 0.0, 1.0
-    while steady(bath, guess, high)[0] < target_mg_l:
-        low, high = high, high * 2.0
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        if middle in (low, high):
-            break
-        low, high = (low, middle) if steady(bath, guess, middle)[0] >= target_mg_l else (middle, high)
-    return high
+    lack_low, lack_high = lacking(low), lacking(high)
+    while lack_high > 0.0:
+        low, lack_low, high = high, lack_high, high * 2.0
+        lack_high = lacking(high)
+    return narrow(lacking, low, high, lack_low, lack_high, CLOSE)[1]
 
 
 def _bath(sheet, temperature_c: float) -> Bath:

@@ -17,6 +17,7 @@ HOSE, OVERFLOW, STRAINER, CLAMP, CLIP, TAPE = (
     "Water hose", "Overflow pipe and bulkhead", "Overflow strainer", "Hose clamp", "Clip or weight for the stone hose",
     "Foil tape for seams")
 AIR_PUMP, WATER_PUMP, PROTECTION = "Air pump", "Water pump", "GFCI (RCD) outlet"
+FROM_LIST = "from your list of pumps; the prefilled pumps and their prices are invented"
 PRICED = (BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD, HOSE, OVERFLOW, STRAINER, CLAMP)
 
 FIELDS = (
@@ -96,7 +97,7 @@ def _board_lines(sheet, found: _List, baths: int, share: float) -> None:
         thickness = sheet.show(sheet["board.thickness"], "length", "in", "mm", 16)
         size = " x ".join(sheet.show(sheet[key], "length", "in", "mm", 16)
                           for key in ("board.sheet_length", "board.sheet_width"))
-        found.add(BOARD, sheets, f"{size}, {thickness} thick", note="rigid, closed-cell, safe for food plants")
+        found.add(BOARD, sheets, f"{size}, {thickness} thick", note="rigid and closed-cell; see the caution on foam and food")
     if sites:
         pot = sheet.show(sheet["board.pot"], "length", "in", "mm", 16)
         found.add(POT, _spare(sites * baths, share), f"{pot} nominal",
@@ -110,7 +111,7 @@ def _board_lines(sheet, found: _List, baths: int, share: float) -> None:
 
 def _air_lines(sheet, found: _List, share: float) -> None:
     for row in found.have("air.pumps_chosen") or []:
-        found.add(f"{AIR_PUMP}: {row['name']}", row["quantity"], each=row.get("price"), note="from your list of pumps")
+        found.add(f"{AIR_PUMP}: {row['name']}", row["quantity"], each=row.get("price"), note=FROM_LIST)
     stones = found.have("air.stones")
     if stones:
         found.add(STONE, _spare(stones, share), note="with the spares counted in")
@@ -131,7 +132,7 @@ def _water_lines(sheet, found: _List, baths: int) -> None:
     pump = found.have("circulation.pump_name")
     if pump:
         price = next((row.get("price") for row in sheet.rows("circulation.pumps") if row["name"] == pump), None)
-        found.add(f"{WATER_PUMP}: {pump}", 1, each=price, note="from your list of pumps")
+        found.add(f"{WATER_PUMP}: {pump}", 1, each=price, note=FROM_LIST)
     bore, length = sheet.get("circulation.hose_bore"), sheet.get("circulation.hose_length")
     if bore and length:
         found.add(HOSE, 1, f"{sheet.show(length, 'length', 'ft', 'm')} of "

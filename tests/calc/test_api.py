@@ -9,6 +9,7 @@ from calc import api
 from calc.plan import Plan
 from calc.render import page
 from calc.solve import SPECS, solve
+from calc.topics import circulation
 
 
 def ask(**request):
@@ -42,6 +43,29 @@ def test_what_was_typed_is_escaped_in_the_page():
     design = solve(Plan({"bath.length": "<script>alert(1)</script>", "circulation.pumps.1.name": "<b>x</b>"}))
     html = page.calculator(design=design)
     assert "<script" not in html and "<b>x</b>" not in html
+
+
+def test_workings_left_out_are_the_same_ones_that_can_be_asked_for():
+    whole = ask(op="solve", plan={})["regions"]
+    quick = ask(op="solve", plan={}, workings=False)["regions"]
+    later = ask(op="workings", plan={})["workings"]
+    assert sum(map(len, quick.values())) < 0.75 * sum(map(len, whole.values()))
+    filled = "".join(quick.values())
+    for name, html in later.items():
+        filled = filled.replace(f'<details class="working" data-keep="{name}">', f"@{name}@", 1)
+        before, rest = filled.split(f"@{name}@")
+        filled = (before + f'<details class="working" data-keep="{name}">'
+                  + rest.replace("<div data-working></div>", f"<div data-working>{html}</div>", 1))
+    assert filled == "".join(whole.values())
+
+
+def test_the_pump_chart_meets_at_the_flow_and_head_of_the_rows():
+    design = solve(Plan({}))
+    assert "they meet at" in page.topic_answers(circulation, design)
+    rows = design.value("circulation.curves")
+    before = max(row["flow"] for row in rows if row["pump"] >= row["asked"])
+    after = min(row["flow"] for row in rows if row["pump"] < row["asked"])
+    assert before <= design.value("circulation.flow") <= after
 
 
 def test_a_change_of_units_changes_no_size():

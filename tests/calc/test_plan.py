@@ -3,7 +3,8 @@
 import pytest
 from hypothesis import given, strategies as st
 
-from calc.plan import FIELDS, TABLES, Plan, find_column
+from calc import units
+from calc.plan import FIELDS, TABLES, Plan, bounds_sentence, find_column, read_cell
 from calc.solve import solve
 
 BAD_LENGTHS = ["", "wet", "-4 in", "0", "1e400", "nan", "inf", "-inf", "5 gal", "<script>alert(1)</script>", "9" * 400]
@@ -33,6 +34,16 @@ def test_a_wrong_dimension_names_both_quantities():
 def test_a_bound_is_said_in_the_readers_units():
     assert "in" in Plan({"bath.depth": "900 in"}).faults["bath.depth"]
     assert "m" in Plan({"units": "metric", "bath.depth": "9 m"}).faults["bath.depth"]
+
+
+@pytest.mark.parametrize("system", ["us", "metric"])
+def test_a_bound_typed_back_as_it_was_told_is_allowed(system):
+    for key, field in FIELDS.items():
+        for bound, up in ((field.minimum, True), (field.maximum, False)):
+            if bound is not None and field.kind != "whole":
+                told = units.show_bound(bound, field.kind, system, field.us, field.metric, up)
+                assert told in bounds_sentence(field, system)
+                read_cell(field, told, system)
 
 
 def test_a_bare_number_takes_the_chosen_system():

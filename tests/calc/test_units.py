@@ -240,7 +240,7 @@ INCHES = ("length", "us")
     (0.0, *INCHES, {"fraction": 16}, "0 in"), (-0.0254 / 2, *INCHES, {"fraction": 8}, "-1/2 in"),
     (-0.0001, *INCHES, {"fraction": 16}, "0 in"), (1000.5 * 0.0254, *INCHES, {"fraction": 8}, "1,000 1/2 in"),
     (0.99999 * 0.0254, *INCHES, {"fraction": 16}, "1 in"), (1.3716, *INCHES, {}, "54 in"),
-    (1.37, *INCHES, {"us": "ft"}, "4.495 ft"), (1.37, *INCHES, {"us": "ft", "fraction": 16}, "4.495 ft"),
+    (1.37, *INCHES, {"us": "ft"}, "4.49 ft"), (1.37, *INCHES, {"us": "ft", "fraction": 16}, "4.49 ft"),
     (1.0, "length", "metric", {"fraction": 16}, "100 cm"), (0.999999, "length", "metric", {"metric": "cm"}, "100 cm"),
     (1.188, "length", "metric", {"metric": "mm"}, "1,188 mm"),
     (0.0123, "length", "metric", {"metric": "mm"}, "12.3 mm"),

@@ -135,6 +135,19 @@ def test_share_a_link(open_page, address, dist):
     assert from_disk.input_value('[name="bath.length"]') == "61 in"
 
 
+def test_a_working_follows_what_is_typed_and_stays_open(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    working = page.locator('details[data-keep="w-water.bath_volume"]')
+    working.locator("summary").click()
+    until(page, """document.querySelector('details[data-keep="w-water.bath_volume"]').innerText.includes('1.2192 m')""")
+    fill(page, "bath.length", "60 in")
+    assert working.get_attribute("open") is not None
+    until(page, """document.querySelector('details[data-keep="w-water.bath_volume"]').innerText.includes('1.524 m')""")
+    other = page.locator('details[data-keep="w-air.target"]')
+    other.locator("summary").click()
+    until(page, """document.querySelector('details[data-keep="w-air.target"] math') !== null""")
+
+
 def test_a_link_wins_over_the_saved_plan_once(open_page, address):
     page = open_page(f"{address}/plan/index.html").page
     fill(page, "bath.length", "61 in")
@@ -176,6 +189,8 @@ def test_a_fault_is_told_beside_its_field_and_the_last_answer_stays_as_old(open_
     assert page.locator("#fault-bath-length").inner_text() == "", "told while still typing"
     field.blur()
     until(page, "document.getElementById('fault-bath-length').textContent !== ''")
+    glance = page.locator('[data-region="glance"]')
+    assert "waiting" not in glance.inner_text() and glance.get_attribute("data-old") is not None
     assert field.get_attribute("aria-invalid") == "true"
     assert "fault-bath-length" in field.get_attribute("aria-describedby")
     assert field.input_value() == "5 gal"

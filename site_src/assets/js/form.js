@@ -1,12 +1,14 @@
-// A form with a plan in it: what is typed goes to Python in the next frame, and answers and faults come back in place.
+// A form with a plan in it: what is typed goes to Python at once, and answers and faults come back in place.
 
 import * as engine from "./engine.js";
 import * as store from "./plan-store.js";
 import { Rows, apply, collect, controls, hideUnasked, systemOf, useSystem } from "./fields.js";
-import { markOld, put } from "./regions.js";
+import { markOld, put, putWorkings } from "./regions.js";
 
 const PLAN_LINK = /^#(plan|start)=/;
 const LARGEST_FILE = 1_000_000;
+// Workings follow when the typing pauses, so that answers need not wait for them.
+const PAUSE = 250;
 
 function idOf(key) {
   return key.replaceAll(".", "-");
@@ -39,6 +41,7 @@ export function wire(form) {
   let busy = false;
   let again = false;
   let storageWarned = false;
+  let pause = 0;
 
   function say(text) {
     if (status) status.textContent = text;
@@ -83,13 +86,30 @@ export function wire(form) {
     faults = answer.faults || {};
     if (typeof answer.link === "string") link = answer.link;
     const faulty = Object.keys(faults).length > 0;
+    const old = new Set(answer.old || []);
     for (const region of regions()) {
       const html = (answer.regions || {})[region.dataset.region];
-      if (typeof html === "string") put(region, html, faulty);
-      markOld(region, typeof html !== "string");
+      // A region of rows keeps its lost rows one by one; any other one stays whole.
+      const keepWhole = typeof html !== "string" || (old.has(region.dataset.region) && !region.querySelector(".results"));
+      if (!keepWhole) put(region, html, faulty);
+      markOld(region, keepWhole);
     }
     showFaults();
+    clearTimeout(pause);
+    pause = setTimeout(fillWorkings, PAUSE);
     if (answer.error) say(answer.error);
+  }
+
+  async function fillWorkings() {
+    clearTimeout(pause);
+    if (busy) return;
+    try {
+      const asked = plan;
+      const answer = await engine.run({ op: "workings", plan, topics });
+      if (asked === plan && !busy) putWorkings(answer.workings || {});
+    } catch {
+      // The answers stand; their workings come with the next one.
+    }
   }
 
   function keep() {
@@ -111,7 +131,7 @@ export function wire(form) {
         again = false;
         if (switching) await switchUnits();
         plan = collect(form, plan);
-        show(await engine.run({ op: "solve", plan, system, topics }));
+        show(await engine.run({ op: "solve", plan, system, topics, workings: false }));
       } while (again);
     } catch (error) {
       for (const region of regions()) markOld(region, true);
@@ -128,8 +148,8 @@ export function wire(form) {
       asked = false;
       flush();
     };
-    if (document.hidden) setTimeout(go, 0);
-    else requestAnimationFrame(go);
+    // Not in the next frame: the worker can begin at once, and while it is busy further keys wait together.
+    queueMicrotask(go);
   }
 
   /** Write the old units onto bare numbers, so that "48" stays 48 inches after a change to metric. */
@@ -296,6 +316,9 @@ export function wire(form) {
     say("The browser does not let the page copy; the link is selected below.");
   }
 
+  document.addEventListener("toggle", ({ target }) => {
+    if (target.open && target.querySelector(":scope > [data-working]:empty")) fillWorkings();
+  }, true);
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", changed);
   form.addEventListener("change", changed);

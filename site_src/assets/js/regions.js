@@ -58,7 +58,14 @@ export function put(region, html, keepLost = false) {
   const open = openOnes(region);
   const find = focused(region);
   const before = keepLost ? answers(region) : new Map();
+  // A working that stands open keeps its text until the new one comes, so that nothing below it jumps.
+  const shown = new Map([...region.querySelectorAll("details[open] > [data-working]")]
+    .map((place) => [place.parentElement.dataset.keep, [...place.childNodes]]));
   region.innerHTML = html;
+  for (const [keep, nodes] of shown) {
+    const place = region.querySelector(`details[data-keep="${CSS.escape(keep)}"] > [data-working]`);
+    if (place && !place.hasChildNodes()) place.append(...nodes);
+  }
   if (keepLost) restore(region, before);
   current.set(region, html);
   [...region.querySelectorAll("details")].forEach((one, at) => {
@@ -67,6 +74,17 @@ export function put(region, html, keepLost = false) {
   });
   const again = find && find(region);
   if (again) again.focus({ preventScroll: true });
+}
+
+/** Fill the folded workings, by the name of the folding part; what stands there already is left alone. */
+export function putWorkings(workings) {
+  for (const details of document.querySelectorAll("details[data-keep]")) {
+    const html = workings[details.dataset.keep];
+    const place = details.querySelector(":scope > [data-working]");
+    if (html === undefined || !place || current.get(place) === html) continue;
+    place.innerHTML = html;
+    current.set(place, html);
+  }
 }
 
 /** Mark a region as showing the last good answer, or as fresh. */
