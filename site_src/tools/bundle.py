@@ -6,6 +6,7 @@ import base64
 import gzip
 import hashlib
 import json
+import os
 import re
 import shutil
 import subprocess
@@ -36,14 +37,15 @@ def write_hashed(folder: Path, name: str, data: bytes) -> str:
     return hashed
 
 
-def esbuild(arguments: list[str], text: str | None = None) -> str:
-    """Run the bundler and return what it made."""
+def esbuild(arguments: list[str], text: str | None = None, paths: list[Path] = ()) -> str:
+    """Run the bundler and return what it made; ``paths`` are folders where imported packages are found."""
     program = MODULES / "esbuild" / "bin" / "esbuild"
     node = shutil.which("node")
     if not node:
         raise Trouble("node was not found. Install Node.js 20 or later, then run this again.")
     done = subprocess.run([node, str(program), "--log-level=warning", "--charset=utf8", *arguments],
-                          input=text, capture_output=True, text=True, cwd=ROOT)
+                          input=text, capture_output=True, text=True, cwd=ROOT,
+                          env={**os.environ, "NODE_PATH": os.pathsep.join(map(str, paths))})
     if done.returncode != 0:
         raise Trouble(f"The page scripts could not be bundled:\n{done.stderr.strip()}")
     return done.stdout
@@ -53,7 +55,7 @@ def page_script(entry: str, defines: dict[str, object]) -> bytes:
     """A classic script from modules; ``defines`` become constants in it."""
     names = [f"--define:{name}={json.dumps(value, separators=(',', ':'))}" for name, value in defines.items()]
     return esbuild(["--bundle", "--minify", "--format=iife", "--target=es2022", *names,
-                    str(ASSETS / "js" / entry)]).encode("utf-8")
+                    str(ASSETS / "js" / entry)], paths=[MODULES]).encode("utf-8")
 
 
 def worker_script() -> bytes:

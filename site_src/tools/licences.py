@@ -54,6 +54,10 @@ def components() -> list[Component]:
         Component("CPython and its standard library", python, "Python Software Foundation License 2", "www.python.org",
                   _python_licence()),
     ]
+    morphdom = MODULES / "morphdom"
+    about = json.loads((morphdom / "package.json").read_text(encoding="utf-8"))
+    found.append(Component("morphdom", about["version"], about["license"], about.get("homepage", ""),
+                           _package_text(morphdom)))
     fonts = ROOT / "site_src" / "assets" / "fonts"
     for file in sorted(fonts.glob("*LICEN*")) if fonts.is_dir() else []:
         found.append(Component(file.stem, "", "as below", "fonts", file.read_text(encoding="utf-8")))

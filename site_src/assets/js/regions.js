@@ -1,30 +1,8 @@
-// The answers on the page: put in only what changed, and leave open what was open and focus where it was.
+// The answers on the page: change only what differs, so that what was open stays open, focus stays, and nothing jumps.
+
+import morphdom from "morphdom";
 
 const current = new WeakMap();
-
-function nameOf(details, at) {
-  return details.dataset.keep || details.id || `#${at}`;
-}
-
-function openOnes(region) {
-  return new Set([...region.querySelectorAll("details")].map((one, at) => (one.open ? nameOf(one, at) : ""))
-    .filter(Boolean));
-}
-
-/** How to find the focused part again: its id, or the folding part it heads. */
-function focused(region) {
-  const part = document.activeElement;
-  if (!part || part === region || !region.contains(part)) return null;
-  if (part.id) return (where) => where.querySelector(`#${CSS.escape(part.id)}`);
-  const all = [...region.querySelectorAll(part.tagName)];
-  const details = part.closest("details[data-keep]");
-  if (part.tagName === "SUMMARY" && details && region.contains(details)) {
-    const keep = CSS.escape(details.dataset.keep);
-    return (where) => where.querySelector(`details[data-keep="${keep}"] > summary`);
-  }
-  const at = all.indexOf(part);
-  return (where) => where.querySelectorAll(part.tagName)[at];
-}
 
 function answers(region) {
   const found = new Map();
@@ -35,45 +13,49 @@ function answers(region) {
   return found;
 }
 
-/** Put rows that the new HTML lacks back in their order, marked as old. */
-function restore(region, before) {
-  const now = answers(region);
-  const place = region.querySelector(".results");
+/** Put rows that the new answers lack into them, in their order, marked as old. */
+function restore(next, before) {
+  const now = answers(next);
+  const place = next.querySelector(".results");
   let previous = null;
   for (const [key, row] of before) {
     let standing = now.get(key);
     if (!standing && place) {
-      row.setAttribute("data-old", "");
-      if (previous) previous.after(row);
-      else place.prepend(row);
-      standing = row;
+      standing = row.cloneNode(true);
+      standing.setAttribute("data-old", "");
+      if (previous) previous.after(standing);
+      else place.prepend(standing);
     }
     previous = standing || previous;
   }
 }
 
+/** Rows, figures and folding parts are the same ones before and after when they are called the same. */
+function nameOf(node) {
+  if (node.nodeType !== Node.ELEMENT_NODE) return undefined;
+  if (node.classList.contains("result")) return `row ${node.querySelector("[data-key]").dataset.key}`;
+  return node.dataset.keep || node.id || undefined;
+}
+
+const keeping = {
+  getNodeKey: nameOf,
+  childrenOnly: true,
+  onBeforeElUpdated(now, next) {
+    if (now.isEqualNode(next)) return false;
+    if (now.tagName === "DETAILS") next.open = now.open;
+    // A working left out for now keeps its text until the new one comes.
+    return !(now.hasAttribute("data-working") && !next.hasChildNodes());
+  },
+};
+
 /** Put new HTML, made by calc, into a region; with `keepLost`, answers it no longer has stay, marked as old. */
 export function put(region, html, keepLost = false) {
   if (current.get(region) === html) return;
-  const open = openOnes(region);
-  const find = focused(region);
-  const before = keepLost ? answers(region) : new Map();
-  // A working that stands open keeps its text until the new one comes, so that nothing below it jumps.
-  const shown = new Map([...region.querySelectorAll("details[open] > [data-working]")]
-    .map((place) => [place.parentElement.dataset.keep, [...place.childNodes]]));
-  region.innerHTML = html;
-  for (const [keep, nodes] of shown) {
-    const place = region.querySelector(`details[data-keep="${CSS.escape(keep)}"] > [data-working]`);
-    if (place && !place.hasChildNodes()) place.append(...nodes);
-  }
-  if (keepLost) restore(region, before);
+  const next = region.cloneNode(false);
+  next.innerHTML = html;
+  if (keepLost) restore(next, answers(region));
+  morphdom(region, next, keeping);
   current.set(region, html);
-  [...region.querySelectorAll("details")].forEach((one, at) => {
-    const was = open.has(nameOf(one, at));
-    if (one.open !== was) one.open = was;
-  });
-  const again = find && find(region);
-  if (again) again.focus({ preventScroll: true });
 }
 
 /** Fill the folded workings, by the name of the folding part; what stands there already is left alone. */
