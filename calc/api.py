@@ -29,7 +29,8 @@ def _workings(request: dict) -> dict:
 def _solve(request: dict) -> dict:
     design = solve(_plan(request))
     names = _names(request)
-    answer = {"regions": page.regions(design, names, bool(request.get("workings", True))), "faults": design.faults, "old": page.stale(design),
+    answer = {"regions": page.regions(design, names, bool(request.get("workings", True))),
+              "faults": design.faults, "old": page.stale(design),
               "link": link.write(design.plan), "units": design.system}
     if request.get("results"):
         answer["results"] = as_json(design)["results"]

@@ -59,7 +59,7 @@ def choose_pumps(flows: tuple[float, ...], costs: tuple[float, ...], target: flo
         proved = proved and found[2]
         bound = min(bound, found[3])
         if found[1] is not None:
-            best = (found[0], dict(zip(part, found[1])))
+            best = (found[0], dict(zip(part, found[1], strict=False)))
     counts = tuple(best[1].get(index, 0) for index in range(len(flows)))
     cost = sum(count * costs[index] for index, count in enumerate(counts))
     return Chosen(counts, sum(count * flows[index] for index, count in enumerate(counts)), cost, proved,
@@ -89,7 +89,7 @@ def _cover(flows: list[float], costs: list[float], goal: float, ceiling: float):
     order = sorted(range(len(flows)), key=lambda i: (costs[i] / flows[i], -flows[i]))
     flow = [flows[i] for i in order]
     cost = [costs[i] for i in order]
-    rate = [one_cost / one_flow for one_cost, one_flow in zip(cost, flow)]
+    rate = [one_cost / one_flow for one_cost, one_flow in zip(cost, flow, strict=False)]
     size = len(order)
     counts = [0] * size
     state = {"cost": ceiling, "counts": None, "nodes": 0}

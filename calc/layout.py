@@ -65,7 +65,7 @@ class Region:
     seams_y: tuple[float, ...] = ()
     seam_clear: float = 0.0
 
-    def turned(self) -> "Region":
+    def turned(self) -> Region:
         """The same region with its two axes exchanged."""
         disc = (self.disc[1], self.disc[0], self.disc[2]) if self.disc else None
         return Region(self.y0, self.x0, self.y1, self.x1, disc,

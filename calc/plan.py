@@ -1,4 +1,4 @@
-"""A plan is what somebody typed, kept as typed; reading it gives values, and for each fault a sentence that names its field."""
+"""A plan is what somebody typed, kept as typed; reading it gives values, and a sentence for each fault."""
 
 from __future__ import annotations
 
@@ -129,7 +129,7 @@ class Plan:
         self.rows: dict[str, list[dict[str, object]]] = {}
         self.system = "us"
         self.system = self._read_field(UNITS) or "us"
-        for key, field in FIELDS.items():
+        for field in FIELDS.values():
             if field is not UNITS and self.asked(field):
                 self._read_field(field)
         for key, table in TABLES.items():
@@ -137,7 +137,7 @@ class Plan:
                 self.rows[key] = self._read_table(table)
 
     @classmethod
-    def from_mapping(cls, given) -> "Plan":
+    def from_mapping(cls, given) -> Plan:
         """Read a mapping such as a JSON file holds: strings, numbers, yes/no, or a list of rows for a table."""
         if not isinstance(given, dict):
             plan = cls({})

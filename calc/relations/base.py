@@ -1,4 +1,4 @@
-"""A relation carries its formula, symbols, range and source on the function itself, so the page cannot drift from the code."""
+"""A relation carries formula, symbols, range and source on the function, so the page cannot drift from the code."""
 
 from __future__ import annotations
 

@@ -57,8 +57,9 @@ def salinity_from_conductivity(conductivity_ms_cm: float) -> float:
     ratio = conductivity_ms_cm / (42.914 * scale)
     warm = (t - 15.0) / (1.0 + 0.0162 * (t - 15.0))
     powers = [sqrt(ratio) ** power for power in range(6)]
-    salt = sum(a * p for a, p in zip((0.0080, -0.1692, 25.3851, 14.0941, -7.0261, 2.7081), powers))
-    salt += warm * sum(b * p for b, p in zip((0.0005, -0.0056, -0.0066, -0.0375, 0.0636, -0.0144), powers))
+    salt = sum(a * p for a, p in zip((0.0080, -0.1692, 25.3851, 14.0941, -7.0261, 2.7081), powers, strict=False))
+    coefficients = (0.0005, -0.0056, -0.0066, -0.0375, 0.0636, -0.0144)
+    salt += warm * sum(b * p for b, p in zip(coefficients, powers, strict=False))
     x, y = 400.0 * ratio, 100.0 * ratio
     fresh = 0.0080 / (1 + 1.5 * x + x * x) + 0.0005 * warm / (1 + sqrt(y) + y + y**1.5)
     # The two series cancel to rounding error in pure water, which has no salt.

@@ -13,10 +13,11 @@ def _liquid(temperature_c: float) -> None:
 
 
 @relation(title="Density of water",
-          formula=r"\rho = \frac{999.83952 + 16.945176 t - 7.9870401 \cdot 10^{-3} t^2 - 46.170461 \cdot 10^{-6} t^3 "
-                  r"+ 105.56302 \cdot 10^{-9} t^4 - 280.54253 \cdot 10^{-12} t^5}{1 + 16.879850 \cdot 10^{-3} t}",
+          formula=r"\rho = \frac{a_0 + a_1 t + a_2 t^2 + a_3 t^3 + a_4 t^4 + a_5 t^5}{1 + b t}",
           result=(r"\rho", "kg/m³", "density of water"),
-          symbols={"temperature_c": ("t", "°C", "water temperature")}, valid="fresh water, 0 to 40 °C, 1 atm",
+          symbols={"temperature_c": ("t", "°C", "water temperature")},
+          valid="fresh water, 0 to 40 °C, 1 atm; with a0 to a5 = 999.83952, 16.945176, -7.9870401e-3, -46.170461e-6, "
+                "105.56302e-9, -280.54253e-12 and b = 16.879850e-3",
           source="Kell G.S. (1975) J. Chem. Eng. Data 20:97-105, eq. 16 (coefficients read in open implementations "
                  "that cite it; checked against IAPWS-95 by the iapws library)", status=PUBLISHED)
 def water_density(temperature_c: float) -> float:

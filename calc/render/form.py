@@ -39,7 +39,8 @@ def _control(field: Field, name: str, text: str, defaults: tuple[str, str], syst
              labelled: str = "") -> str:
     default = defaults[system_index(system)]
     common = (f'name="{escape(name)}" id="f-{element_id(name)}" data-default="{escape(default)}" '
-              f'data-default-us="{escape(defaults[0])}" data-default-metric="{escape(defaults[1])}"{labelled}{described}')
+              f'data-default-us="{escape(defaults[0])}" '
+              f'data-default-metric="{escape(defaults[1])}"{labelled}{described}')
     if field.kind == "choice":
         options = "".join(
             f'<option value="{escape(choice.value)}"{" selected" if choice.value == text else ""}>'
@@ -70,7 +71,8 @@ def field_html(field: Field, design: Design) -> str:
     return (f'<div class="field"{condition(field.when)}{_shown(not design.plan.asked(field))}>'
             f'<label for="f-{name}">{escape(field.label)}{" (may stay empty)" if field.optional else ""}</label>'
             f'<p class="hint" id="h-{name}">{escape(hint)}</p>'
-            f'<div class="control">{_control(field, field.key, text, field.default, design.system, described)}{unit}</div>'
+            '<div class="control">'
+            f"{_control(field, field.key, text, field.default, design.system, described)}{unit}</div>"
             f'<p class="fault" id="fault-{name}">{escape(fault)}</p>{why}</div>')
 
 
@@ -103,9 +105,12 @@ def table_html(table: Table, design: Design) -> str:
                 f'<span data-units="metric"{_shown(design.system != "metric")}>{escape(metric)}</span></span>'
                 if us or metric else "")
         heads.append(f'<th scope="col">{escape(column.label)}{unit}</th>')
-    rows = "".join(_row_html(table, number, design) for number in design.plan.row_numbers(table)
-                   if design.plan.typed(f"{table.key}.{number}.{table.identity}", table_default(
-                       table, number, next(c for c in table.columns if c.key == table.identity), design.system)).strip())
+    identity = next(column for column in table.columns if column.key == table.identity)
+
+    def named(number: int) -> bool:
+        default = table_default(table, number, identity, design.system)
+        return bool(design.plan.typed(f"{table.key}.{number}.{identity.key}", default).strip())
+    rows = "".join(_row_html(table, number, design) for number in design.plan.row_numbers(table) if named(number))
     return (f'<div class="field-table" data-table="{escape(table.key)}" data-identity="{escape(table.identity)}" '
             f'data-most="{table.max_rows}"{condition(table.when)}{_shown(not design.plan.asked(table))}>'
             f'<div class="table-scroll" tabindex="0" role="region" aria-label="{escape(table.label)}">'

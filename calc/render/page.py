@@ -8,7 +8,7 @@ from .. import units
 from ..plan import Plan
 from ..solve import SPECS, Design, label_of, solve
 from ..topics import TOPICS, air, board, circulation, oxygen, parts, water
-from . import drawing, form, formulas, link
+from . import drawing, form, formulas
 
 LEVEL_WORDS = {"danger": "Danger", "warning": "Take care", "note": "Note"}
 MOST_HOLES_LISTED = 400
@@ -37,7 +37,8 @@ def working(answer, shown: str) -> str:
         f"<li>{escape(relation.symbols[name].meaning)}: {digits(value)} {escape(relation.symbols[name].unit)}</li>"
         for name, value in answer.inputs.items() if name in relation.symbols)
     value = f"{digits(answer.value)} {relation.result.unit}" if isinstance(answer.value, (int, float)) else ""
-    return (f'<div class="formula">{formulas.formula(relation)}</div><ul class="put-in">{put_in}</ul>'
+    return (f'<div class="formula" tabindex="0" role="group" aria-label="Formula">'
+            f'{formulas.formula(relation)}</div><ul class="put-in">{put_in}</ul>'
             f'<p class="result-si">{escape(relation.result.meaning)}: {escape(value)}, shown as {escape(shown)}</p>'
             f'<p class="source">Holds for: {escape(relation.valid)}. Source: {escape(relation.source)} '
             f"({escape(relation.status)}).</p>"
@@ -75,7 +76,8 @@ def result_row(key: str, design: Design, with_working: bool) -> str:
     how = working(design.answers[key], shown) if with_working else ""
     words = " in-words" if spec.kind == "text" else ""
     return (f'<div class="result{words}"><span class="result-label">{escape(spec.label)}</span> {output(key, shown)}'
-            f'<details class="working" data-keep="{working_name(key)}"><summary>Working<span class="visually-hidden"> of '
+            f'<details class="working" data-keep="{working_name(key)}"><summary>Working'
+            '<span class="visually-hidden"> of '
             f"{escape(spec.label)}</span></summary><div data-working>{how}</div></details></div>")
 
 
@@ -166,7 +168,8 @@ def _oxygen_extra(design: Design) -> str:
     held = [{"t": design.show(row["temperature"], "temperature", "F", "C"), "s": mg(row["saturation"])}
             for row in design.value("oxygen.saturation_table") or []]
     tables = (("What matters most: each input moved by its own uncertainty",
-               [("input", "Input"), ("low", "Bath, lowest"), ("high", "Bath, highest"), ("swing", "Difference")], matters),
+               [("input", "Input"), ("low", "Bath, lowest"), ("high", "Bath, highest"), ("swing", "Difference")],
+               matters),
               ("Levels that are spoken of, and by whom",
                [("level", "Level"), ("oxygen", "Oxygen"), ("meaning", "What it means"), ("source", "Source")], levels),
               ("Oxygen that the water can hold, at your place", [("t", "Water"), ("s", "Oxygen")], held))
@@ -218,7 +221,8 @@ def glance(design: Design) -> str:
             note = other_reading(design)
         items.append(f'<div class="glance-item"><dt>{title}</dt><dd>{escape(shown) or "waiting"}{note}</dd></div>')
         if key == "circulation.pump_name":
-            items.append(f'<div class="glance-item"><dt>Raft</dt><dd>{escape(board_words(design)) or "waiting"}</dd></div>')
+            raft = escape(board_words(design)) or "waiting"
+            items.append(f'<div class="glance-item"><dt>Raft</dt><dd>{raft}</dd></div>')
     faults = ""
     if design.faults:
         words = "1 answer needs" if len(design.faults) == 1 else f"{len(design.faults)} answers need"

@@ -286,7 +286,7 @@ def choose(sheet) -> None:
 
 
 def _put_chosen(sheet, able: list[dict], chosen, by_price: bool) -> None:
-    bought = [(count, row) for count, row in zip(chosen.counts, able) if count]
+    bought = [(count, row) for count, row in zip(chosen.counts, able, strict=False) if count]
     how = "lowest price" if by_price else "fewest watts"
     proof = (f"Every way to reach the target was compared: no other set from the list has a lower {how.split()[1]}."
              if by_price else

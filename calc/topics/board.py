@@ -273,7 +273,7 @@ def _split(sheet, keepouts) -> tuple[int, int]:
         # Doubling keeps a seam through the centre.
         tried = [(2 ** ((step + 1) // 2), 2 ** (step // 2)) for step in range(9)]
         found = next((pair for pair in tried if max(pair) <= most_along and suits(*pair)), None)
-        return found or max((pair for pair in tried if max(pair) <= most_along))
+        return found or max(pair for pair in tried if max(pair) <= most_along)
     best = None
     for across in range(1, min(most_across, MOST_BOARDS) + 1):
         limit = min(most_along, (best[0] * best[1] - 1 if best else MOST_BOARDS) // across)

@@ -353,7 +353,7 @@ def supply(sheet) -> None:
                                                                   "together.")
     limit = limits(bath)[1]
     brought = sum(bubble_transfer(bath, likely, air * share) * max(limit - level, 0.0)
-                  for share, level in zip((bath.bath_share, 1.0 - bath.bath_share), found[LIKELY]))
+                  for share, level in zip((bath.bath_share, 1.0 - bath.bath_share), found[LIKELY], strict=False))
     sheet.put("oxygen.brought", brought, note="Transfer by bubbles, times how far the water is below their limit.")
     watts = sheet.result("air.power")
     if watts > 0.0:

@@ -74,7 +74,8 @@ def shopping(sheet) -> None:
     _board_lines(sheet, found, baths, share)
     _air_lines(sheet, found, share)
     _water_lines(sheet, found, baths)
-    found.add(PROTECTION, 1, "for every plug of the bath", note="fitted by a licensed electrician where local code says")
+    found.add(PROTECTION, 1, "for every plug of the bath",
+              note="fitted by a licensed electrician where local code says")
     prices = {row["name"].strip().lower(): row["price"] for row in sheet.rows("parts.prices")
               if row.get("price") is not None}
     rows, cost, unpriced = [], 0.0, 0
@@ -97,14 +98,16 @@ def _board_lines(sheet, found: _List, baths: int, share: float) -> None:
         thickness = sheet.show(sheet["board.thickness"], "length", "in", "mm", 16)
         size = " x ".join(sheet.show(sheet[key], "length", "in", "mm", 16)
                           for key in ("board.sheet_length", "board.sheet_width"))
-        found.add(BOARD, sheets, f"{size}, {thickness} thick", note="rigid and closed-cell; see the caution on foam and food")
+        found.add(BOARD, sheets, f"{size}, {thickness} thick",
+                  note="rigid and closed-cell; see the caution on foam and food")
     if sites:
         pot = sheet.show(sheet["board.pot"], "length", "in", "mm", 16)
         found.add(POT, _spare(sites * baths, share), f"{pot} nominal",
                   note="measure one under its lip before you buy a saw")
         saw = found.have("board.hole_diameter")
         if saw is not None:
-            found.add("Hole saw", 1, sheet.show(saw, "length", "in", "mm", 16), note="with a fine tooth or a sharpened rim")
+            found.add("Hole saw", 1, sheet.show(saw, "length", "in", "mm", 16),
+                      note="with a fine tooth or a sharpened rim")
         if (found.have("board.count") or 1) > 1:
             found.add(TAPE, 1, "one roll", note="keeps light out of the seams")
 

@@ -123,7 +123,7 @@ def test_deeper_is_never_more_air(curve, one, other):
 @pytest.mark.parametrize("depths", [("2 in", "4 in"), ("4 in", "6 in"), ("6 in", "9 in")])
 def test_deeper_stones_in_a_plan_get_no_more(depths):
     shallow, deep = (design(air__depth=depth).value("air.pump_flows") for depth in depths)
-    for before, after in zip(shallow, deep):
+    for before, after in zip(shallow, deep, strict=False):
         assert after["delivered"] < before["delivered"]
 
 
@@ -153,7 +153,7 @@ def test_chosen_pumps_are_not_beaten_by_every_set():
     target, floor = found.value("air.target"), found.value("air.practice_floor")
     best = None
     for counts in product(range(5), repeat=4):
-        bought = [(n, row) for n, row in zip(counts, rows) if n]
+        bought = [(n, row) for n, row in zip(counts, rows, strict=False) if n]
         if not bought:
             continue
         flow = sum(n * row["delivered"] for n, row in bought)

@@ -69,7 +69,8 @@ def test_the_pump_chart_meets_at_the_flow_and_head_of_the_rows():
 
 
 def test_a_change_of_units_changes_no_size():
-    typed = {"bath.length": "50", "bath.depth": "12½", "bath.width": "25 in", "board.pot": "3 5/8", "energy.tariff": "0.2"}
+    typed = {"bath.length": "50", "bath.depth": "12½", "bath.width": "25 in", "board.pot": "3 5/8",
+             "energy.tariff": "0.2"}
     turned = ask(op="switch_system", plan=typed, to="metric")
     assert turned["plan"]["bath.length"] == "50 in" and turned["plan"]["energy.tariff"] == "0.2"
     before, after = Plan(typed), Plan(turned["plan"])

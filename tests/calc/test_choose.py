@@ -20,12 +20,12 @@ def every_set(flows, costs, target, floor):
     most = [ceil(max(target, floor + largest) / one) + 1 for one in flows]
     best = None
     for counts in product(*(range(count + 1) for count in most)):
-        total = sum(n * f for n, f in zip(counts, flows))
+        total = sum(n * f for n, f in zip(counts, flows, strict=False))
         if total < target * (1 - 1e-9) or not any(counts):
             continue
-        if floor and total - max(f for n, f in zip(counts, flows) if n) < floor * (1 - 1e-9):
+        if floor and total - max(f for n, f in zip(counts, flows, strict=False) if n) < floor * (1 - 1e-9):
             continue
-        spent = sum(n * c for n, c in zip(counts, costs))
+        spent = sum(n * c for n, c in zip(counts, costs, strict=False))
         best = spent if best is None else min(best, spent)
     return best
 
@@ -33,15 +33,15 @@ def every_set(flows, costs, target, floor):
 @settings(max_examples=150, deadline=None)
 @given(pump_list, st.floats(0.1, 9.0), st.one_of(st.just(0.0), st.floats(0.1, 6.0)))
 def test_never_beaten_by_exhaustive_search(rows, target, floor):
-    flows, costs = (tuple(column) for column in zip(*rows))
+    flows, costs = (tuple(column) for column in zip(*rows, strict=False))
     found = choose_pumps(flows, costs, target, floor)
     known = every_set(flows, costs, target, floor)
     assert found.proved
     assert abs(found.cost - known) <= 1e-6 * max(1.0, known)
     assert found.flow >= target * (1 - 2e-9)
     if floor:
-        assert found.flow - max(f for n, f in zip(found.counts, flows) if n) >= floor * (1 - 1e-6)
-    assert abs(found.flow - sum(n * f for n, f in zip(found.counts, flows))) < 1e-9
+        assert found.flow - max(f for n, f in zip(found.counts, flows, strict=False) if n) >= floor * (1 - 1e-6)
+    assert abs(found.flow - sum(n * f for n, f in zip(found.counts, flows, strict=False))) < 1e-9
 
 
 def test_greedy_would_be_wrong():

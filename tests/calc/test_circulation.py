@@ -208,7 +208,7 @@ def test_tees(inches, k):
 
 
 def test_glued_elbows_follow_the_library_roughness_factor():
-    for row, bore_mm in zip(fittings.SMOOTH_ELBOWS, (15.80, 20.93, 26.64, 40.89, 52.50)):
+    for row, bore_mm in zip(fittings.SMOOTH_ELBOWS, (15.80, 20.93, 26.64, 40.89, 52.50), strict=False):
         assert row.k == pytest.approx(30 * fluids.fittings.ft_Crane(bore_mm / 1000), abs=30 * 0.001)
 
 

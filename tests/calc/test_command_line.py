@@ -28,7 +28,8 @@ def test_solve_reads_standard_input_and_answers_every_named_result():
     done = run("solve", "-", given='{"bath.length": "50 in"}')
     answer = json.loads(done.stdout)
     assert done.returncode == 0 and done.stderr == ""
-    assert [key for key in NAMED_RESULTS if not isinstance(answer["results"].get(key, {}).get("value"), (int, float))] == []
+    given_values = {key: result["value"] for key, result in answer["results"].items()}
+    assert [key for key in NAMED_RESULTS if not isinstance(given_values.get(key), (int, float))] == []
     for result in answer["results"].values():
         assert {"value", "unit", "label", "relation", "source"} <= set(result)
     assert answer["plan"] == {"bath.length": "50 in"} and answer["faults"] == [] and answer["cautions"]

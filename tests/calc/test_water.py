@@ -80,7 +80,8 @@ def test_filling_through_the_floor_returns_the_whole_bath():
 
 def test_a_large_reservoir_takes_the_drain_back():
     assert "drain-back-flood" not in codes(bath__fill="floor", reservoir__shape="box", reservoir__length="2 m",
-                                           reservoir__width="2 m", reservoir__depth="1 m", reservoir__water_depth="20 cm")
+                                           reservoir__width="2 m", reservoir__depth="1 m",
+                                            reservoir__water_depth="20 cm")
 
 
 def test_a_check_valve_is_not_trusted_blindly():

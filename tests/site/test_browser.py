@@ -498,6 +498,33 @@ def test_same_numbers_as_here(open_page, address):
         assert there["link"] == here["link"]
 
 
+AXE_RULES = "axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})"
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_no_page_breaks_a_rule_of_access(browser, address, dist, scheme):
+    from tools import setup
+    rules = (setup.MODULES / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
+    # The checker is put in by the test; readers' pages keep their policy, which other tests hold.
+    context = browser.new_context(color_scheme=scheme, bypass_csp=True, service_workers="block")
+    page = context.new_page()
+    broken = []
+    for file in sorted(dist.rglob("*.html")):
+        where = file.relative_to(dist).as_posix()
+        page.goto(f"{address}/{where}")
+        if where == "plan/index.html":
+            page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
+            fill(page, "bath.length", "5 gal")
+            page.locator('[name="bath.length"]').blur()
+            page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+            until(page, "document.querySelector('[data-working] math') !== null")
+        page.evaluate(rules)
+        for rule in page.evaluate(AXE_RULES)["violations"]:
+            broken.append((where, rule["id"], rule["nodes"][0]["html"][:160]))
+    context.close()
+    assert broken == []
+
+
 def test_other_pages_are_quiet(open_page, address):
     for path in ("index.html", "reference/index.html", "checked/index.html", "offline/index.html",
                  "licences/index.html", "guides/index.html"):
