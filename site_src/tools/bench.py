@@ -69,7 +69,8 @@ _TYPE = """async () => {
   for (let at = 0; at < 60; at += 1) {
     const changed = new Promise((resolve) => {
       const eye = new MutationObserver(() => { eye.disconnect(); resolve(); });
-      eye.observe(document.querySelector('.answers'), {childList: true, subtree: true});
+      eye.observe(document.querySelector('[data-region="topic-water"]'),
+        {childList: true, characterData: true, subtree: true});
     });
     const began = performance.now();
     field.value = `${40 + at * 0.5} in`;
