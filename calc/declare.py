@@ -18,7 +18,8 @@ class Choice:
 class Field:
     """One question.
 
-    ``kind`` is a quantity kind of ``calc.units`` ("length", "volume", ...), or "choice", "text", "whole" or "yesno".
+    ``kind`` is a quantity kind of ``calc.units`` ("length", "volume", ...), or "choice", "text", "whole", "yesno",
+    "date" or "clock" (an hour of the day).
     ``default`` is the text a reader could have typed, one for each system of units: (US customary, metric);
     an empty default means the field may be left empty. ``minimum`` and ``maximum`` are inclusive, in the kind's
     base unit. ``us`` and ``metric`` name the unit that a bare number takes. ``when`` maps another choice key to the

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from . import units
+from . import moments, units
 from .declare import Choice, Field, Table
 from .errors import UnreadableQuantity
 from .topics import TOPICS
 
 LONGEST_TEXT = 300
 MOST_KEYS = 2000
+MOMENTS = {"date": moments.read_date, "clock": moments.read_clock}
 
 UNITS = Field(
     "units", "choice", "Units", default=("us", "us"),
@@ -84,6 +85,8 @@ def read_cell(field: Field, text: str, system: str):
         return text
     unit = field.metric if system == "metric" else field.us
     try:
+        if field.kind in MOMENTS:
+            return MOMENTS[field.kind](text)
         value = _quantity(text, field.kind, system, unit)
     except UnreadableQuantity as error:
         raise UnreadableQuantity(f"{field.label} {error}".rstrip(".") + ".") from None

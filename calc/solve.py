@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from . import units
+from . import moments, units
 from .declare import Result
 from .errors import OutOfRange, Unanswered
 from .plan import FIELDS, Plan
@@ -57,6 +57,10 @@ def show_value(value, spec: Result, system: str) -> str:
         return f"{value:,.0f}"
     if spec.kind == "yesno":
         return "yes" if value else "no"
+    if spec.kind == "date":
+        return moments.show_date(value)
+    if spec.kind == "clock":
+        return moments.show_clock(value, system)
     return units.show(value, spec.kind, system, us=spec.us, metric=spec.metric, fraction=spec.fraction)
 
 
@@ -87,6 +91,8 @@ def as_json(design: Design) -> dict:
         kind = answer.spec.kind
         value = answer.value
         unit = ""
+        if kind == "date":
+            value = moments.show_date(value)
         if kind in units.KINDS and value is not None and kind != "whole":
             unit = units.KINDS[kind].script
             value = units.convert(value, kind, unit)

@@ -10,6 +10,8 @@ from .errors import UnreadableQuantity
 
 INCH, FOOT, POUND, GALLON, IMPERIAL_GALLON = 0.0254, 0.3048, 0.45359237, 3.785411784e-3, 4.54609e-3
 GRAVITY = 9.80665
+# The International Table BTU; calcium carbonate in g/mol, for waters said in hardness or equivalents.
+BTU, CACO3 = 1055.05585262, 100.0869
 # The inch and the metre of water are conventional units: water of 1000 kg/m3 under standard gravity.
 METRE_OF_WATER = 1000 * GRAVITY
 LONGEST = 200
@@ -84,7 +86,8 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in (
           ("lb", POUND, ("lbs", "pound", "pounds")), ("oz", POUND / 16, ("ounce", "ounces")), ("t", 1e3, ("tonne",))),
     _kind("density", "kg/m3", "lb/ft3", "kg/m3", "kg/m3", "1.5 lb/ft3 or 25 kg/m3",
           ("kg/m3", 1.0, ("kg/m³",)), ("lb/ft3", POUND / FOOT**3, ("lb/ft³", "pcf"))),
-    _kind("power", "W", "W", "W", "W", "25 W", ("W", 1.0, ("watt", "watts")), ("kW", 1e3)),
+    _kind("power", "W", "W", "W", "W", "25 W", ("W", 1.0, ("watt", "watts")), ("kW", 1e3),
+          ("BTU/h", BTU / 3600, ("btu/hr", "btuh", "btu per hour"))),
     _kind("energy", "kWh", "kWh", "kWh", "kWh", "2 kWh", ("kWh", 1.0), ("Wh", 1e-3), ("MJ", 1 / 3.6)),
     _kind("money", "", "", "", "", "12.50", ("", 1.0)),
     _kind("tariff", "/kWh", "/kWh", "/kWh", "/kWh", "0.17", ("/kWh", 1.0, ("per kwh",))),
@@ -108,13 +111,39 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in (
     _kind("area_mass", "kg/m2", "lb/ft2", "kg/m2", "kg/m2", "1 lb/ft2 or 5 kg/m2",
           ("kg/m2", 1.0, ("kg/m²",)), ("lb/ft2", POUND / FOOT**2, ("lb/ft²",))),
     _kind("concentration", "mg/L", "mg/L", "mg/L", "mg/L", "6 mg/L", ("mg/L", 1.0, ("ppm",)), ("g/L", 1e3)),
+    _kind("mass_rate", "mg/h", "mg/h", "mg/h", "mg/h", "120 mg/h",
+          ("mg/h", 1.0, ("mg/hr", "mg per hour")), ("g/h", 1e3, ("g/hr",)), ("g/d", 1e3 / 24, ("g/day",))),
+    _kind("thermal_resistance", "m2K/W", "R", "m2K/W", "m2K/W", "R 5 as 5 R, or 0.9 m2K/W",
+          ("m2K/W", 1.0, ("m²k/w", "m2·k/w", "rsi")),
+          ("R", FOOT**2 * 5 / 9 * 3600 / BTU, ("ft2 f h/btu", "ft2·f·h/btu", "r-value"))),
+    _kind("irradiance", "W/m2", "W/m2", "W/m2", "W/m2", "300 W/m2", ("W/m2", 1.0, ("w/m²",))),
+    _kind("illuminance", "lux", "lux", "lux", "lux", "12000 lux", ("lux", 1.0, ("lx",)), ("klx", 1e3, ("klux",)),
+          ("fc", 1 / FOOT**2, ("foot-candle", "foot-candles", "footcandle", "footcandles"))),
+    _kind("photon_flux", "µmol/m2/s", "µmol/m2/s", "µmol/m2/s", "µmol/m2/s", "200 µmol/m2/s",
+          ("µmol/m2/s", 1.0, ("umol/m2/s", "μmol/m2/s", "µmol/m²/s", "μmol/m²/s", "umol/m²/s"))),
+    _kind("daily_light", "mol/m2/d", "mol/m2/d", "mol/m2/d", "mol/m2/d", "14 mol/m2/d",
+          ("mol/m2/d", 1.0, ("mol/m²/d", "mol/m2/day", "mol/m²/day"))),
+    _kind("efficacy", "µmol/J", "µmol/J", "µmol/J", "µmol/J", "2.5 µmol/J", ("µmol/J", 1.0, ("umol/j", "μmol/j"))),
+    _kind("conductivity", "mS/cm", "mS/cm", "mS/cm", "mS/cm", "1.6 mS/cm",
+          ("mS/cm", 1.0, ("ds/m",)), ("µS/cm", 1e-3, ("us/cm", "μs/cm"))),
+    _kind("alkalinity", "mg/L as CaCO3", "mg/L", "mg/L", "mg/L", "120 mg/L",
+          ("mg/L", 1.0, ("ppm", "mg/L as CaCO3", "mg/L CaCO3", "ppm as CaCO3")),
+          ("meq/L", CACO3 / 2, ("mmol/L HCO3", "mval/L")), ("dKH", CACO3 * 10 / 56.0774, ("°dkh", "dh"))),
+    _kind("molarity", "mmol/L", "mmol/L", "mmol/L", "mmol/L", "2 mmol/L", ("mmol/L", 1.0), ("mol/L", 1e3)),
+    _kind("dose", "mL/L", "mL/gal", "mL/L", "mL/L", "10 mL/gal or 2.5 mL/L",
+          ("mL/L", 1.0), ("mL/gal", 1e-3 / GALLON, ("ml per gallon",)), ("L/m3", 1.0, ("L/m³",))),
+    _kind("number", "", "", "", "", "5.8", ("", 1.0)),
     _kind("whole", "", "", "", "", "4", ("", 1.0)),
 )}
 
 NAMES = {"air_rate": "an air rate", "area": "an area", "energy": "an amount of energy", "money": "an amount of money",
          "area_mass": "a mass on an area", "whole": "a whole number", "ratio": "a share", "time": "a time",
          "charge": "a battery charge", "site_density": "a density of sites", "tariff": "a price per kWh",
-         "temperature_difference": "a temperature difference", "turnover": "a turnover"}
+         "temperature_difference": "a temperature difference", "turnover": "a turnover",
+         "mass_rate": "a mass in an hour", "thermal_resistance": "a thermal resistance",
+         "irradiance": "a strength of sunshine", "illuminance": "an illuminance", "photon_flux": "a photon flux",
+         "daily_light": "a day's light", "efficacy": "an efficacy", "alkalinity": "an alkalinity",
+         "molarity": "a concentration in mmol", "number": "a number"}
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3",
               "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅐": "1/7",
               "⅑": "1/9", "⅒": "1/10"}

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from itertools import pairwise
-from math import ceil, floor, isfinite, log10, sqrt
+from math import ceil, isfinite, sqrt
 
-from .. import units
 from . import svg
 from .svg import text, text_width
 
@@ -733,105 +732,3 @@ def stone_plan(design) -> str:
         parts.append(text(EDGE, low, svg.shorten(note, WIDTH - 2 * EDGE)))
     said = f"The floor of the bath is {_words(design, long)} by {_words(design, wide)}. " + ". ".join(notes) + "."
     return svg.drawing("stone-plan", WIDTH, low + 12, "Air stones on the floor of the bath", said, parts)
-
-
-# --- pump curves -----------------------------------------------------------------------------------------------------
-
-CHART_LEFT, CHART_RIGHT, CHART_TOP, CHART_TALL = 74.0, 560.0, 62.0, 250.0
-
-
-def _ticks(most: float) -> list[float]:
-    """Round numbers from 0 to just past ``most``, four to eight of them."""
-    rough = most / 5
-    size = 10.0 ** floor(log10(rough))
-    step = next(size * one for one in (1, 2, 2.5, 5, 10) if size * one >= rough * (1 - 1e-9))
-    return [step * number for number in range(ceil(most / step - 1e-9) + 1)]
-
-
-def _clipped(points: list[tuple[float, float]], x_most: float, y_most: float) -> list[list[tuple[float, float]]]:
-    """The line through the points as far as it lies within the axes, in pieces."""
-    pieces: list[list[tuple[float, float]]] = []
-    for (x1, y1), (x2, y2) in pairwise(points):
-        low, high = 0.0, 1.0
-        for start, change, most in ((x1, x2 - x1, x_most), (y1, y2 - y1, y_most)):
-            if change == 0:
-                if not 0 <= start <= most:
-                    low, high = 1.0, 0.0
-                continue
-            a, b = sorted(((0 - start) / change, (most - start) / change))
-            low, high = max(low, a), min(high, b)
-        if low > high:
-            continue
-        start = (x1 + low * (x2 - x1), y1 + low * (y2 - y1))
-        end = (x1 + high * (x2 - x1), y1 + high * (y2 - y1))
-        if pieces and pieces[-1][-1] == start:
-            pieces[-1].append(end)
-        else:
-            pieces.append([start, end])
-    return pieces
-
-
-def pump_chart(curve_points, load_points, operating, x_label: str, y_label: str, title: str) -> str:
-    """What a pump can push beside what the line asks of it, as SVG text; "" without at least two points of the pump.
-
-    ``curve_points`` and ``load_points`` are (flow, push) in the units that the labels name, by rising flow, from 0 up;
-    ``operating`` is the point where they meet, or ``None``. Titles on one page must differ.
-    """
-    def usable(points) -> list[tuple[float, float]]:
-        return [(float(x), float(y)) for x, y in points or [] if isfinite(x) and isfinite(y)]
-
-    curve, load = usable(curve_points), usable(load_points)
-    meet = next(iter(usable([operating] if operating else [])), None)
-    x_most = max([x for x, _ in curve] + ([meet[0]] if meet else []), default=0.0)
-    y_most = max([y for _, y in curve] + ([meet[1]] if meet else []), default=0.0)
-    if len(curve) < 2 or x_most <= 0 or y_most <= 0:
-        return ""
-    xs, ys = _ticks(x_most), _ticks(y_most)
-    bottom = CHART_TOP + CHART_TALL
-
-    def place(point: tuple[float, float]) -> tuple[float, float]:
-        return (CHART_LEFT + point[0] / xs[-1] * (CHART_RIGHT - CHART_LEFT), bottom - point[1] / ys[-1] * CHART_TALL)
-
-    parts = [text(EDGE, 20, svg.shorten(title, WIDTH - 2 * EDGE)),
-             text(EDGE, 44, svg.shorten(y_label, WIDTH - 2 * EDGE), "dim")]
-    parts.append(svg.line("ink", (CHART_LEFT, CHART_TOP), (CHART_LEFT, bottom), (CHART_RIGHT, bottom)))
-    wide = max(text_width(units.number(x, 4)) for x in xs)
-    every = max(ceil((wide + 10) / ((CHART_RIGHT - CHART_LEFT) / (len(xs) - 1))), 1)
-    for number, x in enumerate(xs):
-        at = place((x, 0.0))[0]
-        parts.append(svg.line("ink", (at, bottom), (at, bottom + 5)))
-        if number % every == 0:
-            words = units.number(x, 4)
-            parts.append(text(min(at, WIDTH - EDGE - text_width(words) / 2), bottom + 22, words, "label", "middle"))
-    for y in ys:
-        at, words = place((0.0, y))[1], units.number(y, 4)
-        parts.append(svg.line("ink", (CHART_LEFT - 5, at), (CHART_LEFT, at)))
-        size = min(svg.TEXT_SIZE, (CHART_LEFT - 10 - EDGE) / (len(words) * svg.LETTER))
-        parts.append(text(CHART_LEFT - 10, at + 5, words, "label", "end", size))
-    for kind, points in (("chart-line ink", curve), ("chart-load seam", load)):
-        parts += [svg.line(kind, *map(place, piece)) for piece in _clipped(points, xs[-1], ys[-1])]
-    low = bottom + 44
-    parts.append(text((CHART_LEFT + CHART_RIGHT) / 2, low, svg.shorten(x_label, CHART_RIGHT - CHART_LEFT), "dim",
-                      "middle"))
-    said = [f"Across: {x_label}. Up: {y_label}.",
-            f"The pump pushes {units.number(curve[0][1])} at {units.number(curve[0][0])} and "
-            f"{units.number(curve[-1][1])} at {units.number(curve[-1][0])}."]
-    keys = [("chart-line ink", "what the pump can push")]
-    if load:
-        keys.append(("chart-load seam", "what the line asks"))
-        said.append(f"The line asks for {units.number(load[0][1])} at {units.number(load[0][0])} and "
-                    f"{units.number(load[-1][1])} at {units.number(load[-1][0])}.")
-    for kind, words in keys:
-        low += LINE + 3
-        parts.append(svg.line(kind, (CHART_LEFT, low - 5), (CHART_LEFT + 40, low - 5)))
-        parts.append(text(CHART_LEFT + 50, low, words))
-    if meet:
-        parts.append(svg.circle("chart-point solid", *place(meet), 5.5))
-        words = f"they meet at {units.number(meet[0])}, {units.number(meet[1])}"
-        low += LINE + 3
-        parts.append(svg.circle("chart-point solid", CHART_LEFT + 20, low - 5, 5.5))
-        parts.append(text(CHART_LEFT + 50, low, words))
-        said.append(words.capitalize() + ".")
-    name = "chart-" + ("".join(letter if letter.isascii() and letter.isalnum() else "-" for letter in title.lower())
-                       or "pump")
-    return svg.drawing(name, WIDTH, low + 12, title, " ".join(said), parts)

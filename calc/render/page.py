@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from html import escape
 
-from .. import units
 from ..plan import Plan
 from ..solve import SPECS, Design, label_of, solve
-from ..topics import TOPICS, air, board, circulation, oxygen, parts, water
-from . import drawing, form, formulas
+from ..topics import TOPICS
+from . import extras, form, formulas
+from .pieces import money
 
 LEVEL_WORDS = {"danger": "Danger", "warning": "Take care", "note": "Note"}
-MOST_HOLES_LISTED = 400
 
 
 def digits(value) -> str:
@@ -92,115 +91,12 @@ def waiting_note(topic, design: Design) -> str:
     return "".join(notes)
 
 
-def rows_table(caption: str, columns: list[tuple[str, str]], rows: list[dict]) -> str:
-    """A plain table of texts."""
-    heads = "".join(f'<th scope="col">{escape(title)}</th>' for _, title in columns)
-    body = "".join("<tr>" + "".join(f'<td data-label="{escape(title)}">{escape(str(row.get(key, "")))}</td>'
-                                    for key, title in columns) + "</tr>" for row in rows)
-    return (f'<div class="table-scroll" tabindex="0" role="region" aria-label="{escape(caption)}"><table class="rows">'
-            f"<caption>{escape(caption)}</caption><thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table></div>")
-
-
 def topic_answers(topic, design: Design, with_workings: bool = True) -> str:
     """All results of a topic, with its tables and drawings."""
     rows = "".join(result_row(spec.key, design, with_workings) for spec in topic.RESULTS)
-    extra = EXTRAS.get(topic.NAME)
+    extra = extras.OF_TOPIC.get(topic.NAME)
     return (f"<h2>{escape(topic.TITLE)}</h2><p class=\"question\">{escape(topic.QUESTION)}</p>"
             f"{waiting_note(topic, design)}{extra(design) if extra else ''}<div class=\"results\">{rows}</div>")
-
-
-def _figure(svg: str, caption: str) -> str:
-    return f'<figure class="drawing">{svg}<figcaption>{escape(caption)}</figcaption></figure>' if svg else ""
-
-
-def _water_extra(design: Design) -> str:
-    return _figure(drawing.bath_section(design), "The bath in section.")
-
-
-def _board_extra(design: Design) -> str:
-    holes = design.value("board.holes") or []
-    figure = _figure(drawing.raft_plan(design), "The raft from above. Measure every hole from the marked corner.")
-    if not holes:
-        return figure
-    listed = [{"n": number, "b": hole["board"], "x": design.show(hole["x"], "length", "in", "mm", 16),
-               "y": design.show(hole["y"], "length", "in", "mm", 16)}
-              for number, hole in enumerate(holes[:MOST_HOLES_LISTED], 1)]
-    table = rows_table("Hole centres, from one corner of each board",
-                       [("n", "Hole"), ("b", "Board"), ("x", "Along"), ("y", "Across")], listed)
-    rest = len(holes) - len(listed)
-    more = f"<p>{rest:,} more holes are in the CSV file.</p>" if rest > 0 else ""
-    return (f'{figure}<details class="more" data-keep="holes"><summary>Where to drill: {len(holes):,} '
-            f'hole{"" if len(holes) == 1 else "s"}</summary>{table}{more}</details>')
-
-
-def _air_extra(design: Design) -> str:
-    rows = [{"name": row["name"], "quantity": row["quantity"],
-             "delivered": design.show(row["delivered"], "flow", "L/min", "L/min"),
-             "watts": design.show(row["watts"], "power"),
-             "price": "" if row.get("price") is None else money(row["price"] * row["quantity"], design)}
-            for row in design.value("air.pumps_chosen") or []]
-    table = rows_table("Air pumps to buy", [("name", "Pump"), ("quantity", "How many"),
-                                            ("delivered", "Delivers at depth, each"), ("watts", "Power, each"),
-                                            ("price", "Price, all")], rows) if rows else ""
-    return _figure(drawing.stone_plan(design), "Air stones on the floor of the bath.") + table
-
-
-def _circulation_extra(design: Design) -> str:
-    rows = design.value("circulation.curves") or []
-    flow_unit, head_unit = ("L/h", "m") if design.system == "metric" else ("gph", "ft")
-
-    def point(flow: float, head: float) -> tuple[float, float]:
-        return units.convert(flow, "flow", flow_unit), units.convert(head, "length", head_unit)
-    flow, head = design.value("circulation.flow"), design.value("circulation.head")
-    meet = point(flow, head) if rows and flow is not None and head is not None else None
-    return _figure(drawing.pump_chart(
-        [point(row["flow"], row["pump"]) for row in rows], [point(row["flow"], row["asked"]) for row in rows], meet,
-        f"flow, {flow_unit}", f"head, {head_unit}", "The water pump and what the hose asks"),
-        "The pump runs where its curve meets what lift and hose ask.")
-
-
-def _oxygen_extra(design: Design) -> str:
-    def mg(value: float) -> str:
-        return design.show(value, "concentration", "mg/L", "mg/L")
-    matters = [{"input": row["input"], "low": mg(row["bath_low"]), "high": mg(row["bath_high"]),
-                "swing": mg(row["swing"])} for row in design.value("oxygen.what_matters") or []]
-    levels = [{**row, "oxygen": mg(row["oxygen"])} for row in design.value("oxygen.levels") or []]
-    held = [{"t": design.show(row["temperature"], "temperature", "F", "C"), "s": mg(row["saturation"])}
-            for row in design.value("oxygen.saturation_table") or []]
-    tables = (("What matters most: each input moved by its own uncertainty",
-               [("input", "Input"), ("low", "Bath, lowest"), ("high", "Bath, highest"), ("swing", "Difference")],
-               matters),
-              ("Levels that are spoken of, and by whom",
-               [("level", "Level"), ("oxygen", "Oxygen"), ("meaning", "What it means"), ("source", "Source")], levels),
-              ("Oxygen that the water can hold, at your place", [("t", "Water"), ("s", "Oxygen")], held))
-    text = "".join(rows_table(caption, columns, rows) for caption, columns, rows in tables if rows)
-    return (f'<details class="more" data-keep="oxygen-tables"><summary>Levels, limits and what matters most</summary>'
-            f"{text}</details>") if text else ""
-
-
-def _parts_extra(design: Design) -> str:
-    shopping = [{"item": row["item"], "quantity": f"{row['quantity']:,}", "size": row["size"],
-                 "each": "" if row["each"] is None else money(row["each"], design),
-                 "total": "" if row["total"] is None else money(row["total"], design), "note": row["note"]}
-                for row in design.value("parts.shopping") or []]
-    cutting = [{**row, "quantity": f"{row['quantity']:,}"} for row in design.value("parts.cuts") or []]
-    text = rows_table("Shopping list", [("item", "Part"), ("quantity", "How many"), ("size", "Size"), ("each", "Each"),
-                                        ("total", "Together"), ("note", "Note")], shopping) if shopping else ""
-    if cutting:
-        text += rows_table("Cut list", [("item", "Cut"), ("quantity", "How many"), ("size", "Size"), ("note", "Note")],
-                           cutting)
-    return text
-
-
-EXTRAS = {water.NAME: _water_extra, board.NAME: _board_extra, air.NAME: _air_extra,
-          circulation.NAME: _circulation_extra, oxygen.NAME: _oxygen_extra, parts.NAME: _parts_extra}
-
-
-def money(value: float, design: Design) -> str:
-    """A cost with the reader's money sign."""
-    sign = design.value("energy.currency")
-    digits_after = 0 if abs(value) >= 100 else 2
-    return (sign if sign and sign != "none" else "") + f"{value:,.{digits_after}f}"
 
 
 GLANCE = (

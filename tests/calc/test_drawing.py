@@ -7,7 +7,7 @@ from math import inf, nan
 import pytest
 
 from calc import units
-from calc.render import drawing, svg
+from calc.render import chart, drawing, svg
 
 SVG = "{http://www.w3.org/2000/svg}"
 GEOMETRY = {"x", "y", "width", "height", "cx", "cy", "r", "points", "d", "viewBox", "role", "aria-labelledby", "id",
@@ -85,9 +85,9 @@ CASES = [pytest.param(make(design), id=f"{kind}, {name}") for name, design in DE
          for kind, make in DRAWINGS.items()]
 CURVE = [(i * 20.0, 5 * (1 - (i / 10) ** 2)) for i in range(11)]
 LOAD = [(i * 20.0, 2.5 + 0.04 * i * i) for i in range(15)]
-CASES.append(pytest.param(drawing.pump_chart(CURVE, LOAD, (118.0, 3.2), "flow, gph", "head, ft", "Pump <1> & line"),
+CASES.append(pytest.param(chart.pump_chart(CURVE, LOAD, (118.0, 3.2), "flow, gph", "head, ft", "Pump <1> & line"),
                           id="chart"))
-CASES.append(pytest.param(drawing.pump_chart([(0, 123456.0), (0.0004, 0)], [], None, "flow, L/h " * 20, "push " * 40,
+CASES.append(pytest.param(chart.pump_chart([(0, 123456.0), (0.0004, 0)], [], None, "flow, L/h " * 20, "push " * 40,
                                              "long words " * 20), id="chart with long words"))
 
 
@@ -279,8 +279,8 @@ def test_any_one_value_may_be_missing(name):
 
 def test_with_nothing_known_there_is_no_drawing():
     assert [make(Drawn({})) for make in DRAWINGS.values()] == ["", "", ""]
-    assert drawing.pump_chart([], [], None, "flow", "push", "none") == ""
-    assert drawing.pump_chart([(0, nan), (1, 2)], None, None, "flow", "push", "none") == ""
+    assert chart.pump_chart([], [], None, "flow", "push", "none") == ""
+    assert chart.pump_chart([(0, nan), (1, 2)], None, None, "flow", "push", "none") == ""
 
 
 def test_stones_drawn_are_the_stones_planned():
@@ -291,7 +291,7 @@ def test_stones_drawn_are_the_stones_planned():
 
 
 def test_chart_shows_the_point_where_pump_and_line_meet():
-    root = ElementTree.fromstring(drawing.pump_chart(CURVE, LOAD, (100.0, 3.0), "flow", "head", "One pump"))
+    root = ElementTree.fromstring(chart.pump_chart(CURVE, LOAD, (100.0, 3.0), "flow", "head", "One pump"))
     lines = [one for one in root.iter(SVG + "polyline") if one.get("class").startswith("chart-line")]
     corners = points_of(lines[0])
     assert len(corners) == len(CURVE)
@@ -304,7 +304,7 @@ def test_chart_shows_the_point_where_pump_and_line_meet():
 
 def test_words_are_escaped_everywhere():
     nasty = 'Pump <script>"&'
-    found = drawing.pump_chart(CURVE, LOAD, None, nasty, nasty, nasty)
+    found = chart.pump_chart(CURVE, LOAD, None, nasty, nasty, nasty)
     found += drawing.bath_section(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, circulation__pump_name=nasty))
     assert "<script>" not in found and "&lt;script&gt;" in found
 

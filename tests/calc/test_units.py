@@ -23,7 +23,14 @@ PINT = {
     "temperature_difference": {"C": "delta_degC", "F": "delta_degF", "K": "kelvin"},
     "mass": {"kg": "kg", "g": "g", "mg": "mg", "lb": "pound", "oz": "ounce", "t": "metric_ton"},
     "density": {"kg/m3": "kg/m**3", "lb/ft3": "pound/foot**3"},
-    "power": {"W": "W", "kW": "kW"},
+    "power": {"W": "W", "kW": "kW", "BTU/h": "Btu_it/hour"},
+    "mass_rate": {"mg/h": "mg/hour", "g/h": "g/hour", "g/d": "g/day"},
+    "thermal_resistance": {"m2K/W": "m**2*kelvin/W", "R": "foot**2*delta_degF*hour/Btu_it"},
+    "irradiance": {"W/m2": "W/m**2"}, "illuminance": {"lux": "lux", "klx": "kilolux", "fc": "lumen/foot**2"},
+    "photon_flux": {"µmol/m2/s": "micromole/m**2/s"}, "daily_light": {"mol/m2/d": "mole/m**2/day"},
+    "efficacy": {"µmol/J": "micromole/J"}, "conductivity": {"mS/cm": "mS/cm", "µS/cm": "uS/cm"},
+    "molarity": {"mmol/L": "mmol/liter", "mol/L": "mol/liter"},
+    "dose": {"mL/L": "milliliter/liter", "mL/gal": "milliliter/gallon", "L/m3": "liter/m**3"},
     "energy": {"kWh": "kWh", "Wh": "Wh", "MJ": "MJ"},
     "time": {"s": "s", "min": "minute", "h": "hour", "d": "day"},
     "voltage": {"V": "V", "mV": "mV"}, "current": {"A": "A", "mA": "mA"}, "charge": {"Ah": "A*hour", "mAh": "mA*hour"},
@@ -39,7 +46,10 @@ BASE = {"length": "m", "area": "m**2", "volume": "m**3", "flow": "m**3/s", "pres
         "temperature": "degC", "temperature_difference": "kelvin",
         "density": "kg/m**3", "power": "W", "energy": "kWh", "time": "s", "voltage": "V", "current": "A",
         "charge": "A*hour", "speed": "m/s", "air_rate": "1/s", "turnover": "1/s", "site_density": "1/m**2",
-        "area_mass": "kg/m**2", "concentration": "mg/liter"}
+        "area_mass": "kg/m**2", "concentration": "mg/liter", "mass_rate": "mg/hour",
+        "thermal_resistance": "m**2*kelvin/W", "irradiance": "W/m**2", "illuminance": "lux",
+        "photon_flux": "micromole/m**2/s", "daily_light": "mole/m**2/day", "efficacy": "micromole/J",
+        "conductivity": "mS/cm", "molarity": "mmol/liter", "dose": "milliliter/liter"}
 
 
 @pytest.mark.parametrize("kind, symbol", [(kind, symbol) for kind, table in PINT.items() for symbol in table])
@@ -52,7 +62,8 @@ def test_no_unit_is_left_unchecked():
     left = {(kind, symbol) for kind, known in units.KINDS.items() for symbol in known.units
             if symbol not in PINT.get(kind, {})}
     assert left == {("pressure", "inH2O"), ("pressure", "mH2O"), ("money", ""), ("tariff", "/kWh"), ("ratio", ""),
-                    ("ratio", "%"), ("ratio", "times"), ("whole", "")}
+                    ("ratio", "%"), ("ratio", "times"), ("whole", ""), ("number", ""), ("alkalinity", "mg/L"),
+                    ("alkalinity", "meq/L"), ("alkalinity", "dKH")}
 
 
 @pytest.mark.parametrize("kind, unit", [(kind, unit) for kind, known in units.KINDS.items()
@@ -96,6 +107,13 @@ def test_water_columns_are_the_conventional_ones():
     assert units.parse("1 mH2O", "pressure", "us") == pytest.approx(9806.65)
     centimetre = REGISTRY.Quantity(1.0, "cmH2O").to("Pa").magnitude
     assert units.parse("1 inH2O", "pressure", "us") == pytest.approx(2.54 * centimetre, rel=1e-12)
+
+
+def test_alkalinity_as_other_trades_say_it():
+    # One equivalent takes half a mole of calcium carbonate, 100.09 g/mol (IUPAC atomic weights); a German degree is
+    # 10 mg/L of calcium oxide (DIN 38409-6, from memory), 17.85 mg/L as calcium carbonate.
+    assert units.parse("2 meq/L", "alkalinity", "us") == pytest.approx(100.087, abs=1e-3)
+    assert units.parse("1 dKH", "alkalinity", "us") == pytest.approx(17.848, abs=1e-3)
 
 
 @pytest.mark.parametrize("typed, celsius", [

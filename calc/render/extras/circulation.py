@@ -1,0 +1,23 @@
+"""What the circulation topic shows beside its rows of answers."""
+
+from __future__ import annotations
+
+from ... import units
+from ...solve import Design
+from .. import chart
+from ..pieces import figure
+
+
+def extra(design: Design) -> str:
+    """The pump curve and what the hose asks."""
+    rows = design.value("circulation.curves") or []
+    flow_unit, head_unit = ("L/h", "m") if design.system == "metric" else ("gph", "ft")
+
+    def point(flow: float, head: float) -> tuple[float, float]:
+        return units.convert(flow, "flow", flow_unit), units.convert(head, "length", head_unit)
+    flow, head = design.value("circulation.flow"), design.value("circulation.head")
+    meet = point(flow, head) if rows and flow is not None and head is not None else None
+    return figure(chart.pump_chart(
+        [point(row["flow"], row["pump"]) for row in rows], [point(row["flow"], row["asked"]) for row in rows], meet,
+        f"flow, {flow_unit}", f"head, {head_unit}", "The water pump and what the hose asks"),
+        "The pump runs where its curve meets what lift and hose ask.")

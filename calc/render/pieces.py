@@ -1,0 +1,28 @@
+"""Small pieces of HTML that several topics share: a table of texts, a drawing with its caption, a cost."""
+
+from __future__ import annotations
+
+from html import escape
+
+from ..solve import Design
+
+
+def rows_table(caption: str, columns: list[tuple[str, str]], rows: list[dict]) -> str:
+    """A plain table of texts."""
+    heads = "".join(f'<th scope="col">{escape(title)}</th>' for _, title in columns)
+    body = "".join("<tr>" + "".join(f'<td data-label="{escape(title)}">{escape(str(row.get(key, "")))}</td>'
+                                    for key, title in columns) + "</tr>" for row in rows)
+    return (f'<div class="table-scroll" tabindex="0" role="region" aria-label="{escape(caption)}"><table class="rows">'
+            f"<caption>{escape(caption)}</caption><thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table></div>")
+
+
+def figure(svg: str, caption: str) -> str:
+    """A drawing with its caption; nothing where there is no drawing."""
+    return f'<figure class="drawing">{svg}<figcaption>{escape(caption)}</figcaption></figure>' if svg else ""
+
+
+def money(value: float, design: Design) -> str:
+    """A cost with the reader's money sign."""
+    sign = design.value("energy.currency")
+    digits_after = 0 if abs(value) >= 100 else 2
+    return (sign if sign and sign != "none" else "") + f"{value:,.{digits_after}f}"
