@@ -7,9 +7,11 @@ import json
 from . import units
 from .plan import FIELDS, TABLES, UNITS, Plan, default_text, find_column, table_default
 from .render import link, page, table
-from .solve import as_json, solve
+from .solve import Memory, as_json, solve
 
 LONGEST_FILE = 1_000_000
+# The one page that this Python serves types on and on: what its last question came to is the start of the next.
+_MEMORY, _SHELF = Memory(), page.Shelf()
 
 
 def _plan(request: dict) -> Plan:
@@ -23,15 +25,21 @@ def _names(request: dict) -> list[str] | None:
 
 
 def _workings(request: dict) -> dict:
-    return {"workings": page.workings(solve(_plan(request)), _names(request))}
+    return {"workings": page.workings(solve(_plan(request), _MEMORY), _names(request))}
 
 
 def _solve(request: dict) -> dict:
-    design = solve(_plan(request))
+    """All answers; a page that says which pieces it has (``have``, their marks) gets only what changed."""
+    design = solve(_plan(request), _MEMORY)
     names = _names(request)
-    answer = {"regions": page.regions(design, names, bool(request.get("workings", True))),
-              "faults": design.faults, "old": page.stale(design),
-              "link": link.write(design.plan), "units": design.system}
+    answer = {"faults": design.faults, "old": page.stale(design), "link": link.write(design.plan),
+              "units": design.system}
+    have = request.get("have")
+    if isinstance(have, dict):
+        answer["regions"], answer["marks"] = page.parts(design, names, _SHELF, have)
+        answer["texts"] = page.texts(design, names)
+    else:
+        answer["regions"] = page.regions(design, names, bool(request.get("workings", True)))
     if request.get("results"):
         answer["results"] = as_json(design)["results"]
     return answer
@@ -43,7 +51,7 @@ def _link_read(request: dict) -> dict:
 
 
 def _csv(request: dict) -> dict:
-    return {"text": table.write(solve(_plan(request)))}
+    return {"text": table.write(solve(_plan(request), _MEMORY))}
 
 
 def _file_write(request: dict) -> dict:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from html import escape
+from zlib import crc32
 
 from ..plan import Plan
 from ..solve import SPECS, Design, label_of, solve
@@ -91,12 +92,83 @@ def waiting_note(topic, design: Design) -> str:
     return "".join(notes)
 
 
+class Shelf:
+    """Pieces of HTML made for the last design, each with what it was made from, so that only changed ones are made."""
+
+    def __init__(self):
+        self._kept: dict[str, tuple[tuple, dict, str]] = {}
+
+    def take(self, name: str, design: Design, mark: tuple, make) -> str:
+        """The piece as kept, if ``mark`` and all that ``make`` looked at in the design are as they were."""
+        kept = self._kept.get(name)
+        if kept is not None and kept[0] == mark and design.same(kept[1]):
+            return kept[2]
+        html, seen = design.tracing(make)
+        self._kept[name] = (mark, seen, html)
+        return html
+
+
+def topic_notes(topic, design: Design) -> str:
+    """A topic's title, its question and what keeps it from answering."""
+    return (f'<h2>{escape(topic.TITLE)}</h2><p class="question">{escape(topic.QUESTION)}</p>'
+            f"{waiting_note(topic, design)}")
+
+
+def topic_picture(topic, design: Design) -> str:
+    """A topic's drawings and tables."""
+    extra = extras.OF_TOPIC.get(topic.NAME)
+    return extra(design) if extra else ""
+
+
+def topic_rows(topic, design: Design, with_workings: bool = True) -> str:
+    """A topic's answers, one a row."""
+    return "".join(result_row(spec.key, design, with_workings) for spec in topic.RESULTS)
+
+
+def region(name: str, html: str, kind: str = "") -> str:
+    """A place of the page that follows the plan."""
+    return f'<div data-region="{name}"{f" class={chr(34)}{kind}{chr(34)}" if kind else ""}>{html}</div>'
+
+
 def topic_answers(topic, design: Design, with_workings: bool = True) -> str:
     """All results of a topic, with its tables and drawings."""
-    rows = "".join(result_row(spec.key, design, with_workings) for spec in topic.RESULTS)
-    extra = extras.OF_TOPIC.get(topic.NAME)
-    return (f"<h2>{escape(topic.TITLE)}</h2><p class=\"question\">{escape(topic.QUESTION)}</p>"
-            f"{waiting_note(topic, design)}{extra(design) if extra else ''}<div class=\"results\">{rows}</div>")
+    return (region(f"{topic.NAME}-notes", topic_notes(topic, design))
+            + region(f"{topic.NAME}-picture", topic_picture(topic, design))
+            + region(f"{topic.NAME}-rows", topic_rows(topic, design, with_workings), "results"))
+
+
+def parts(design: Design, names=None, shelf: Shelf | None = None, have=()) -> tuple[dict[str, str], dict[str, str]]:
+    """The smallest pieces of the page that follow the plan: HTML by region name, and a mark of each piece.
+
+    Pieces whose mark is the one in ``have`` (a mapping of name to mark) are left out. The mark of a topic's rows tells
+    which rows there are, not what they say: ``texts`` does that in a few bytes.
+    """
+    shelf = shelf or Shelf()
+    have = dict(have)
+    topics = chosen_topics(names)
+    html = {"glance": glance(design), "cautions": cautions(design, None if not names else topics)}
+    marks = {}
+    for topic in topics:
+        html[f"{topic.NAME}-notes"] = topic_notes(topic, design)
+        html[f"{topic.NAME}-picture"] = shelf.take(topic.NAME, design, (design.system,),
+                                                   lambda one, topic=topic: topic_picture(topic, one))
+        rows = f"{topic.NAME}-rows"
+        marks[rows] = _mark(" ".join(spec.key for spec in topic.RESULTS if has_row(spec.key, design)))
+        if have.get(rows) != marks[rows]:
+            html[rows] = topic_rows(topic, design, False)
+    for name, text in html.items():
+        marks.setdefault(name, _mark(text))
+    return {name: text for name, text in html.items() if have.get(name) != marks[name]}, marks
+
+
+def texts(design: Design, names=None) -> dict[str, str]:
+    """What every row of these topics says, by result key."""
+    return {spec.key: shown_text(spec.key, design) for topic in chosen_topics(names) for spec in topic.RESULTS
+            if has_row(spec.key, design)}
+
+
+def _mark(text: str) -> str:
+    return f"{crc32(text.encode('utf-8')):08x}"
 
 
 GLANCE = (
@@ -180,9 +252,10 @@ def stale(design: Design) -> list[str]:
     """Regions whose answer a fault holds back: the page keeps the last good one there, marked as old."""
     if not design.faults:
         return []
-    found = [f"topic-{topic.NAME}" for topic in TOPICS
-             if any(key in design.faults or (key in SPECS and key not in design.answers)
-                    for key in design.waiting.get(topic.NAME, ()))]
+    held = [topic.NAME for topic in TOPICS
+            if any(key in design.faults or (key in SPECS and key not in design.answers)
+                   for key in design.waiting.get(topic.NAME, ()))]
+    found = [name for topic in held for name in (f"{topic}-rows", f"{topic}-picture")]
     if any(key not in design.answers for key, _ in GLANCE):
         found.append("glance")
     return found
@@ -195,8 +268,8 @@ def calculator(names=None, design: Design | None = None) -> str:
     made = regions(design, names)
     questions = "".join(form.topic_questions(topic, design) for topic in topics)
     others = form.essentials_of_others(TOPICS, topics, design) if names else ""
-    answers = "".join(f'<section class="topic-answers" id="answer-{topic.NAME}"><div data-region="topic-{topic.NAME}">'
-                      f'{made[f"topic-{topic.NAME}"]}</div></section>' for topic in topics)
+    answers = "".join(f'<section class="topic-answers" id="answer-{topic.NAME}">'
+                      f'{made[f"topic-{topic.NAME}"]}</section>' for topic in topics)
     wanted = " ".join(topic.NAME for topic in topics) if names else ""
     return (f'<div class="calculator"><section class="glance" aria-label="The answer at a glance">'
             f'<div data-region="glance">{made["glance"]}</div></section>'

@@ -69,7 +69,7 @@ _TYPE = """async () => {
   for (let at = 0; at < 60; at += 1) {
     const changed = new Promise((resolve) => {
       const eye = new MutationObserver(() => { eye.disconnect(); resolve(); });
-      eye.observe(document.querySelector('[data-region="topic-water"]'),
+      eye.observe(document.querySelector('[id="answer-water"]'),
         {childList: true, characterData: true, subtree: true});
     });
     const began = performance.now();

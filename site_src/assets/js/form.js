@@ -3,7 +3,7 @@
 import * as engine from "./engine.js";
 import * as store from "./plan-store.js";
 import { Rows, apply, collect, controls, hideUnasked, systemOf, useSystem } from "./fields.js";
-import { markOld, put, putWorkings } from "./regions.js";
+import { markOld, put, putTexts, putWorkings } from "./regions.js";
 
 const PLAN_LINK = /^#(plan|start)=/;
 const LARGEST_FILE = 1_000_000;
@@ -42,6 +42,8 @@ export function wire(form) {
   let again = false;
   let storageWarned = false;
   let pause = 0;
+  // What the page shows, by region: Python sends only what has another mark.
+  let have = {};
 
   function say(text) {
     if (status) status.textContent = text;
@@ -87,13 +89,17 @@ export function wire(form) {
     if (typeof answer.link === "string") link = answer.link;
     const faulty = Object.keys(faults).length > 0;
     const old = new Set(answer.old || []);
+    const made = answer.regions || {};
     for (const region of regions()) {
-      const html = (answer.regions || {})[region.dataset.region];
-      // A region of rows keeps its lost rows one by one; any other one stays whole.
-      const keepWhole = typeof html !== "string" || (old.has(region.dataset.region) && !region.querySelector(".results"));
-      if (!keepWhole) put(region, html, faulty);
+      const name = region.dataset.region;
+      // A region of rows keeps its lost rows one by one; a lost picture and the glance stay whole.
+      const keepWhole = !answer.regions || (old.has(name) && (name === "glance" || made[name] === ""));
+      if (!keepWhole && typeof made[name] === "string") put(region, made[name], faulty);
+      else if (keepWhole) delete (answer.marks || {})[name];
       markOld(region, keepWhole);
     }
+    have = answer.marks || {};
+    putTexts(answer.texts || {});
     showFaults();
     clearTimeout(pause);
     pause = setTimeout(fillWorkings, PAUSE);
@@ -131,7 +137,7 @@ export function wire(form) {
         again = false;
         if (switching) await switchUnits();
         plan = collect(form, plan);
-        show(await engine.run({ op: "solve", plan, system, topics, workings: false }));
+        show(await engine.run({ op: "solve", plan, system, topics, have }));
       } while (again);
     } catch (error) {
       for (const region of regions()) markOld(region, true);
