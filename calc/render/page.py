@@ -201,12 +201,19 @@ def glance(design: Design) -> str:
 
 
 def other_reading(design: Design) -> str:
-    """The practice rule under the reading not chosen: the two differ sixtyfold, so neither is shown alone."""
+    """What the rules not chosen ask for: they differ by far, so none is shown alone."""
     rule = design.value("air.rule")
-    if rule not in ("optimum", "floor"):
-        return ""
-    other = "hour" if design.value("air.reading") == "per minute" else "minute"
-    return f' <small>or {escape(design.shown(f"air.{rule}_per_{other}"))} if the rule means per {other}</small>'
+    need = design.shown("air.oxygen_need")
+    if rule == "oxygen":
+        minute, hour = design.shown("air.optimum_per_minute"), design.shown("air.optimum_per_hour")
+        words = f"growers' practice: {minute}, or {hour} if the rule means per hour" if minute else ""
+    elif rule in ("optimum", "floor"):
+        other = "hour" if design.value("air.reading") == "per minute" else "minute"
+        words = f"or {design.shown(f'air.{rule}_per_{other}')} if the rule means per {other}"
+        words += f"; oxygen balance: {need}" if need else ""
+    else:
+        words = f"oxygen balance: {need}" if need else ""
+    return f" <small>{escape(words)}</small>" if words else ""
 
 
 def board_words(design: Design) -> str:

@@ -2,4 +2,4 @@
 
 from . import air, board, circulation, energy, oxygen, parts, place, water
 
-TOPICS = (place, water, board, air, circulation, oxygen, energy, parts)
+TOPICS = (place, water, board, circulation, air, oxygen, energy, parts)
