@@ -288,11 +288,14 @@ def calculator(names=None, design: Design | None = None) -> str:
 
 ACTIONS = (
     '<div class="actions"><button type="button" data-action="copy-link">Copy link</button>'
+    '<button type="button" data-action="square-code">Link as a square code</button>'
     '<button type="button" data-action="save-local">Save on this machine</button>'
     '<button type="button" data-action="save-file">Save as a file</button>'
     '<button type="button" data-action="open-file">Open a file</button>'
     '<button type="button" data-action="csv">Table (CSV)</button>'
     '<button type="button" data-action="print">Print</button>'
     '<button type="button" data-action="reset">Start again</button></div>'
+    '<p class="hosted" data-hosted hidden><label for="hosted-address">Address of the copy on the web that links should '
+    'open on, if there is one</label><input type="url" id="hosted-address" placeholder="https://" autocomplete="url"></p>'
     '<p class="action-status" id="action-status" role="status"></p>'
 )
