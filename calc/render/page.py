@@ -296,6 +296,7 @@ ACTIONS = (
     '<button type="button" data-action="print">Print</button>'
     '<button type="button" data-action="reset">Start again</button></div>'
     '<p class="hosted" data-hosted hidden><label for="hosted-address">Address of the copy on the web that links should '
-    'open on, if there is one</label><input type="url" id="hosted-address" placeholder="https://" autocomplete="url"></p>'
+    'open on, if there is one</label><input type="url" id="hosted-address" placeholder="https://" autocomplete="url">'
+    "</p>"
     '<p class="action-status" id="action-status" role="status"></p>'
 )

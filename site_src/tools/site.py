@@ -143,7 +143,8 @@ def assets(folder: Path, release: str, mathml: dict[str, str]) -> dict[str, str]
                         "file": bundle.write_hashed(folder, f"extra-{name}.whl", content),
                         "packed": bundle.write_hashed(folder, f"packed-extra-{name}.js",
                                                       bundle.packed_script(wheel.name, content))}
-    runtime = {"release": release, "extras": extras, "installer": bundle.INSTALLER, "files": files, "worker": bundle.write_hashed(folder, "worker.js", worker),
+    runtime = {"release": release, "extras": extras, "installer": bundle.INSTALLER, "files": files,
+               "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "modules": bundle.calc_modules(), "lockInfo": bundle.lock_info()}
     named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))
     return {key: f"assets/{name}" for key, name in named.items() if name}
