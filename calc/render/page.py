@@ -109,9 +109,9 @@ class Shelf:
 
 
 def topic_notes(topic, design: Design) -> str:
-    """A topic's title, its question and what keeps it from answering."""
-    return (f'<h2>{escape(topic.TITLE)}</h2><p class="question">{escape(topic.QUESTION)}</p>'
-            f"{waiting_note(topic, design)}")
+    """What keeps a topic from answering, and the cautions that belong to it; dangers stand at the top of the page."""
+    mine = "".join(caution_html(one) for one in design.cautions if one.topic == topic.NAME and one.level != "danger")
+    return waiting_note(topic, design) + mine
 
 
 def topic_picture(topic, design: Design) -> str:
@@ -131,7 +131,7 @@ def region(name: str, html: str, kind: str = "") -> str:
 
 
 def topic_answers(topic, design: Design, with_workings: bool = True) -> str:
-    """All results of a topic, with its tables and drawings."""
+    """All results of a topic, with its cautions, tables and drawings."""
     return (region(f"{topic.NAME}-notes", topic_notes(topic, design))
             + region(f"{topic.NAME}-picture", topic_picture(topic, design))
             + region(f"{topic.NAME}-rows", topic_rows(topic, design, with_workings), "results"))
@@ -231,10 +231,15 @@ def caution_html(one) -> str:
 
 
 def cautions(design: Design, topics=None) -> str:
-    """Every caution of the topics shown, gravest first."""
-    names = {topic.NAME for topic in topics} if topics else None
-    found = [caution_html(one) for one in design.cautions if names is None or one.topic in names]
-    return f'<h2>Cautions</h2>{"".join(found)}' if found else ""
+    """The dangers of the topics shown, beside the gravest caution that the glance has; the others are counted."""
+    names = {topic.NAME for topic in topics or TOPICS}
+    shown = [one for one in design.cautions if one.topic in names]
+    grave = next(iter(design.cautions), None)
+    dangers = [caution_html(one) for one in shown if one.level == "danger" and one is not grave]
+    others = sum(one.level != "danger" and one is not grave for one in shown)
+    words = "1 caution stands" if others == 1 else f"{others} cautions stand"
+    rest = f"<p>{words} beside the answers below.</p>" if others else ""
+    return f'<h2 class="visually-hidden">Cautions</h2>{"".join(dangers)}{rest}' if dangers or rest else ""
 
 
 def chosen_topics(names) -> tuple:
@@ -268,22 +273,37 @@ def stale(design: Design) -> list[str]:
     return found
 
 
+def topic_block(topic, design: Design, made: dict[str, str]) -> str:
+    """One topic: its questions beside its answers."""
+    questions = form.topic_questions(topic, design)
+    alone = "" if questions else " alone"
+    return (f'<section class="topic{alone}" id="topic-{topic.NAME}" aria-labelledby="title-{topic.NAME}">'
+            f'<h2 id="title-{topic.NAME}">{escape(topic.TITLE)}</h2><p class="question">{escape(topic.QUESTION)}</p>'
+            f'{questions}<div class="topic-answers" id="answer-{topic.NAME}">{made[f"topic-{topic.NAME}"]}</div>'
+            "</section>")
+
+
+def topic_list(topics) -> str:
+    """Ways to every topic, on a page that has many."""
+    if len(topics) < 4:
+        return ""
+    items = "".join(f'<li><a href="#topic-{topic.NAME}">{escape(topic.TITLE)}</a></li>' for topic in topics)
+    return f'<nav class="topic-list" aria-label="Topics on this page"><ul>{items}</ul></nav>'
+
+
 def calculator(names=None, design: Design | None = None) -> str:
     """Questions and answers as one block; the build calls this, so a page is complete before any script runs."""
     design = design or solve(Plan({}))
     topics = chosen_topics(names)
     made = regions(design, names)
-    questions = "".join(form.topic_questions(topic, design) for topic in topics)
     others = form.essentials_of_others(TOPICS, topics, design) if names else ""
-    answers = "".join(f'<section class="topic-answers" id="answer-{topic.NAME}">'
-                      f'{made[f"topic-{topic.NAME}"]}</section>' for topic in topics)
     wanted = " ".join(topic.NAME for topic in topics) if names else ""
-    return (f'<div class="calculator"><section class="glance" aria-label="The answer at a glance">'
-            f'<div data-region="glance">{made["glance"]}</div></section>'
-            f'<form class="questions" data-plan data-topics="{wanted}" novalidate>{form.units_html(design)}'
-            f"{questions}{others}{ACTIONS}</form>"
-            f'<div class="answers"><section class="cautions" aria-label="Cautions"><div data-region="cautions">'
-            f'{made["cautions"]}</div></section>{answers}</div></div>')
+    return (f'<form class="calculator" data-plan data-topics="{wanted}" novalidate>'
+            '<section class="glance" aria-label="The answer at a glance">'
+            f'{region("glance", made["glance"])}</section>'
+            f'<div class="bar questions">{form.units_html(design)}{ACTIONS}</div>'
+            f'<section class="cautions" aria-label="Cautions">{region("cautions", made["cautions"])}</section>'
+            f'{topic_list(topics)}{others}{"".join(topic_block(topic, design, made) for topic in topics)}</form>')
 
 
 ACTIONS = (

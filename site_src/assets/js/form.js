@@ -82,7 +82,8 @@ export function wire(form) {
     const place = document.createElement("p");
     place.id = "other-faults";
     place.className = "fault";
-    form.append(place);
+    if (status) status.after(place);
+    else form.prepend(place);
     return place;
   }
 
