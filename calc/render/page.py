@@ -301,9 +301,11 @@ def calculator(names=None, design: Design | None = None) -> str:
     return (f'<form class="calculator" data-plan data-topics="{wanted}" novalidate>'
             '<section class="glance" aria-label="The answer at a glance">'
             f'{region("glance", made["glance"])}</section>'
-            f'<div class="bar questions">{form.units_html(design)}{ACTIONS}</div>'
+            f'<div class="bar questions">{form.units_html(design)}{"" if names else ACTIONS}</div>'
             f'<section class="cautions" aria-label="Cautions">{region("cautions", made["cautions"])}</section>'
-            f'{topic_list(topics)}{others}{"".join(topic_block(topic, design, made) for topic in topics)}</form>')
+            f'{topic_list(topics)}{others}{"".join(topic_block(topic, design, made) for topic in topics)}'
+            # A guide's few questions come first; the planner is long, so its buttons stand where they are seen.
+            + (f'<div class="bar questions">{ACTIONS}</div>' if names else "") + "</form>")
 
 
 ACTIONS = (
