@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from ..relations.base import MEMORY
 
 NONE = 99.0
-TABLE = "densities at 20 °C: a table of aqueous solutions read on an open engineering site"
-TABLE_18 = "densities at 18 °C: a table of a university physics department, as read"
+TABLE = "densities at 20 °C as read in The Engineering ToolBox, Density of Aqueous Solutions"
+TABLE_18 = "densities at 18 °C as read in a table of the physics institute, Cracow University of Technology"
 GOLDBERG = ("Goldberg, Kishore & Lennen 2002, J. Phys. Chem. Ref. Data 31:231-370 (values from memory; those of "
-            "phosphoric "
-            "acid agree within 0.02 with the data file of PHREEQC)")
-HAZARD = f"share from which European labels say it burns skin (CLP): {MEMORY}"
+            "phosphoric acid agree within 0.02 with the data file of PHREEQC)")
+BURNS_SOURCE = f"the share from which European labels (CLP) say that it burns skin, {MEMORY}"
 
 
 @dataclass(frozen=True)

@@ -412,7 +412,8 @@ def cautions(sheet) -> None:
                   "measure, then half of the rest. A reading, not this number, tells when to stop.")
     if product.burns:
         sheet.caution("acidity-burns", "danger",
-                      f"{product.words}: at this strength it burns skin and eyes. Leave it, and thinning it, to people "
+                      f"{product.words}: at this strength it burns skin and eyes ({data.BURNS_SOURCE}). Leave it, "
+                      "and thinning it, to people "
                       "trained for it; buy it dilute instead. Local law may restrict it.")
     if not up and sheet["acidity.acid"] == "nitric":
         sheet.caution("acidity-nitric", "danger", "Nitric acid: it gives off poisonous fumes and feeds fire; keep it "
