@@ -97,8 +97,7 @@ BASES: dict[str, Product] = {
 WATER_CLASSES: tuple[tuple[float, str], ...] = (
     (180.0, "very hard"), (120.0, "hard"), (60.0, "moderately hard"), (0.0, "soft"))
 WATER_CLASSES_SOURCE = ("classes of hardness of the US Geological Survey (0 to 60, 61 to 120, 121 to 180, above 180 "
-                        "mg/L; "
-                        f"{MEMORY}), used here for alkalinity, which is not quite the same thing")
+                        f"mg/L; {MEMORY}), used here for alkalinity, which is not quite the same thing")
 
 AIR_CO2_PPM = 420.0
 AIR_CO2_SOURCE = f"outdoor air in the 2020s, about 420 ppm: {MEMORY}; a closed room has 600 to 1500"
@@ -107,7 +106,6 @@ AIR_CO2_SOURCE = f"outdoor air in the 2020s, about 420 ppm: {MEMORY}; a closed r
 HYDROXIDE_PER_NITRATE = (0.1, 0.3, 0.78)
 HYDROGEN_PER_AMMONIUM = 1.22
 DRIFT_SOURCE = (f"1.22 hydrogen for an ammonium and at most 0.78 hydroxide for a nitrate, after Raven and Smith: "
-                f"{MEMORY}; "
-                "0.1 and 0.3 are engineering judgement, for plants keep part of the charge as organic acids")
+                f"{MEMORY}; 0.1 and 0.3 are engineering judgement, for plants keep part of the charge as organic acids")
 # Phosphate of a usual feed, which holds the pH a little.
 FEED_PHOSPHATE_MMOL_L = 1.0

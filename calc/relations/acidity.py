@@ -12,8 +12,8 @@ from .base import STANDARD, relation
 
 PLUMMER = "Plummer L.N., Busenberg E. (1982) Geochimica et Cosmochimica Acta 46:1011-1040"
 STUMM = ("Closed-system carbonate equilibrium with alkalinity as the charge balance, as in Stumm W., Morgan J.J. "
-         "(1996) "
-         "Aquatic Chemistry, 3rd ed., chapter 4 (book named from memory; the algebra is checked against PHREEQC)")
+         "(1996) Aquatic Chemistry, 3rd ed., chapter 4 (book named from memory; the algebra is checked against "
+         "PHREEQC)")
 KELVIN = 273.15
 GAS_J_MOL_K, REFERENCE_K = 8.314462618, 298.15
 # mg/L as calcium carbonate in one milliequivalent per litre: half of 100.0869 g/mol.
@@ -77,8 +77,7 @@ def carbon_dioxide_pkh(temperature_c: float) -> float:
                   r"\frac{1119669}{T^2}, \quad T = t + 273.15",
           result=("pK_w", "", "pK of water"), symbols=TEMPERATURE, valid="0 to 40 °C used here, fresh water",
           source="Nordstrom D.K. and others (1990) ACS Symposium Series 416:398-413 (citation from memory, "
-                 "coefficients "
-                 "read in open geochemical codes)")
+                 "coefficients read in open geochemical codes)")
 def water_pkw(temperature_c: float) -> float:
     """pK of water: hydrogen and hydroxide ions."""
     t = _kelvin(temperature_c)

@@ -83,7 +83,8 @@ RESULTS = (
     Result("acidity.nutrient_s", "concentration", "Sulfur that the first dose brings", "mg/L", "mg/L"),
     Result("acidity.nutrient_cl", "concentration", "Chloride that the first dose brings", "mg/L", "mg/L"),
     Result("acidity.nutrient_k", "concentration", "Potassium that the first dose brings", "mg/L", "mg/L"),
-    Result("acidity.titration", "rows", "pH against product poured"),
+    Result("acidity.titration", "rows", "pH against product poured, just after mixing"),
+    Result("acidity.titration_in_air", "rows", "pH against acid poured, once carbon dioxide has left"),
     Result("acidity.drift_kind", "text", "As plants eat, the pH"),
     Result("acidity.drift", "rows", "Drift in a day, as low, likely and high"),
 )
@@ -137,15 +138,13 @@ def tap_water(sheet) -> None:
     if charge < physics.alkalinity_closed(ph=ph, carbon_mmol_l=0.0, temperature_c=temperature):
         sheet.fault("acidity.start_ph", f"pH of that water: with an alkalinity of only "
                     f"{sheet.show(alkalinity, 'alkalinity')} it cannot be as high as {ph:g}; measure both again, in "
-                    "the "
-                    "same water.")
+                    "the same water.")
     carbon = physics.total_carbonate(alkalinity_meq_l=charge, ph=ph, temperature_c=temperature)
     gas = carbon_dioxide(carbon, ph, temperature)
     if gas > ATMOSPHERE_IMPOSSIBLE:
         sheet.fault("acidity.start_ph", f"pH of that water: with an alkalinity of "
-                                        f"{sheet.show(alkalinity, 'alkalinity')} a "
-                    f"pH of {ph:g} would be soda water; give the alkalinity and the pH of the same water, before any "
-                    "acid.")
+                    f"{sheet.show(alkalinity, 'alkalinity')} a pH of {ph:g} would be soda water; give the alkalinity "
+                    "and the pH of the same water, before any acid.")
     sheet.work("acidity.carbon", physics.total_carbonate, alkalinity_meq_l=charge, ph=ph, temperature_c=temperature)
     if gas > ATMOSPHERE_FIZZY:
         sheet.caution("acidity-fizzy", "note", "pH: this alkalinity and pH together mean water full of carbon dioxide. "
@@ -170,8 +169,7 @@ def _share(sheet, key: str, product: data.Product) -> float:
     share = sheet[key]
     if share > product.most_share + 1e-9:
         sheet.fault(key, f"{product.words}: solutions stronger than {product.most_share * 100:g} % are not in the "
-                         "table "
-                         "used here; enter less, or dilute it first.")
+                         "table used here; enter less, or dilute it first.")
     return min(share, product.most_share)
 
 
@@ -182,8 +180,7 @@ def _acid(sheet) -> Pourable:
     if name == data.OTHER:
         if by_percent:
             sheet.fault("acidity.strength_by", "Its strength is given as: another product needs mol of hydrogen ions "
-                                               "in a "
-                        "litre; choose “mol in a litre”, or the acid that its label names.")
+                        "in a litre; choose “mol in a litre”, or the acid that its label names.")
         return Pourable(data.OTHER_WORDS, sheet["acidity.strength_molar"] / 1e3, data.STRONG, "", 0, None,
                         sheet["acidity.strength_molar"] > 1e3)
     acid = data.ACIDS[name]
@@ -232,6 +229,12 @@ def amount(water: Water, product: Pourable, ph: float) -> float:
                                 temperature_c=water.temperature_c)
 
 
+def amount_in_air(water: Water, product: Pourable, ph: float) -> float:
+    """Acid in mmol for a litre that holds ``ph`` once carbon dioxide is in balance with the air; below 0: too much."""
+    left = water.alkalinity - physics.alkalinity_in_air(ph=ph, co2_atm=water.co2_atm, temperature_c=water.temperature_c)
+    return left / physics.hydrogen_given(ph, *product.pks)
+
+
 def ph_after(water: Water, product: Pourable, mmol_l: float, going_up: bool) -> float:
     """pH just after mixing in so much product, carbon dioxide still in the water."""
     if going_up:
@@ -255,8 +258,7 @@ def dose(sheet) -> None:
     if up:
         sheet.put("acidity.acid_needed", 0.0, note="The pH has to go up, which takes no acid.")
         sheet.put("acidity.base_needed", -needed, note="Alkalinity at the pH you want less the alkalinity you have, "
-                                                       "with "
-                  "all the carbonate kept in the water.", source=physics.STUMM)
+                  "with all the carbonate kept in the water.", source=physics.STUMM)
     elif target == water.start_ph:
         sheet.put("acidity.acid_needed", 0.0, note="The water has that pH already.")
         sheet.put("acidity.base_needed", 0.0, note="The water has that pH already.")
@@ -311,12 +313,10 @@ def nutrients(sheet) -> None:
     if phosphorus > MUCH_PHOSPHORUS:
         sheet.caution("acidity-phosphorus", "warning",
                       f"Phosphorus: this dose alone brings {say(phosphorus)}, about as much as a whole lettuce feed "
-                      "or more. "
-                      "Mix the water with rain water or filtered water, so that it takes less acid.")
+                      "or more. Mix the water with rain water or filtered water, so that it takes less acid.")
     if chloride > MUCH_CHLORIDE:
         sheet.caution("acidity-chloride", "warning", f"Chloride: this dose brings {say(chloride)}, and plants use "
-                                                     "hardly "
-                      "any. Choose another acid, or mix the water with rain water or filtered water.")
+                      "hardly any. Choose another acid, or mix the water with rain water or filtered water.")
 
 
 def afterwards(sheet) -> None:
@@ -333,27 +333,22 @@ def afterwards(sheet) -> None:
         sheet.work("acidity.eaten_ph", physics.ph_in_air, alkalinity_meq_l=water.alkalinity, pk1=pk1, pk2=pk2, pk3=pk3,
                    **{**acid, "acid_mmol_l": 0.0})
         sheet.caution("acidity-citric", "note", "Citric acid: microbes eat it within days (from memory, not "
-                                                "verified), and "
-                      "then the water is as alkaline as before. Good for a first try, not for keeping a bath.")
+                      "verified), and then the water is as alkaline as before. Good for a first try, not for keeping "
+                      "a bath.")
     if not up:
-        left = water.alkalinity - physics.alkalinity_in_air(ph=target, co2_atm=water.co2_atm,
-                                                           temperature_c=water.temperature_c)
-        whole = max(left, 0.0) / physics.hydrogen_given(target, *product.pks)
+        whole = max(amount_in_air(water, product, target), 0.0)
         sheet.put("acidity.volume_in_the_end", sheet.result("acidity.water") * whole / (1e3 * product.strength),
                   note="Alkalinity you have less what is left at the pH you want when carbon dioxide is in balance "
-                       "with the "
-                       "air. Nothing is taken off for what plants do.", source=physics.STUMM)
+                       "with the air. Nothing is taken off for what plants do.", source=physics.STUMM)
     if settled > target + 0.3 and mmol_l > 0.0:
         sheet.caution("acidity-rebound", "note",
                       f"pH: it will not stay. As carbon dioxide leaves, it climbs from {target:.1f} towards "
-                      f"{settled:.1f} "
-                      "within hours to days, fastest with strong bubbling. Expect to correct it one to three times in "
-                      "the first days; that is not a mistake of yours.")
+                      f"{settled:.1f} within hours to days, fastest with strong bubbling. Expect to correct it one "
+                      "to three times in the first days; that is not a mistake of yours.")
     elif settled < target - 0.3 and mmol_l > 0.0:
         sheet.caution("acidity-rebound", "note",
                       f"pH: it will not stay. As carbon dioxide comes in from the air, it sinks from {target:.1f} "
-                      "towards "
-                      f"{settled:.1f} within hours to days. Measure again tomorrow before you add more.")
+                      f"towards {settled:.1f} within hours to days. Measure again tomorrow before you add more.")
 
 
 def chart(sheet) -> None:
@@ -363,9 +358,21 @@ def chart(sheet) -> None:
     end = max(CHART_HIGH, sheet["acidity.target_ph"]) if up else CHART_LOW
     steps = max(round(abs(end - water.start_ph) / CHART_STEP), 0)
     levels = [water.start_ph + (end - water.start_ph) * number / steps for number in range(steps + 1)] if steps else []
-    sheet.put("acidity.titration", [{"volume": physics.product_volume(
-        water_m3=litres, amount_mmol_l=amount(water, product, ph), strength_mol_l=product.strength), "ph": ph}
-        for ph in levels], note="The same sum as the dose, for every tenth of a pH.")
+
+    def row(mmol_l: float, ph: float) -> dict:
+        return {"volume": physics.product_volume(water_m3=litres, amount_mmol_l=mmol_l,
+                                                 strength_mol_l=product.strength), "ph": ph}
+    sheet.put("acidity.titration", [row(amount(water, product, ph), ph) for ph in levels],
+              note="The same sum as the dose, for every tenth of a pH.")
+    if not up:
+        pk1, pk2, pk3 = product.pks
+        bare = physics.ph_in_air(alkalinity_meq_l=water.alkalinity, acid_mmol_l=0.0, pk1=pk1, pk2=pk2, pk3=pk3,
+                                 co2_atm=water.co2_atm, temperature_c=water.temperature_c)
+        most = max(round((bare - CHART_LOW) / (2 * CHART_STEP)), 1)
+        levels = [bare + (CHART_LOW - bare) * number / most for number in range(1, most + 1)]
+        sheet.put("acidity.titration_in_air",
+                  [row(0.0, bare)] + [row(max(amount_in_air(water, product, ph), 0.0), ph) for ph in levels],
+                  note="The sum of the acid in the end, for every fifth of a pH.")
 
 
 def drift(sheet) -> None:
@@ -413,16 +420,15 @@ def cautions(sheet) -> None:
     if product.burns:
         sheet.caution("acidity-burns", "danger",
                       f"{product.words}: at this strength it burns skin and eyes ({data.BURNS_SOURCE}). Leave it, "
-                      "and thinning it, to people "
-                      "trained for it; buy it dilute instead. Local law may restrict it.")
+                      "and thinning it, to people trained for it; buy it dilute instead. Local law may restrict it.")
     if not up and sheet["acidity.acid"] == "nitric":
         sheet.caution("acidity-nitric", "danger", "Nitric acid: it gives off poisonous fumes and feeds fire; keep it "
-                                                  "from "
-                      "sawdust, cloth, paper and metal. Many countries restrict it. Beginners: choose another acid.")
+                      "from sawdust, cloth, paper and metal. Many countries restrict it. Beginners: choose another "
+                      "acid.")
     if not up and sheet["acidity.acid"] == "sulfuric":
         sheet.caution("acidity-sulfuric", "danger", "Sulfuric acid: it boils and spits when it meets water. Only "
-                                                    "dilute "
-                      "product for beginners; never battery acid, which carries lead.")
+                      "dilute product for beginners; never battery acid, which may carry lead (from memory, not "
+                      "verified).")
     if up and sheet["acidity.base"] == "hydroxide":
         sheet.caution("acidity-lye", "danger", "Potassium hydroxide: lye blinds; it gets hot as it dissolves. Goggles, "
                       "always. Potassium carbonate does the same work more gently.")

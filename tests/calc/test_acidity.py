@@ -200,6 +200,17 @@ def test_the_end_of_the_acid_is_the_target_in_air():
     assert settled == pytest.approx(5.8, abs=1e-6)
 
 
+def test_both_curves_fall_with_more_acid_and_pass_through_their_doses():
+    design = plan(acid="phosphoric", alkalinity="150 mg/L", target_ph="6")
+    for name, dose in (("titration", "volume"), ("titration_in_air", "volume_in_the_end")):
+        rows = design.value(f"acidity.{name}")
+        volumes, levels = [row["volume"] for row in rows], [row["ph"] for row in rows]
+        assert volumes == sorted(volumes) and levels == sorted(levels, reverse=True) and volumes[0] == 0.0
+        below = max(row["volume"] for row in rows if row["ph"] > 6.0)
+        above = min(row["volume"] for row in rows if row["ph"] <= 6.0)
+        assert below <= design.value(f"acidity.{dose}") <= above
+
+
 def test_more_ammonium_turns_the_drift_round():
     nitrate, ammonium = plan(ammonium_share="0 %"), plan(ammonium_share="60 %")
     assert "rises" in nitrate.value("acidity.drift_kind") and "falls" in ammonium.value("acidity.drift_kind")

@@ -16,16 +16,17 @@ def _ml(design: Design, value: float) -> str:
 
 def _curve(design: Design) -> str:
     rows = design.value("acidity.titration") or []
-    points = [(row["volume"] * ML, row["ph"]) for row in rows]
+    settled = design.value("acidity.titration_in_air") or []
+    series = [chart.Line(words, [(row["volume"] * ML, row["ph"]) for row in found]) for words, found in (
+        ("just after mixing", rows), ("once carbon dioxide has left, after days", settled)) if found]
     volume, target = design.value("acidity.volume"), design.value("acidity.target_ph")
     mark = None
     if volume:
         mark = (volume * ML, target, f"pH {target:g} at {_ml(design, volume)}")
-    drawing = chart.lines([chart.Line("just after mixing", points)], f"mL of: {design.value('acidity.product')}", "pH",
+    drawing = chart.lines(series, f"mL of: {design.value('acidity.product')}", "pH",
                           "pH against product poured", mark=mark, y_least=None)
     return figure(drawing, "The flat part is alkalinity being used up; then the pH falls fast. Carbon dioxide that "
-                           "leaves "
-                           "later lifts it again.")
+                           "leaves later lifts it again.")
 
 
 def extra(design: Design) -> str:
