@@ -305,3 +305,23 @@ def test_density_tables_rise_and_join_their_points(acid):
 def test_ph_outside_the_chemistry_is_refused():
     with pytest.raises(OutOfRange, match="outside pH 1 to 13"):
         physics.ph_closed(1.0, 1.0, 900.0, -3.0, 99.0, 99.0, 20.0)
+
+
+def test_the_guides_worked_numbers_are_what_the_sum_gives():
+    hard = plan(alkalinity="140", start_ph="7.8", water_volume="250 L")
+    mixed = plan(alkalinity="70", start_ph="7.6", water_volume="250 L")
+    assert hard.shown("acidity.volume") == "493 mL" and round(hard.value("acidity.nutrient_p")) == 66
+    assert mixed.shown("acidity.volume") == "245 mL" and round(mixed.value("acidity.nutrient_p")) == 33
+    assert mixed.shown("acidity.acid_needed") == "1.09 mmol/L" and round(mixed.value("acidity.rebound_ph"), 1) == 6.8
+    assert [round(row["ph"], 1) for row in mixed.value("acidity.doses")] == [6.4, 6.1, 5.8]
+    assert mixed.value("acidity.volume_in_the_end") - mixed.value("acidity.volume") == pytest.approx(68e-6, abs=1e-6)
+
+
+@pytest.mark.parametrize(("alkalinity", "start", "phosphoric", "nitric", "back"), [
+    ("20", "7", 27, 18, (6.8, 7.2)), ("60", "7.5", 84, 56, (6.8, 7.6)), ("120", "7.7", 169, 112, (6.8, 7.9)),
+    ("200", "7.8", 282, 188, (6.9, 8.1))])
+def test_the_guides_table_is_what_the_sum_gives(alkalinity, start, phosphoric, nitric, back):
+    for acid, volume, settled in (("phosphoric", phosphoric, back[0]), ("nitric", nitric, back[1])):
+        design = plan(acid=acid, alkalinity=alkalinity, start_ph=start, water_volume="100 L")
+        assert design.value("acidity.volume") * 1e6 == pytest.approx(volume, abs=0.6)
+        assert design.value("acidity.rebound_ph") == pytest.approx(settled, abs=0.051)
