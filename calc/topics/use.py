@@ -26,6 +26,8 @@ BASIS = "use.basis"
 HIGHEST, PRACTICE, MASS, LIGHT, OWN = "highest", "practice", "mass", "light", "own"
 WAYS = {PRACTICE: "What growers reckon for a plant", MASS: "Published litres for each kilogram",
         LIGHT: "Heat balance, from the light"}
+SOURCES = {MASS: f"{data.LITRES_PER_KG.source}; {data.PEAK.source}",
+           LIGHT: f"{data.SUN_SHARE.source}; {data.LAMP_SHARE.source}; {light_data.LAMP_MOL_SOURCE}"}
 
 FIELDS = (
     Field(BASIS, "choice", "Water use to plan with", (HIGHEST, HIGHEST), choices=(
@@ -58,7 +60,7 @@ FIELDS = (
           help="100 % is the same feed as the first fill; 0 % is plain water",
           why="80 to 100 %: common practice, no published source"),
     Field("use.uptake", "conductivity", "Nutrients taken with each litre drunk", ("1.4 mS/cm", "1.4 mS/cm"), 0.0,
-          6.0, "mS/cm", "mS/cm", help="as conductivity: less in bright and dry air, more in dim and damp air",
+          6.0, "mS/cm", "mS/cm", help="as conductivity; dry air lowers it, since plants drink more for the same growth",
           why=data.UPTAKE_SOURCE),
     Field("use.sodium", "concentration", "Sodium in the source water", ("20 mg/L", "20 mg/L"), 0.0, 2000.0, "mg/L",
           "mg/L", help="from the water supplier's yearly report; softened water has much",
@@ -84,9 +86,15 @@ TABLES = ()
 
 RESULTS = (
     Result("use.ways", "rows", "Water used, by three ways"),
-    Result("use.by_practice", "volume", "Water a day, by what growers reckon", "gal", "L"),
-    Result("use.by_mass", "volume", "Water a day, by litres for each kilogram", "gal", "L"),
-    Result("use.by_light", "volume", "Water a day, by the light", "gal", "L"),
+    Result("use.by_practice_low", "volume", "Water a day, by what growers reckon, low", "gal", "L"),
+    Result("use.by_practice", "volume", "Water a day, by what growers reckon, likely", "gal", "L"),
+    Result("use.by_practice_high", "volume", "Water a day, by what growers reckon, high", "gal", "L"),
+    Result("use.by_mass_low", "volume", "Water a day, by litres for each kilogram, low", "gal", "L"),
+    Result("use.by_mass", "volume", "Water a day, by litres for each kilogram, likely", "gal", "L"),
+    Result("use.by_mass_high", "volume", "Water a day, by litres for each kilogram, high", "gal", "L"),
+    Result("use.by_light_low", "volume", "Water a day, by the light, low", "gal", "L"),
+    Result("use.by_light", "volume", "Water a day, by the light, likely", "gal", "L"),
+    Result("use.by_light_high", "volume", "Water a day, by the light, high", "gal", "L"),
     Result("use.heat_ceiling", "volume", "Most that lamps and sun could evaporate in a day", "gal", "L"),
     Result("use.per_plant", "volume", "Water of one plant a day", "fl oz", "mL"),
     Result("use.per_day", "volume", "Water a day, all plants", "gal", "L"),
@@ -118,19 +126,22 @@ def _plants(sheet) -> float:
     return sheet.result("oxygen.plant_count")
 
 
+def _practice(sheet) -> tuple[float, float, float, str]:
+    """Litres a day of one plant, low, likely and high, and where from: the crop's own row, or late lettuce."""
+    low, high = earlier(sheet, "crops.water_low"), earlier(sheet, "crops.water_high")
+    if low is None or high is None:
+        band = data.PRACTICE_L_D
+        return band.low / LITRES, band.likely / LITRES, band.high / LITRES, band.source
+    return low, (low + high) / 2.0, high, "your crops' row in the crop table"
+
+
 def by_practice(sheet) -> None:
-    """What growers reckon for each plant: the crop's own row, or late lettuce."""
-    crop = earlier(sheet, "crops.water_low"), earlier(sheet, "crops.water_high")
+    """What growers reckon for each plant, times the plants."""
+    low, likely, high, source = _practice(sheet)
     plants = _plants(sheet)
-    if None in crop:
-        low, likely, high = (getattr(data.PRACTICE_L_D, which) / LITRES for which in BANDS)
-        source = data.PRACTICE_L_D.source
-    else:
-        low, high = crop
-        likely, source = (low + high) / 2.0, "your crops' row in the crop table"
     sheet.put("use.by_practice", likely * plants, note="Water of one plant in its last weeks, times the plants.",
               source=source)
-    _row(sheet, PRACTICE, low * plants, likely * plants, high * plants, source)
+    _ends(sheet, PRACTICE, low * plants, high * plants, source)
 
 
 def by_mass(sheet) -> None:
@@ -141,8 +152,8 @@ def by_mass(sheet) -> None:
         fresh_mass_kg=mass, litres_per_kg=getattr(data.LITRES_PER_KG, which), days=days) for which in BANDS}
     sheet.put("use.by_mass", found[LIKELY], note=f"{sheet.show(mass, 'mass', 'oz', 'g')} of plant at "
               f"{data.LITRES_PER_KG.likely:g} L/kg over {days:g} days, times {data.PEAK.likely:g} for the last days, "
-              "times the plants.", source=f"{data.LITRES_PER_KG.source}; {data.PEAK.source}")
-    _row(sheet, MASS, *(found[which] for which in BANDS), f"{data.LITRES_PER_KG.source}; {data.PEAK.source}")
+              "times the plants.", source=SOURCES[MASS])
+    _ends(sheet, MASS, found[LOW], found[HIGH], SOURCES[MASS])
 
 
 def by_light(sheet) -> None:
@@ -157,16 +168,24 @@ def by_light(sheet) -> None:
     # No plants, no leaves.
     area *= 1.0 if _plants(sheet) > 0 else 0.0
     low, likely, high = (evaporated(which) * area / LITRES for which in BANDS)
-    source = f"{data.SUN_SHARE.source}; {data.LAMP_SHARE.source}; {light_data.LAMP_MOL_SOURCE}"
     sheet.put("use.by_light", likely, note=f"{lamp_mj:.2g} MJ/m2 from lamps and {sun_mj:.2g} from the sun in a day, "
-              "shared out between evaporation and warmth, on the area that leaves cover.", source=source)
-    _row(sheet, LIGHT, low, likely, high, source)
+              "shared out between evaporation and warmth, on the area that leaves cover.", source=SOURCES[LIGHT])
+    _ends(sheet, LIGHT, low, high, SOURCES[LIGHT])
 
 
-def _row(sheet, way: str, low: float, likely: float, high: float, source: str) -> None:
-    # A fresh list each time: values that were read are never changed.
-    rows = list(earlier(sheet, "use.ways") or ())
-    rows.append({"way": WAYS[way], "low": low, "likely": likely, "high": high, "source": source})
+def _ends(sheet, way: str, low: float, high: float, source: str) -> None:
+    sheet.put(f"use.by_{way}_low", low, note="Every uncertain number at its low end.", source=source)
+    sheet.put(f"use.by_{way}_high", high, note="Every uncertain number at its high end.", source=source)
+
+
+def ways(sheet) -> None:
+    """The ways side by side, as far as each could be worked out."""
+    rows = []
+    for way, words in WAYS.items():
+        likely = earlier(sheet, f"use.by_{way}")
+        if likely is not None:
+            rows.append({"way": words, "low": sheet.result(f"use.by_{way}_low"), "likely": likely,
+                         "high": sheet.result(f"use.by_{way}_high"), "source": SOURCES.get(way) or _practice(sheet)[3]})
     sheet.put("use.ways", rows, note="For all plants at their thirstiest: low, likely and high.")
 
 
@@ -389,4 +408,4 @@ def bleed(sheet) -> None:
                    limit_mg_l=limit)
 
 
-STEPS = (by_practice, by_mass, by_light, per_day, ceiling, top_up, strength, drift, away, salts, bleed)
+STEPS = (by_practice, by_mass, by_light, ways, per_day, ceiling, top_up, strength, drift, away, salts, bleed)
