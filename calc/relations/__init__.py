@@ -8,14 +8,16 @@ from . import (
     floating,
     geometry,
     layout,
+    light,
     overflow,
     oxygen,
     pipe,
     pump,
     roots,
+    use,
     water,
 )
 from .base import RELATIONS, Relation, relation
 
 __all__ = ["RELATIONS", "Relation", "relation", "acidity", "air", "atmosphere", "electricity", "floating", "geometry",
-           "layout", "overflow", "oxygen", "pipe", "pump", "roots", "water"]
+           "layout", "light", "overflow", "oxygen", "pipe", "pump", "roots", "use", "water"]

@@ -1,5 +1,5 @@
 """One file per question of the trade: what it asks, what it answers and how; listed in the order they are solved."""
 
-from . import acidity, air, board, circulation, energy, oxygen, parts, place, water
+from . import acidity, air, board, circulation, energy, light, oxygen, parts, place, use, water
 
-TOPICS = (place, water, board, circulation, air, oxygen, acidity, energy, parts)
+TOPICS = (place, water, board, circulation, air, oxygen, acidity, light, use, energy, parts)
