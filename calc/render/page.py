@@ -185,6 +185,9 @@ def glance(design: Design) -> str:
         note = ""
         if key == "energy.cost_per_year" and shown:
             shown = money(design.value(key), design)
+            with_lamps = design.value("energy.all_cost_per_year")
+            if with_lamps is not None and with_lamps > design.value(key):
+                note = f" <small>and {escape(money(with_lamps, design))} with the lamps</small>"
         if key == "air.target" and shown:
             note = other_reading(design)
         items.append(f'<div class="glance-item"><dt>{title}</dt><dd>{escape(shown) or "waiting"}{note}</dd></div>')
