@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from ..relations.base import MEMORY, PRACTICE, PUBLISHED
 
 JUDGEMENT = "engineering judgement, no published source"
-FILM_SOURCE = "ISO 6946 (also ISO 13789 table 8), convection at surfaces, read in open implementations"
 
 
 @dataclass(frozen=True)
@@ -44,22 +43,28 @@ SUN_W_M2 = {NO_SUN: 0.0, GLASS: 500.0, OPEN_SUN: 800.0}
 # The sun's arc, clock hours with summer time.
 SUNRISE, SUNSET = 6.0, 20.0
 
-# Convection at surfaces in W/m2K, still air: upward over a warm top, and at walls.
+# Convection at surfaces in W/m2K, still air: upward over a warm top, and at walls. ISO 6946 (also ISO 13789, table 8),
+# read in open implementations; so is 4 + 4 v for moving air.
 TOP_CONVECTION, WALL_CONVECTION = 5.0, 2.5
 EMISSIVITY = 0.9
 WATER_EMISSIVITY = 0.95
 # Shares of the sun taken up: foam under leaves, open water, a pale wall; and how much of the wall it sees.
 FOAM_ABSORBS, WATER_ABSORBS, WALL_ABSORBS, WALL_SUNLIT = 0.4, 0.9, 0.5, 0.25
-# Resistances in m2K/W: plastic 3 mm thick; a bath flat on a floor; ground round a buried tank; air under a lid.
+# Resistances in m2K/W: plastic 3 mm thick; a bath flat on a floor; ground round a buried tank; air under a lid, from
+# ISO 6946. The middle two, and all shares of the sun above, are engineering judgement.
 PLASTIC_R, FLOOR_R, GROUND_R, LID_R = 0.016, 0.1, 0.5, 0.16
 INDOORS_C = 20.0
-# Still pools gave off 74 % of what the formula for pools says.
+# Quiet pools gave off 74 % of what the formula for pools says: Smith, Löf, Jones (1998), ASHRAE Transactions 104(1A).
 QUIET_POOL = 0.74
-QUIET_SOURCE = "Smith C.C., Löf G., Jones R. (1998) ASHRAE Transactions 104(1A), paper 4146: quiet pools at 74 %"
 
 PRACTICE_LOW_C, PRACTICE_HIGH_C = (55.0 - 32.0) / 1.8, (85.0 - 32.0) / 1.8
 COLD_REASON = "colder roots take up little, and growth nearly stops"
 WARM_REASON = "warmer water holds less oxygen while roots want more, and root rot thrives"
+
+
+def both(low_c: float, high_c: float) -> str:
+    """A span of temperatures for readers of either system."""
+    return f"{low_c:.0f} to {high_c:.0f} C, {low_c * 1.8 + 32:.0f} to {high_c * 1.8 + 32:.0f} F"
 
 
 @dataclass(frozen=True)
@@ -79,10 +84,10 @@ _TABLE = f"a common table of growers: {MEMORY}"
 BANDS: tuple[Band, ...] = (
     Band("any", "No crop in mind: the practice band", PRACTICE_LOW_C, PRACTICE_HIGH_C, COLD_REASON, WARM_REASON,
          f"55 to 85 F: {PRACTICE}"),
-    Band("lettuce", "Lettuce", 18.0, 25.0, COLD_REASON, "growth falls above 26 C, and root rot is likelier from 24 C",
+    Band("lettuce", "Lettuce", 18.0, 25.0, COLD_REASON, "root rot is likelier, and a little warmer still growth falls",
          f"fall above 26 C: a trial of 1992 to 1994 in a glasshouse ({PUBLISHED}, abstract read); the band itself: "
          f"Cornell lettuce handbook, {MEMORY}"),
-    Band("pak choi", "Pak choi", 18.0, 24.0, COLD_REASON, "growth falls above 26 C",
+    Band("pak choi", "Pak choi", 18.0, 24.0, COLD_REASON, "growth falls, and root rot is likelier",
          f"21 to 24 C good, fall above 26 C: a trial of 1992 to 1994 in a glasshouse ({PUBLISHED}, abstract read); "
          f"low end: {_TABLE}"),
     Band("spinach", "Spinach", 16.0, 20.0, COLD_REASON, "Pythium kills its roots in warmer water",

@@ -22,8 +22,8 @@ TITLE = "Temperature"
 QUESTION = "How warm and how cold does the water get in a day, and what changes that?"
 
 DAY_S, HOUR_S, DAY_H = 86400.0, 3600.0, 24.0
-# Steps in a day; the tests show that twice as many move no printed digit. Differences need fewer: errors cancel.
-STEPS_A_DAY, STEPS_COMPARED = 24, 12
+# Steps in a day; the tests show that twice as many move no printed digit. A search may start on fewer.
+STEPS_A_DAY, STEPS_ROUGH = 24, 12
 # How near two rounds of the search must come: for the day shown, and for days that are only compared with it.
 CLOSE_K, COMPARED_K, ROUNDS = 1e-7, 1e-2, 80
 WATER_RANGE_C = (0.0, 60.0)
@@ -36,7 +36,7 @@ BALANCE_NOTE = ("The day repeated until it ends as it began; hour by hour, bath 
 FIELDS = (
     Field("heat.crop", "choice", "Plants to keep happy", ("any", "any"), choices=tuple(
         Choice(one.key, one.name) for one in weather.BANDS), help="sets the band to hold; you can overrule it below",
-        why="; ".join(f"{one.name}: {one.low_c:.0f} to {one.high_c:.0f} C ({one.source})" for one in weather.BANDS)),
+        why="; ".join(f"{one.name}: {weather.both(one.low_c, one.high_c)} ({one.source})" for one in weather.BANDS)),
     Field("heat.keep_low", "temperature", "Coldest water wanted", ("", ""), 1.0, 39.0, "F", "C",
           help="the low end of the band to hold", why="empty: from the plants", optional=True),
     Field("heat.keep_high", "temperature", "Warmest water wanted", ("", ""), 2.0, 40.0, "F", "C",
@@ -175,9 +175,17 @@ def sun_at(hour: float, strength_w_m2: float) -> float:
 
 
 def forcing(place: Place, steps: int) -> tuple[tuple[float, float, float, float], ...]:
-    """(air in C, its vapour in Pa, sun in W/m2, 1 while the fan runs) at each step; dew leaves what air cannot hold."""
+    """(air in C, its vapour in Pa, sun in W/m2, share of the time that the fan runs) at each step of the day."""
     return _forcing(place.high_c, place.low_c, place.high_hour, place.low_hour, place.vapour_pa, place.sun_w_m2,
                     place.night_fan, steps)
+
+
+def _fan_share(hour: float, step_h: float) -> float:
+    """Share of the time about an hour that the fan runs: from half a step before to half a step after."""
+    length = (FAN_TO - FAN_FROM) % DAY_H
+    since = (hour - 0.5 * step_h - FAN_FROM) % DAY_H
+    until = since + step_h
+    return (max(min(until, length) - since, 0.0) + max(until - DAY_H, 0.0)) / step_h
 
 
 @lru_cache(maxsize=64)
@@ -187,9 +195,8 @@ def _forcing(high_c: float, low_c: float, high_hour: float, low_hour: float, vap
     for step in range(steps):
         hour = step * DAY_H / steps
         air = air_at(hour, high_c, low_c, high_hour, low_hour)
-        fan = night_fan and (hour >= FAN_FROM or hour < FAN_TO)
-        found.append((air, min(vapour_pa, physics.saturation_pressure(air)), sun_at(hour, sun_w_m2),
-                      1.0 if fan else 0.0))
+        fan = _fan_share(hour, DAY_H / steps) if night_fan else 0.0
+        found.append((air, min(vapour_pa, physics.saturation_pressure(air)), sun_at(hour, sun_w_m2), fan))
     return tuple(found)
 
 
@@ -275,7 +282,7 @@ def streams(box: Box, water_c: float, now: tuple[float, float, float, float], pl
     if box.air_c is not None:
         air = box.air_c
         vapour = min(vapour, physics.saturation_pressure(air))
-    pressed = 610.8 * exp(17.27 * water_c / (water_c + 237.3))
+    pressed = _pressed(water_c)
     blown = 0.0
     if box.air_kg_s > 0.0:
         dry_in = physics.VAPOUR_TO_AIR * vapour / (place.pressure_pa - vapour)
@@ -283,13 +290,19 @@ def streams(box: Box, water_c: float, now: tuple[float, float, float, float], pl
         blown = -box.air_kg_s * ((1006.0 + 1860.0 * dry_in) * (water_c - air)
                                  + (dry_out - dry_in) * (2.501e6 - 2326.0 * water_c))
     return {"surfaces": (box.air_w_k + fan * box.fan_w_k) * (air - water_c),
-            "ground": box.ground_w_k * (place.floor_c - water_c), "sun": box.sun_m2 * sun, "power": box.power_w, "air_pump": box.blown_w,
+            "ground": box.ground_w_k * (place.floor_c - water_c), "sun": box.sun_m2 * sun, "power": box.power_w,
+            "air_pump": box.blown_w,
             "evaporation": -(box.evaporation_w_pa + fan * box.fan_w_pa) * (pressed - vapour), "blown": blown}
+
+
+def _pressed(water_c: float) -> float:
+    """Vapour pressure in Pa as the relation has it, without its bounds: a search may pass them on its way."""
+    return 610.8 * exp(17.27 * water_c / (water_c + 237.3))
 
 
 def slope(box: Box, water_c: float, place: Place, fan: float) -> float:
     """How much less heat in W comes in for each kelvin warmer; ``fan`` is the share of the day it runs."""
-    grows = physics.saturation_pressure(water_c) * 4098.17 / (water_c + 237.3) ** 2
+    grows = _pressed(water_c) * 4098.17 / (water_c + 237.3) ** 2
     blown = 0.0
     if box.air_kg_s > 0.0:
         latent = 2.501e6 - 2326.0 * water_c
@@ -316,7 +329,7 @@ def _ways(box: Box, place: Place, weathers) -> list[tuple[float, float, float, f
 
 
 def _gain(box: Box, pressure: float, ways, temperatures: Sequence[float], loss: float) -> list[float]:
-    """Heat in W that comes in at each step, plus ``loss`` times the temperature: what the linear part leaves over."""
+    """Heat in W that comes in at each step, plus ``loss`` times the temperature: what is not linear."""
     mass = box.air_kg_s
     if mass <= 0.0 and box.evaporation_w_pa <= 0.0 and box.fan_w_pa <= 0.0:
         return [heat for heat, _, _, _ in ways]
@@ -404,9 +417,9 @@ def simulate(place: Place, steps: int = STEPS_A_DAY, start: Day | None = None, c
     fan = sum(now[3] for now in weathers) / steps
     mean = 0.5 * (place.high_c + place.low_c)
     ways_b, ways_r, pressure = _ways(box_b, place, weathers), _ways(box_r, place, inside), place.pressure_pa
-    if start is None and steps == 2 * STEPS_COMPARED:
+    if start is None and steps == 2 * STEPS_ROUGH:
         # A day of fewer steps is soon found, and lies close to this one.
-        start = simulate(place, STEPS_COMPARED)
+        start = simulate(place, STEPS_ROUGH)
     bath = _spread(start.bath, steps) if start else [mean] * steps
     reservoir = _spread(start.reservoir, steps) if start else [mean] * steps
     for _ in range(ROUNDS):
@@ -450,13 +463,13 @@ def held_gain(place: Place, water_c: float, steps: int = STEPS_A_DAY) -> list[fl
 
 def steady_power(place: Place, day: Day, level_c: float, sign: float) -> float:
     """Even power in W, day and night, that brings the day's high (``sign`` 1) or low (-1) to a level."""
-    start = simulate(place, STEPS_COMPARED)
+    start = simulate(place, STEPS_ROUGH)
     # Fewer steps show the same change, from a start that is a little off.
     level_c += peak(start.bath, sign)[1] - peak(day.bath, sign)[1]
     tried = [(0.0, peak(start.bath, sign)[1] - level_c)]
     power = -tried[0][1] * loss_of_all(place, day)
     for _ in range(8):
-        found = simulate(replace(place, extra_w=place.extra_w + power), STEPS_COMPARED, start, COMPARED_K)
+        found = simulate(replace(place, extra_w=place.extra_w + power), STEPS_ROUGH, start, COMPARED_K)
         tried.append((power, peak(found.bath, sign)[1] - level_c))
         (before, off_before), (last, off) = tried[-2:]
         if abs(off) < 5e-3 or off == off_before:
@@ -491,20 +504,17 @@ def changes(place: Place) -> list[tuple[str, Place]]:
 
 @lru_cache(maxsize=64)
 def what_ifs(place: Place, cold: bool) -> tuple[tuple[str, float, float, float, float], ...]:
-    """(change, high, low, change of the high, of the low) in C, the most help first: warmer if ``cold``, else cooler."""
-    today = simulate(place)
-    high_now, low_now = peak(today.bath)[1], peak(today.bath, -1.0)[1]
-    now = simulate(place, STEPS_COMPARED)
+    """(change, new high, new low, change of high, change of low) in C, most help first: warmer if ``cold``."""
+    now = simulate(place)
     high, low = peak(now.bath)[1], peak(now.bath, -1.0)[1]
     rows = []
     for words, other in changes(place):
         try:
-            day = simulate(other, STEPS_COMPARED, now, COMPARED_K)
+            day = simulate(other, STEPS_A_DAY, now, COMPARED_K)
         except OutOfRange:
             continue
         new_high, new_low = peak(day.bath)[1], peak(day.bath, -1.0)[1]
-        by_high, by_low = new_high - high, new_low - low
-        rows.append((words, high_now + by_high, low_now + by_low, by_high, by_low))
+        rows.append((words, new_high, new_low, new_high - high, new_low - low))
     return tuple(sorted(rows, key=lambda row: -row[4] if cold else row[3]))
 
 

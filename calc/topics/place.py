@@ -19,8 +19,8 @@ COLDEST_C, HOTTEST_C = -20.0, 50.0
 
 
 def _assumed(one: weather.Setting) -> str:
-    return (f"{one.name}: air {one.air_low_c:g} to {one.air_high_c:g} C, {one.air}, sun: {one.sun}, "
-            f"floor {one.floor_c:g} C")
+    return (f"{one.name}: air {weather.both(one.air_low_c, one.air_high_c)}, {one.air}; sun: {one.sun}; floor "
+            f"{one.floor_c:g} C, {one.floor_c * 1.8 + 32:.0f} F")
 
 FIELDS = (
     Field("place.altitude", "length", "Altitude", ("300 ft", "100 m"), -500.0, 5500.0, "ft", "m",
@@ -38,7 +38,7 @@ FIELDS = (
     Field("place.setting", "choice", "Where the bath stands", ("heated room", "heated room"), choices=tuple(
         Choice(one.key, one.name) for one in weather.SETTINGS) + (Choice(OWN, "My own weather"),),
         help="sets air, sun and floor for a day; each can be overruled below",
-        why=f"{'; '.join(map(_assumed, weather.SETTINGS))}. {weather.SETTING_SOURCE}"),
+        why=f"{'. '.join(map(_assumed, weather.SETTINGS))}. These are {weather.SETTING_SOURCE}"),
     Field("place.air_high", "temperature", "Air, daily high", ("", ""), COLDEST_C, HOTTEST_C, "F", "C",
           help="beside the bath, on the day you plan for", why=FROM_SETTING, optional=True),
     Field("place.air_low", "temperature", "Air, daily low", ("", ""), COLDEST_C, HOTTEST_C, "F", "C",

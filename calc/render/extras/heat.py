@@ -34,11 +34,11 @@ def _day(design: Design) -> str:
 
 
 def _difference(design: Design, kelvin: float) -> str:
-    text = design.show(abs(kelvin), "temperature_difference", "F", "C")
-    number = units.convert(abs(kelvin), "temperature_difference", _unit(design))
-    if number < 0.05:
+    # One digit after the point, as far as the steps of the day are true.
+    number = f"{units.convert(abs(kelvin), 'temperature_difference', _unit(design)):.1f}"
+    if float(number) == 0.0:
         return "no change"
-    return f"{text} {'warmer' if kelvin > 0 else 'cooler'}"
+    return f"{number} {_unit(design)} {'warmer' if kelvin > 0 else 'cooler'}"
 
 
 def _changes(design: Design) -> str:
