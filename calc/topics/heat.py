@@ -422,6 +422,7 @@ def simulate(place: Place, steps: int = STEPS_A_DAY, start: Day | None = None, c
         start = simulate(place, STEPS_ROUGH)
     bath = _spread(start.bath, steps) if start else [mean] * steps
     reservoir = _spread(start.reservoir, steps) if start else [mean] * steps
+    before = 0.0
     for _ in range(ROUNDS):
         loss_b = slope(box_b, sum(bath) / steps, place, 0.0)
         loss_r = slope(box_r, sum(reservoir) / steps, place, fan)
@@ -432,8 +433,10 @@ def simulate(place: Place, steps: int = STEPS_A_DAY, start: Day | None = None, c
         bath, reservoir = new_b, new_r
         if _too_wild(min(bath), max(bath), min(reservoir), max(reservoir)):
             break
-        if moved < close_k:
+        # What is left to move shrinks round by round as the last two did.
+        if moved < close_k or moved * moved < close_k * before:
             return Day(tuple(bath), tuple(reservoir), pair, weathers)
+        before = moved
     raise OutOfRange("Water temperature: on such a day it leaves the range that can be worked out, or never settles. "
                      "Check the weather and the sizes of the bath.")
 
