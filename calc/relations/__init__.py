@@ -7,6 +7,7 @@ from . import (
     electricity,
     floating,
     geometry,
+    heat,
     layout,
     light,
     overflow,
@@ -20,4 +21,4 @@ from . import (
 from .base import RELATIONS, Relation, relation
 
 __all__ = ["RELATIONS", "Relation", "relation", "acidity", "air", "atmosphere", "electricity", "floating", "geometry",
-           "layout", "light", "overflow", "oxygen", "pipe", "pump", "roots", "use", "water"]
+           "heat", "layout", "light", "overflow", "oxygen", "pipe", "pump", "roots", "use", "water"]

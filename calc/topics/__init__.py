@@ -1,5 +1,18 @@
 """One file per question of the trade: what it asks, what it answers and how; listed in the order they are solved."""
 
-from . import acidity, air, board, circulation, energy, light, oxygen, parts, place, use, water
+from . import (
+    acidity,
+    air,
+    board,
+    circulation,
+    energy,
+    heat,
+    light,
+    oxygen,
+    parts,
+    place,
+    use,
+    water,
+)
 
-TOPICS = (place, water, board, circulation, air, oxygen, acidity, light, use, energy, parts)
+TOPICS = (place, water, board, circulation, air, oxygen, heat, acidity, light, use, energy, parts)

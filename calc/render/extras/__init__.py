@@ -1,7 +1,18 @@
 """One file per topic that shows more than rows of answers: its drawings, charts and tables, by the topic's name."""
 
-from . import acidity, air, board, circulation, light, oxygen, parts, use, water
+from . import (
+    acidity,
+    air,
+    board,
+    circulation,
+    heat,
+    light,
+    oxygen,
+    parts,
+    use,
+    water,
+)
 
-OF_TOPIC = {"water": water.extra, "board": board.extra, "air": air.extra, "circulation": circulation.extra,
-            "oxygen": oxygen.extra, "acidity": acidity.extra, "light": light.extra, "use": use.extra,
-            "parts": parts.extra}
+OF_TOPIC = {"water": water.extra, "board": board.extra, "circulation": circulation.extra, "air": air.extra,
+            "oxygen": oxygen.extra, "heat": heat.extra, "acidity": acidity.extra, "light": light.extra,
+            "use": use.extra, "parts": parts.extra}
