@@ -47,6 +47,41 @@ def _alone(hours: float, level: float, volume: float, intake: float, limit: floa
     return _alone(left, critical, volume, intake, limit, demand, critical) if left > 0.0 else critical
 
 
+def alone_after(hours: float, span_h: float, level: float, volume_l: float, intake_l_h: float,
+                limits: tuple[float, float], demands: tuple[float, float], critical: float) -> float:
+    """Oxygen in mg/L of one box that exchanges no water, while its limit and demand drift evenly over ``span_h``.
+
+    ``hours`` lie within the span; ``limits`` (mg/L) and ``demands`` (mg/h) are those at its ends. A span in which the
+    box crosses the critical level goes on from there with both as they are half way to the end.
+    """
+    middle = (demands[0] + demands[1]) / 2
+    push = intake_l_h * (limits[0] - level)
+    short = level < critical or (level == critical and push < demands[0])
+    slope = intake_l_h * (limits[1] - limits[0])
+    if short:
+        rate, speed = push - middle * level / critical, intake_l_h + middle / critical
+    else:
+        rate, speed, slope = push - demands[0], intake_l_h, slope - (demands[1] - demands[0])
+
+    def at(time: float) -> float:
+        z = -speed / volume_l * time
+        phi = _phi(z)
+        next_phi = (phi - 1.0) / z if abs(z) > 1e-3 else 0.5 + z / 6 + z * z / 24
+        return level + (rate * phi + slope * time / span_h * next_phi) * time / volume_l
+
+    after = at(hours)
+    if after <= critical if short else after >= critical:
+        return max(after, 0.0)
+    crossed = 0.0
+    if level != critical:
+        away = -1.0 if short else 1.0
+        crossed = narrow(lambda time: away * (at(time) - critical), 0.0, hours, away * (level - critical),
+                         away * (after - critical), CLOSE, NEAR)[1]
+    part = (crossed + hours) / 2 / span_h
+    return _alone(hours - crossed, critical, volume_l, intake_l_h, limits[0] + (limits[1] - limits[0]) * part,
+                  demands[0] + (demands[1] - demands[0]) * part, critical)
+
+
 class _Linear:
     """The two boxes while each keeps to its case of uptake: rates are linear in the levels."""
 
@@ -170,7 +205,8 @@ def _crossing(linear: _Linear, box: int, short: bool, critical: float, left: flo
             least, margin = turn, turned
     if level >= 0.0 or margin <= 0.0:
         return None
-    return narrow(lambda hours: away * (linear.after(hours)[box] - critical), least, until, margin, level, CLOSE, NEAR)[1]
+    return narrow(lambda hours: away * (linear.after(hours)[box] - critical), least, until, margin, level, CLOSE,
+                  NEAR)[1]
 
 
 @relation(title="Oxygen in the bath after a time",

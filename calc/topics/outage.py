@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from math import inf, log
 
+from ..bracket import narrow
 from ..data import roots as data
 from ..declare import Choice, Field, Result
 from ..errors import OutOfRange, Unanswered
@@ -46,6 +47,7 @@ HOUR_S = 3600.0
 LONGEST_H, STEPS_OF_TIME, LEAST_SHOWN_H = 168.0, 32, 24.0
 COLDEST_C, HOTTEST_C = 0.0, 40.0
 REACHED, LATER, NEVER = 0, 1, 2
+CLOSE = 1e-8
 
 SMALL_DC_W, WIRE_TO_AIR = 4.0, 0.10
 POUR_FALL_M, MOST_POUR_L_H, JUG_L = 0.3, 2000.0, 2.0
@@ -161,17 +163,35 @@ def nodes(horizon_h: float, marked_h: float, steps: int = STEPS_OF_TIME) -> tupl
     return tuple(sorted(times))
 
 
-@lru_cache(maxsize=64)
-def climate(bath: Bath, drift: Drift | None, times: tuple[float, ...]) -> tuple[tuple[float, float, float], ...]:
-    """(temperature, saturation over that at the start, gain of the falling return) in the middle of each step."""
-    if drift is None:
-        return ((bath.temperature_c, 1.0, _gain(bath, bath.temperature_c)),) * (len(times) - 1)
-    start = limits(bath)[0]
-    found = []
-    for begin, end in zip(times, times[1:], strict=False):
-        warmth = drift.at((begin + end) / 2)
-        found.append((warmth, _saturation(bath, warmth) / start, _gain(bath, warmth)))
-    return tuple(found)
+@dataclass(frozen=True)
+class Weather:
+    """The water at one time: its warmth, and what that does to transfer, saturation and the falling return."""
+
+    temperature_c: float
+    transfer: float
+    held: float
+    gain: float
+
+
+def _sky(bath: Bath) -> Bath:
+    """The bath without what its weather does not depend on, so that all cases share it."""
+    return replace(bath, plants=0, bath_l=0.0, reservoir_l=0.0, bath_open_m2=0.0, depth_m=0.0, bath_share=0.0,
+                   exchange_l_h=0.0)
+
+
+@lru_cache(maxsize=256)
+def _now(sky: Bath, drift: Drift, hours: float) -> Weather:
+    """The water after some hours."""
+    return _at(sky, drift.at(hours))
+
+
+def _at(bath: Bath, warmth: float) -> Weather:
+    return Weather(warmth, oxygen_physics.THETA ** (warmth - bath.temperature_c),
+                   _saturation(bath, warmth) / limits(bath)[0], _gain(bath, warmth))
+
+
+def _span_weather(sky: Bath, drift: Drift, begin: float, end: float) -> tuple[Weather, Weather, Weather]:
+    return _now(sky, drift, begin), _now(sky, drift, (begin + end) / 2), _now(sky, drift, end)
 
 
 def _saturation(bath: Bath, temperature_c: float) -> float:
@@ -191,15 +211,24 @@ ORDER = ("intake_bath_l_h", "limit_bath_mg_l", "demand_bath_mg_h", "intake_reser
          "demand_reservoir_mg_h", "exchange_l_h", "return_gain", "return_limit_mg_l", "critical_mg_l")
 
 
-def _numbers(base: dict[str, float], guess: Guess, start_c: float, now: tuple[float, float, float]) -> list[float]:
+def _breathing(guess: Guess, start_c: float, now: Weather) -> float:
+    return guess.q10 ** ((now.temperature_c - start_c) / 10.0)
+
+
+def _simpson(first: float, middle: float, last: float) -> float:
+    return (first + 4.0 * middle + last) / 6.0
+
+
+def _numbers(base: dict[str, float], breathing: float, transfer: float, held: float, gain: float) -> tuple[float, ...]:
     """The balance's numbers at another temperature: transfer, demand and saturation each move by their own law."""
-    warmth, held, gain = now
-    transfer = oxygen_physics.THETA ** (warmth - start_c)
-    breathing = guess.q10 ** ((warmth - start_c) / 10.0)
-    return [base["intake_bath_l_h"] * transfer, base["limit_bath_mg_l"] * held, base["demand_bath_mg_h"] * breathing,
+    return (base["intake_bath_l_h"] * transfer, base["limit_bath_mg_l"] * held, base["demand_bath_mg_h"] * breathing,
             base["intake_reservoir_l_h"] * transfer, base["limit_reservoir_mg_l"] * held,
             base["demand_reservoir_mg_h"] * breathing, base["exchange_l_h"], gain, base["return_limit_mg_l"] * held,
-            base["critical_mg_l"]]
+            base["critical_mg_l"])
+
+
+def _numbers_at(base: dict[str, float], guess: Guess, start_c: float, now: Weather) -> tuple[float, ...]:
+    return _numbers(base, _breathing(guess, start_c, now), now.transfer, now.held, now.gain)
 
 
 @lru_cache(maxsize=128)
@@ -210,38 +239,84 @@ def run(bath: Bath, guess: Guess, air_l_h: float, start: tuple[float, float], dr
     Stops once every level is reached and ``until_h`` has passed. The bath must hold water.
     """
     base = boxes(bath, guess, air_l_h)
-    weather = climate(bath, drift, times)
-    volumes = (bath.bath_l, bath.reservoir_l)
-    levels, found = start, [start[0]]
-    reached = {level: Reach(REACHED, 0.0) for level in LEVELS_MG_L if start[0] <= level}
-    numbers: tuple[float, ...] = ()
-    steady_weather = None
-    for begin, end, now in zip(times, times[1:], weather, strict=False):
-        if now != steady_weather:
-            numbers, steady_weather = (*volumes, *_numbers(base, guess, bath.temperature_c, now)), now
-        after = physics.levels_after(end - begin, levels[0], levels[1], numbers)
+    spans = _alone_spans if base["exchange_l_h"] == 0.0 else _linked_spans
+    found, reached = [start[0]], {level: Reach(REACHED, 0.0) for level in LEVELS_MG_L if start[0] <= level}
+    level_now = start[0]
+    for begin, end, after, when in spans(bath, guess, base, start, drift, times):
         for level in LEVELS_MG_L:
-            if level not in reached and after[0] <= level:
-                reached[level] = Reach(REACHED, begin + physics.hours_to_fall(level, *levels, end - begin, numbers))
-        levels = after
-        found.append(after[0])
+            if level not in reached and after <= level:
+                reached[level] = Reach(REACHED, begin + (when(level) if level_now > level else 0.0))
+        level_now = after
+        # Only what lies at one of the given times is kept.
+        if end == times[len(found)]:
+            found.append(after)
         if end >= until_h and len(reached) == len(LEVELS_MG_L):
             break
-    rest = _rest(bath, guess, base, drift, numbers[2:]) if times[-1] >= LONGEST_H else -inf
+    rest = _rest(bath, guess, base, drift) if times[-1] >= LONGEST_H else -inf
     for level in LEVELS_MG_L:
         if level not in reached:
             reached[level] = Reach(NEVER if rest >= level else LATER, times[-1])
     return Path(tuple(found), reached)
 
 
-def _rest(bath: Bath, guess: Guess, base: dict[str, float], drift: Drift | None, last: tuple[float, ...]) -> float:
-    """The lowest level the bath can still come to, as warm as it is at last and as the air is."""
+def _alone_spans(bath: Bath, guess: Guess, base: dict[str, float], start, drift: Drift | None, times):
+    """Each span of time for a bath that exchanges no water: begin, end, oxygen at the end, and when a level is met."""
+    intake, limit, demand = (base[name] for name in ORDER[:3])
+    sky, level = _sky(bath), start[0]
+    ends, demands, taken_in = (limit, limit), (demand, demand), intake
+    for begin, end in zip(times, times[1:], strict=False):
+        if drift:
+            first, middle, last = weather = _span_weather(sky, drift, begin, end)
+            breaths = [demand * _breathing(guess, bath.temperature_c, now) for now in weather]
+            # Even drift from end to end, raised or lowered so that all that is taken up comes to the true amount.
+            short = _simpson(*breaths) - (breaths[0] + breaths[2]) / 2
+            demands = (breaths[0] + short, breaths[2] + short)
+            ends, taken_in = (limit * first.held, limit * last.held), intake * middle.transfer
+        span = (end - begin, level, bath.bath_l, taken_in, ends, demands, data.CRITICAL_MG_L)
+        level = physics.alone_after(end - begin, *span)
+        yield begin, end, level, partial(_met_alone, span=span, after=level)
+
+
+def _met_alone(wanted: float, span: tuple, after: float) -> float:
+    """Hours into a span at which the bath is down to a level."""
+    return narrow(lambda hours: physics.alone_after(hours, *span) - wanted, 0.0, span[0], span[1] - wanted,
+                  after - wanted, CLOSE, CLOSE)[1]
+
+
+def _linked_spans(bath: Bath, guess: Guess, base: dict[str, float], start, drift: Drift | None, times):
+    """The same while water goes round, with what holds on average over the span."""
+    volumes = (bath.bath_l, bath.reservoir_l)
+    numbers = (*volumes, *(base[name] for name in ORDER))
+    sky, levels = _sky(bath), start
+
+    def met(wanted: float, begin: float, span: float, before, numbers) -> float:
+        into = physics.hours_to_fall(wanted, *before, span, numbers)
+        if drift is None:
+            return into
+        # A level reached early in the span is met cooler or warmer than its middle.
+        near = (*volumes, *_numbers_at(base, guess, bath.temperature_c, _at(bath, drift.at(begin + into / 2))))
+        if physics.levels_after(span, *before, near)[0] > wanted:
+            return into
+        return physics.hours_to_fall(wanted, *before, span, near)
+
+    if drift:
+        # Half spans: what holds on average follows warming water less closely than an even drift does.
+        times = sorted({*times, *((begin + end) / 2 for begin, end in zip(times, times[1:], strict=False))})
+    for begin, end in zip(times, times[1:], strict=False):
+        if drift:
+            weather = _span_weather(sky, drift, begin, end)
+            breath = _simpson(*(_breathing(guess, bath.temperature_c, now) for now in weather))
+            numbers = (*volumes, *_numbers(base, breath, _simpson(*(now.transfer for now in weather)),
+                                           _simpson(*(now.held for now in weather)), weather[1].gain))
+        before, levels = levels, physics.levels_after(end - begin, *levels, numbers)
+        yield begin, end, levels[0], partial(met, begin=begin, span=end - begin, before=before, numbers=numbers)
+
+
+def _rest(bath: Bath, guess: Guess, base: dict[str, float], drift: Drift | None) -> float:
+    """Where the bath ends up long after the last time, as warm as the air by then."""
     if drift is None:
-        return _rests_at(last)
-    air = drift.air_c
-    held = _saturation(bath, air) / limits(bath)[0]
-    return min(_rests_at(last),
-               _rests_at(tuple(_numbers(base, guess, bath.temperature_c, (air, held, _gain(bath, air))))))
+        return _rests_at(tuple(base[name] for name in ORDER))
+    return _rests_at(_numbers_at(base, guess, bath.temperature_c, _at(bath, drift.air_c)))
 
 
 def _rests_at(numbers: tuple[float, ...]) -> float:
