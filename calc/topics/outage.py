@@ -44,7 +44,7 @@ ALARM_MG_L, ACT_MG_L = data.LEVELS[2][1], data.LEVELS[3][1]
 LEVELS_MG_L = (ALARM_MG_L, ACT_MG_L, data.CRITICAL_MG_L)
 
 HOUR_S = 3600.0
-LONGEST_H, STEPS_OF_TIME, LEAST_SHOWN_H = 168.0, 32, 24.0
+LONGEST_H, STEPS_OF_TIME, LEAST_SHOWN_H = 168.0, 32, 12.0
 COLDEST_C, HOTTEST_C = 0.0, 40.0
 REACHED, LATER, NEVER = 0, 1, 2
 CLOSE = 1e-8
@@ -173,25 +173,40 @@ class Weather:
     gain: float
 
 
-def _sky(bath: Bath) -> Bath:
-    """The bath without what its weather does not depend on, so that all cases share it."""
-    return replace(bath, plants=0, bath_l=0.0, reservoir_l=0.0, bath_open_m2=0.0, depth_m=0.0, bath_share=0.0,
-                   exchange_l_h=0.0)
+class _Sky:
+    """The water at any time while it drifts, each time worked out once."""
+
+    def __init__(self, bath: Bath, drift: Drift):
+        self._bath, self._drift = bath, drift
+        self._known: dict[float, Weather] = {}
+
+    def at(self, hours: float) -> Weather:
+        """The water after some hours."""
+        if hours not in self._known:
+            self._known[hours] = _at(self._bath, self._drift.at(hours))
+        return self._known[hours]
+
+    def span(self, begin: float, end: float) -> tuple[Weather, Weather, Weather]:
+        """The water at begin, middle and end of a span."""
+        return self.at(begin), self.at((begin + end) / 2), self.at(end)
 
 
-@lru_cache(maxsize=256)
-def _now(sky: Bath, drift: Drift, hours: float) -> Weather:
-    """The water after some hours."""
-    return _at(sky, drift.at(hours))
+def _sky_of(bath: Bath, drift: Drift | None) -> _Sky | None:
+    """What all cases and guesses of one bath share; ``None`` where the water stays as warm as it is."""
+    if drift is None:
+        return None
+    return _shared_sky(replace(bath, plants=0, bath_l=0.0, reservoir_l=0.0, bath_open_m2=0.0, reservoir_open_m2=0.0,
+                               depth_m=0.0, bath_share=0.0, exchange_l_h=0.0), drift)
+
+
+@lru_cache(maxsize=8)
+def _shared_sky(bath: Bath, drift: Drift) -> _Sky:
+    return _Sky(bath, drift)
 
 
 def _at(bath: Bath, warmth: float) -> Weather:
     return Weather(warmth, oxygen_physics.THETA ** (warmth - bath.temperature_c),
                    _saturation(bath, warmth) / limits(bath)[0], _gain(bath, warmth))
-
-
-def _span_weather(sky: Bath, drift: Drift, begin: float, end: float) -> tuple[Weather, Weather, Weather]:
-    return _now(sky, drift, begin), _now(sky, drift, (begin + end) / 2), _now(sky, drift, end)
 
 
 def _saturation(bath: Bath, temperature_c: float) -> float:
@@ -262,11 +277,11 @@ def run(bath: Bath, guess: Guess, air_l_h: float, start: tuple[float, float], dr
 def _alone_spans(bath: Bath, guess: Guess, base: dict[str, float], start, drift: Drift | None, times):
     """Each span of time for a bath that exchanges no water: begin, end, oxygen at the end, and when a level is met."""
     intake, limit, demand = (base[name] for name in ORDER[:3])
-    sky, level = _sky(bath), start[0]
+    sky, level = _sky_of(bath, drift), start[0]
     ends, demands, taken_in = (limit, limit), (demand, demand), intake
     for begin, end in zip(times, times[1:], strict=False):
-        if drift:
-            first, middle, last = weather = _span_weather(sky, drift, begin, end)
+        if sky:
+            first, middle, last = weather = sky.span(begin, end)
             breaths = [demand * _breathing(guess, bath.temperature_c, now) for now in weather]
             # Even drift from end to end, raised or lowered so that all that is taken up comes to the true amount.
             short = _simpson(*breaths) - (breaths[0] + breaths[2]) / 2
@@ -287,24 +302,24 @@ def _linked_spans(bath: Bath, guess: Guess, base: dict[str, float], start, drift
     """The same while water goes round, with what holds on average over the span."""
     volumes = (bath.bath_l, bath.reservoir_l)
     numbers = (*volumes, *(base[name] for name in ORDER))
-    sky, levels = _sky(bath), start
+    sky, levels = _sky_of(bath, drift), start
 
     def met(wanted: float, begin: float, span: float, before, numbers) -> float:
         into = physics.hours_to_fall(wanted, *before, span, numbers)
-        if drift is None:
+        if sky is None:
             return into
         # A level reached early in the span is met cooler or warmer than its middle.
-        near = (*volumes, *_numbers_at(base, guess, bath.temperature_c, _at(bath, drift.at(begin + into / 2))))
+        near = (*volumes, *_numbers_at(base, guess, bath.temperature_c, sky.at(begin + into / 2)))
         if physics.levels_after(span, *before, near)[0] > wanted:
             return into
         return physics.hours_to_fall(wanted, *before, span, near)
 
-    if drift:
+    if sky:
         # Half spans: what holds on average follows warming water less closely than an even drift does.
         times = sorted({*times, *((begin + end) / 2 for begin, end in zip(times, times[1:], strict=False))})
     for begin, end in zip(times, times[1:], strict=False):
-        if drift:
-            weather = _span_weather(sky, drift, begin, end)
+        if sky:
+            weather = sky.span(begin, end)
             breath = _simpson(*(_breathing(guess, bath.temperature_c, now) for now in weather))
             numbers = (*volumes, *_numbers(base, breath, _simpson(*(now.transfer for now in weather)),
                                            _simpson(*(now.held for now in weather)), weather[1].gain))
@@ -367,17 +382,16 @@ class Scene:
     kept_l: float
     sunk_m: float
 
-    def work(self, case: str) -> Three | None:
-        """The three runs of one case; ``None`` when no water is left round the roots."""
+    def work(self, case: str, until_h: float = 0.0) -> Three | None:
+        """The three runs of one case, ``until_h`` at least; ``None`` when no water is left round the roots."""
         if case != AIR and self.kept_l <= 0.0:
             return None
         after = stopped(self.bath, case, self.kept_l, self.sunk_m)
         blown = self.air_l_h if case == PUMP else 0.0
-        until = max(self.hours, LEAST_SHOWN_H)
         # Stones that stand less deep under sunken water pass on less.
         share = after.depth_m / self.bath.depth_m if self.bath.depth_m > 0.0 else 1.0
         return Three({which: run(after, replace(guess, efficiency=guess.efficiency * share), blown, self.start[which],
-                                 self.warming, self.times, until) for which, guess in self.three.items()})
+                                 self.warming, self.times, until_h) for which, guess in self.three.items()})
 
 
 @lru_cache(maxsize=16)
@@ -459,7 +473,7 @@ def fall(sheet) -> None:
                   note="Everything running, in the hottest hour, as under oxygen.")
     rows = []
     for case in (PUMP, AIR, BOTH):
-        found = scene.work(case)
+        found = scene.work(case, max(scene.hours, LEAST_SHOWN_H) if case == sheet["outage.what"] else 0.0)
         if found is None:
             continue
         for level in LEVELS_MG_L:
@@ -538,7 +552,7 @@ def _gained(sheet, before: Reach, after: Reach) -> str:
 def aid(sheet) -> None:
     """What a grower can do, in order, and what each step buys where that can be worked out."""
     scene = _scene(sheet)
-    found = scene.work(BOTH)
+    found = scene.work(BOTH, max(scene.hours, LEAST_SHOWN_H) if sheet["outage.what"] == BOTH else 0.0)
     if found is None:
         # The caution on roots that hang dry says all there is to say.
         return
