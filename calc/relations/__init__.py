@@ -10,6 +10,7 @@ from . import (
     heat,
     layout,
     light,
+    outage,
     overflow,
     oxygen,
     pipe,
@@ -21,4 +22,4 @@ from . import (
 from .base import RELATIONS, Relation, relation
 
 __all__ = ["RELATIONS", "Relation", "relation", "acidity", "air", "atmosphere", "electricity", "floating", "geometry",
-           "heat", "layout", "light", "overflow", "oxygen", "pipe", "pump", "roots", "use", "water"]
+           "heat", "layout", "light", "outage", "overflow", "oxygen", "pipe", "pump", "roots", "use", "water"]

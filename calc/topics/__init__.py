@@ -8,6 +8,7 @@ from . import (
     energy,
     heat,
     light,
+    outage,
     oxygen,
     parts,
     place,
@@ -15,4 +16,4 @@ from . import (
     water,
 )
 
-TOPICS = (place, water, board, circulation, air, oxygen, heat, acidity, light, use, energy, parts)
+TOPICS = (place, water, board, circulation, air, oxygen, heat, acidity, light, use, energy, outage, parts)

@@ -7,6 +7,7 @@ from . import (
     circulation,
     heat,
     light,
+    outage,
     oxygen,
     parts,
     use,
@@ -15,4 +16,4 @@ from . import (
 
 OF_TOPIC = {"water": water.extra, "board": board.extra, "circulation": circulation.extra, "air": air.extra,
             "oxygen": oxygen.extra, "heat": heat.extra, "acidity": acidity.extra, "light": light.extra,
-            "use": use.extra, "parts": parts.extra}
+            "use": use.extra, "outage": outage.extra, "parts": parts.extra}
