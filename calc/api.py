@@ -6,7 +6,7 @@ import json
 
 from . import units
 from .plan import FIELDS, TABLES, UNITS, Plan, default_text, find_column, table_default
-from .render import link, page, table
+from .render import calendar, link, page, table
 from .solve import as_json, solve
 
 LONGEST_FILE = 1_000_000
@@ -44,6 +44,10 @@ def _link_read(request: dict) -> dict:
 
 def _csv(request: dict) -> dict:
     return {"text": table.write(solve(_plan(request)))}
+
+
+def _calendar(request: dict) -> dict:
+    return {"text": calendar.write(solve(_plan(request)))}
 
 
 def _file_write(request: dict) -> dict:
@@ -100,8 +104,8 @@ def _reads_the_same(typed: str, unit: str, field, system: str) -> bool:
         return False
 
 
-OPERATIONS = {"solve": _solve, "workings": _workings, "link_read": _link_read, "csv": _csv, "file_write": _file_write,
-              "file_read": _file_read, "switch_system": _switch_system}
+OPERATIONS = {"solve": _solve, "workings": _workings, "link_read": _link_read, "csv": _csv, "calendar": _calendar,
+              "file_write": _file_write, "file_read": _file_read, "switch_system": _switch_system}
 
 
 def run(text: str) -> str:
