@@ -325,8 +325,9 @@ def _most_heads(sheet, parts: list[Part], sites: int) -> None:
 
 def _part_row(one: Part, every: int) -> dict:
     return {"crop": one.crop.key, "name": one.crop.name, "sites_used": one.stay.sites(one.plants, every),
-            "plants": one.plants, "heads": one.heads, "cells": one.cells, "seeds": one.seeds, "nursery_days": one.stay.nursery,
-            "raft_days": one.stay.close + one.stay.wide, "early_days": one.stay.early}
+            "plants": one.plants, "heads": one.heads, "cells": one.cells, "seeds": one.seeds,
+            "nursery_days": one.stay.nursery, "raft_days": one.stay.close + one.stay.wide,
+            "early_days": one.stay.early}
 
 
 def _say_what_fits(sheet, parts: list[Part], sites: int, needed: int) -> None:
