@@ -40,7 +40,7 @@ def _cells(row: dict, design: Design) -> list[dict]:
 
 
 def overview(design: Design, crops=data.CROPS) -> str:
-    """All crops on one table, for choosing."""
+    """All crops on one table: for a page of reference, since it is too long to be made anew at each key."""
     rows = [{"crop": crop.name, "fit": data.FITNESS[crop.fitness.text],
              **{name: between(design, getattr(crop, name).low, getattr(crop, name).high, kind, us, metric)
                 for name, _, kind, us, metric in SHOWN[:7]}} for crop in crops]
@@ -49,7 +49,7 @@ def overview(design: Design, crops=data.CROPS) -> str:
 
 
 def extra(design: Design) -> str:
-    """Where crops part, the chosen crops cell by cell, and the whole table to choose from."""
+    """Where crops part, and the chosen crops cell by cell."""
     rows = design.value("crops.table") or []
     if not rows:
         return ""
@@ -71,6 +71,4 @@ def extra(design: Design) -> str:
     tables = "".join(rows_table(row["name"], columns, _cells(row, design)) for row in rows)
     parts.append('<details class="more" data-keep="crops-chosen"><summary>Your crops in every cell, with sources'
                  f"</summary>{tables}</details>")
-    parts.append('<details class="more" data-keep="crops-all"><summary>All crops to choose from</summary>'
-                 f"{overview(design)}</details>")
     return "".join(parts)
