@@ -6,7 +6,7 @@ import json
 
 from . import units
 from .plan import FIELDS, TABLES, UNITS, Plan, default_text, find_column, table_default
-from .render import link, page, square_code, table
+from .render import calendar, link, page, square_code, table
 from .solve import Memory, as_json, solve
 
 LONGEST_FILE = 1_000_000
@@ -60,6 +60,10 @@ def _square_code(request: dict) -> dict:
     except ImportError:
         return {"error": "The part that draws square codes is not installed here."}
     return {"svg": picture, "note": note}
+
+
+def _calendar(request: dict) -> dict:
+    return {"text": calendar.write(solve(_plan(request), _MEMORY))}
 
 
 def _file_write(request: dict) -> dict:
@@ -117,7 +121,8 @@ def _reads_the_same(typed: str, unit: str, field, system: str) -> bool:
 
 
 OPERATIONS = {"solve": _solve, "workings": _workings, "link_read": _link_read, "csv": _csv, "file_write": _file_write,
-              "file_read": _file_read, "square_code": _square_code, "switch_system": _switch_system}
+              "file_read": _file_read, "square_code": _square_code, "calendar": _calendar,
+              "switch_system": _switch_system}
 
 
 def run(text: str) -> str:

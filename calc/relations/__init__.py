@@ -16,10 +16,12 @@ from . import (
     pipe,
     pump,
     roots,
+    schedule,
     use,
     water,
 )
 from .base import RELATIONS, Relation, relation
 
 __all__ = ["RELATIONS", "Relation", "relation", "acidity", "air", "atmosphere", "electricity", "floating", "geometry",
-           "heat", "layout", "light", "outage", "overflow", "oxygen", "pipe", "pump", "roots", "use", "water"]
+           "heat", "layout", "light", "outage", "overflow", "oxygen", "pipe", "pump", "roots", "schedule", "use",
+           "water"]

@@ -5,6 +5,7 @@ from . import (
     air,
     board,
     circulation,
+    crops,
     energy,
     heat,
     light,
@@ -12,8 +13,10 @@ from . import (
     oxygen,
     parts,
     place,
+    schedule,
     use,
     water,
 )
 
-TOPICS = (place, water, board, circulation, air, oxygen, heat, acidity, light, use, energy, outage, parts)
+TOPICS = (place, crops, water, board, circulation, air, oxygen, heat, acidity, light, use, energy, outage, schedule,
+          parts)

@@ -5,15 +5,18 @@ from . import (
     air,
     board,
     circulation,
+    crops,
     heat,
     light,
     outage,
     oxygen,
     parts,
+    schedule,
     use,
     water,
 )
 
-OF_TOPIC = {"water": water.extra, "board": board.extra, "circulation": circulation.extra, "air": air.extra,
-            "oxygen": oxygen.extra, "heat": heat.extra, "acidity": acidity.extra, "light": light.extra,
-            "use": use.extra, "outage": outage.extra, "parts": parts.extra}
+OF_TOPIC = {"crops": crops.extra, "water": water.extra, "board": board.extra, "circulation": circulation.extra,
+            "air": air.extra, "oxygen": oxygen.extra, "heat": heat.extra, "acidity": acidity.extra,
+            "light": light.extra, "use": use.extra, "outage": outage.extra, "schedule": schedule.extra,
+            "parts": parts.extra}
