@@ -17,6 +17,7 @@ MOST_AIR_L_H = 1e7
 CLOSE = 1e-12
 TEMPERATURE_SWING_C, PRESSURE_SWING, FLOW_SWING = 2.0, 0.03, 0.2
 CLEAN_WATER, FREE_FALL = 1.8, 1.0
+AS_CROPS = "crops"
 
 
 @dataclass(frozen=True)
@@ -170,6 +171,12 @@ def plants_of(sheet) -> float:
     return counted if counted is not None else sheet.result("board.sites") * sheet["bath.count"]
 
 
+def root_stage_of(sheet) -> str:
+    """Whose roots breathe, as a key of the root masses: as chosen, or the thirstiest of the crops."""
+    chosen = sheet["oxygen.crop"]
+    return sheet.result("crops.root_stage") if chosen == AS_CROPS else chosen
+
+
 def bath_of(sheet, temperature_c: float) -> Bath:
     """The water, plants and air of the plan, with the water at a temperature in C."""
     baths = sheet["bath.count"]
@@ -194,7 +201,7 @@ def hottest(sheet) -> float:
 
 def guesses_of(sheet, bath: Bath) -> dict[str, Guess]:
     """The three choices for the plan's plants, stones and surface."""
-    return guesses(sheet["oxygen.crop"], sheet["oxygen.stones"], sheet["oxygen.surface"], bath.depth_m,
+    return guesses(root_stage_of(sheet), sheet["oxygen.stones"], sheet["oxygen.surface"], bath.depth_m,
                    bath.temperature_c, sheet.get("oxygen.transfer"))
 
 

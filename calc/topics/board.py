@@ -37,8 +37,9 @@ FIELDS = (
     Field("board.margin", "length", "Board edge to hole edge", ("1 1/2 in", "40 mm"), 0.0, 0.5, "in", "mm",
           help="kept at every edge of every board, so at each side of a seam too",
           why=f"as much foam as the board is thick; {PRACTICE}"),
-    Field("board.spacing", "length", "Spacing, centre to centre", ("8 in", "200 mm"), 0.02, 3.0, "in", "mm",
-          help="no two holes come closer than this", why=f"room for a head of lettuce; {PRACTICE}"),
+    Field("board.spacing", "length", "Spacing, centre to centre", ("", ""), 0.02, 3.0, "in", "mm",
+          help="no two holes come closer than this", optional=True,
+          why=f"empty: what the crops chosen ask for; 8 in or 200 mm for leaf lettuce, {PRACTICE}"),
     Field("board.pattern", "choice", "Pattern of the holes", ("best", "best"), choices=(
         Choice("best", "Whichever gives the most sites"), Choice("square", "Square rows"),
         Choice("staggered", "Staggered rows")),
@@ -123,6 +124,13 @@ RESULTS = (
 )
 
 
+
+def spacing_of(sheet) -> float:
+    """Least distance of two holes in m: as typed, or what the crops chosen ask for."""
+    typed = sheet.get("board.spacing")
+    return sheet.result("crops.spacing") if typed is None else typed
+
+
 def _length(sheet, value: float) -> str:
     return sheet.show(value, "length", "in", "mm", 16)
 
@@ -148,9 +156,9 @@ def raft(sheet) -> None:
 def hole(sheet) -> None:
     """From the pot to the hole, and to a saw that a shop has."""
     pot, own = sheet["board.pot"], sheet.get("board.hole")
-    if pot >= sheet["board.spacing"] - 1e-9:
+    if pot >= spacing_of(sheet) - 1e-9:
         sheet.fault("board.pot", f"Net pot size is not smaller than the spacing: enter less than "
-                    f"{_length(sheet, sheet['board.spacing'])}, or a wider spacing.")
+                    f"{_length(sheet, spacing_of(sheet))}, or a wider spacing.")
     if own is not None:
         if own >= pot - 1e-9:
             sheet.fault("board.hole", f"Your own hole size would let the pot fall through: enter less than the pot's "
@@ -263,7 +271,7 @@ def _split(sheet, keepouts) -> tuple[int, int]:
         if max(long, wide) > min(longest, max(sides)) + 1e-9 or min(long, wide) > min(sides) + 1e-9:
             return False
         # Keep-outs and rounding take holes away, so the plain rectangle is the heaviest the board can be.
-        sites = layout.rectangle_count(long, wide, edge, sheet["board.spacing"], sheet["board.pattern"])
+        sites = layout.rectangle_count(long, wide, edge, spacing_of(sheet), sheet["board.pattern"])
         share = pi / 4 if round_raft else 1.0
         return share * (long * wide * foam_mass + sites * site_mass) <= heaviest + 1e-9
 
@@ -292,7 +300,7 @@ def _split(sheet, keepouts) -> tuple[int, int]:
 
 def boards(sheet) -> None:
     """The boards, and a hole for each site."""
-    diameter, spacing = sheet.result("board.hole_diameter"), sheet["board.spacing"]
+    diameter, spacing = sheet.result("board.hole_diameter"), spacing_of(sheet)
     keepouts = _keepouts(sheet)
     raft_length, raft_width = sheet.result("board.raft_length"), sheet.result("board.raft_width")
     if layout.most_points(raft_length * raft_width, 2 * (raft_length + raft_width), spacing) > 1.25 * MOST_SITES:

@@ -2,8 +2,24 @@
 
 from __future__ import annotations
 
-from ..balance import (HIGH, LIKELY, LOW, M3_S_IN_L_H, band, bath_of, boxes, bubble_transfer, demands, guesses_of,
-                       hottest, limits, plants_of, ranking)
+from ..balance import (
+    AS_CROPS,
+    HIGH,
+    LIKELY,
+    LOW,
+    M3_S_IN_L_H,
+    band,
+    bath_of,
+    boxes,
+    bubble_transfer,
+    demands,
+    guesses_of,
+    hottest,
+    limits,
+    plants_of,
+    ranking,
+    root_stage_of,
+)
 from ..data import roots as data
 from ..declare import Choice, Field, Result
 from ..relations import oxygen as physics
@@ -22,8 +38,9 @@ def _choices(words: dict[str, str]) -> tuple[Choice, ...]:
 
 
 FIELDS = (
-    Field("oxygen.crop", "choice", "Plants", ("head", "head"), choices=_choices(data.ROOT_WORDS),
-          help="the largest stage that stands in the bath at one time", why="heads ready to cut breathe most"),
+    Field("oxygen.crop", "choice", "Plants", (AS_CROPS, AS_CROPS),
+          choices=(Choice(AS_CROPS, "Full grown, as chosen under Crops"), *_choices(data.ROOT_WORDS)),
+          help="the largest stage that stands in the bath at one time", why="full-grown plants breathe most"),
     Field("oxygen.plants", "whole", "Plants in all baths", ("", ""), 0, 100000,
           help="empty: every site of every board is taken", why="empty: a full raft breathes most", optional=True),
     Field("oxygen.conductivity", "conductivity", "Conductivity of the solution", ("1600 µS/cm", "1600 µS/cm"), 0.0,
@@ -130,7 +147,7 @@ def demand(sheet) -> None:
     for key, which in (("demand_low", HIGH), ("demand", LIKELY), ("demand_high", LOW)):
         sheet.put(f"oxygen.{key}", sum(demands(bath, three[which])),
                   note="Roots by mass and warmth, and the water's own use, in baths and reservoir.",
-                  source=f"{data.ROOT_RATE_MG_G_H.source}; root mass: {data.ROOT_MASS_G[sheet['oxygen.crop']].source}; "
+                  source=f"{data.ROOT_RATE_MG_G_H.source}; root mass: {data.ROOT_MASS_G[root_stage_of(sheet)].source}; "
                          f"water: {data.WATER_MG_L_H.source}")
     if hottest(sheet) > HOT_ROOTS_C and bath.plants > 0:
         sheet.caution("oxygen-hot-roots", "warning",

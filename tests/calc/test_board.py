@@ -31,7 +31,8 @@ def absolute(design):
 
 
 def check_holes(design):
-    spacing, radius = design.value("board.spacing"), design.value("board.hole_diameter") / 2
+    spacing, radius = design.value("board.spacing") or design.value("crops.spacing"), \
+        design.value("board.hole_diameter") / 2
     pieces = {piece["board"]: piece for piece in design.value("board.pieces")}
     margin = design.value("board.margin") + radius
     for hole in design.value("board.holes"):

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import psychrolib
 import pytest
-from hypothesis import given, settings
+from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 from iapws import IAPWS95
 from scipy.integrate import solve_ivp
@@ -184,8 +184,12 @@ def test_low_is_never_above_high_and_the_hours_are_of_the_clock(place):
 @settings(max_examples=60)
 @given(places())
 def test_changes_are_ranked_and_differ_by_what_a_finer_day_says(place):
+    try:
+        today = heat.simulate(place, 48)
+    except OutOfRange:
+        # A day on the edge of freezing may be worked out in rough steps only.
+        reject()
     rows = {row[0]: row for row in heat.what_ifs(place, False)}
-    today = heat.simulate(place, 48)
     for words, other in heat.changes(place):
         if words not in rows:
             continue

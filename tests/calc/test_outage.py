@@ -152,8 +152,8 @@ def test_one_long_step_is_many_short_ones(bath, reservoir, hours, k1, k2, d1, d2
 @given(baths(), CROPS, st.tuples(st.floats(0.0, 40.0), st.floats(8.0, 300.0)),
        st.sampled_from([outage.PUMP, outage.AIR, outage.BOTH]))
 def test_half_the_step_moves_no_answer_by_more_than_its_printed_digit(bath, crop, warming, case):
-    # Open water shallower than 10 cm, or turned over more than three times an hour through a fall, follows its temperature
-    # faster than the steps do; no bath of the trade is like that.
+    # Open water shallower than 10 cm, or turned over more than three times an hour through a fall, follows its
+    # temperature faster than the steps do; no bath of the trade is like that.
     assume(bath.bath_open_m2 <= bath.bath_l / 100 and bath.reservoir_open_m2 <= bath.reservoir_l / 100)
     assume(bath.exchange_l_h <= 3.0 * bath.bath_l)
     guess = three(bath, crop)["likely"]
@@ -374,7 +374,8 @@ def test_never_and_already_below_are_said_in_words():
     slow = design(oxygen__plants="0", oxygen__hottest="5 C", water__temperature="5 C", air__rule="optimum",
                   place__air_high="5 C", place__air_low="4 C")
     assert "more than a week" in slow.value("outage.in_words")
-    starved = design(oxygen__crop="fruiting", oxygen__plants="5000", oxygen__hottest="35 C", oxygen__stones="bare hose")
+    starved = design(oxygen__crop="fruiting", oxygen__plants="5000", oxygen__hottest="35 C", oxygen__stones="bare hose",
+                     air__rule="optimum")
     assert "before anything stops" in starved.value("outage.in_words")
     assert starved.value("outage.hours_to_alarm") == 0.0
     assert row(starved, "both")["likely_words"] == "at once"
