@@ -9,10 +9,12 @@ from . import nnls
 from .data import salts as data
 from .data.salts import MICROS, NH4
 
-# How much more a floor or ceiling counts than an aim; it is then met to about a millionth.
-FIRM = 1e3
+# How much more a floor or ceiling counts than an aim, and how often it is pressed on until it is met.
+FIRM, MOST_SHIFTS = 1e3, 6
+BOUNDS = ("sulfur", "ammonium")
 CLOSE = 1e-6
 MOST_TRIED = 4
+LEAST_SHARE, USUAL_N_MG_L = 0.01, 100.0
 SHORT, OVER = 0.97, 1.05
 
 
@@ -111,9 +113,12 @@ def _bounds(sources: tuple[Source, ...], aim: Aim, water: dict[str, float]):
             broken.append("sulfur")
     share = aim.ammonium_ceiling
     if share < 1.0:
-        row = [10.0 * (source.brings.get(NH4, 0.0) - share * source.brings.get("N", 0.0)) for source in sources]
+        # As a share of the ammonium that the aim would allow, so that it weighs like the other aims.
+        most = max(share, LEAST_SHARE) * dict(aim.wanted).get("N", USUAL_N_MG_L)
+        row = [1000.0 * (source.brings.get(NH4, 0.0) - share * source.brings.get("N", 0.0)) / most
+               for source in sources]
         if any(value > 0.0 for value in row):
-            rows["ammonium"] = (row, 0.01 * (share * water.get("N", 0.0) - water.get(NH4, 0.0)))
+            rows["ammonium"] = (row, (share * water.get("N", 0.0) - water.get(NH4, 0.0)) / most)
     return rows, broken
 
 
@@ -132,7 +137,8 @@ def fit(aim: Aim, sources: tuple[Source, ...]) -> Fit:
     found, problem, amounts, broken = _nearest(aim, sources)
     others = problem.others(amounts)
     if others:
-        amounts = _fewer(problem, amounts)
+        amounts = _fewer(problem, amounts, lambda tried: all(
+            name in broken or _keeps(name, _reckon(sources, tried, aim).reached, aim) for name in BOUNDS))
         found = _reckon(sources, amounts, aim)
         others = problem.others(amounts)
     return Fit(found.grams_l, found.reached, found.miss, tuple(sources[place].name for place in others), broken)
@@ -152,11 +158,7 @@ def _nearest(aim: Aim, sources: tuple[Source, ...]) -> tuple[Fit, nnls.Problem, 
     for exact in ((), ("sulfur",), ("ammonium",), ("sulfur", "ammonium")):
         if any(name not in bounds for name in exact):
             continue
-        rows = [bounds[name] for name in exact]
-        problem = nnls.Problem([column + [FIRM * row[0][place] for row in rows]
-                                for place, column in enumerate(columns)],
-                               left + [FIRM * row[1] for row in rows])
-        amounts, _ = problem.solve()
+        problem, amounts = _exactly(columns, left, [bounds[name] for name in exact])
         found = _reckon(sources, amounts, aim)
         tried = found, problem, amounts
         if all(_keeps(name, found.reached, aim) for name in bounds):
@@ -168,21 +170,37 @@ def _nearest(aim: Aim, sources: tuple[Source, ...]) -> tuple[Fit, nnls.Problem, 
     return found, problem, amounts, (*broken, *(name for name in bounds if not _keeps(name, found.reached, aim)))
 
 
+def _exactly(columns: list[list[float]], left: list[float],
+             rows: list[tuple[list[float], float]]) -> tuple[nnls.Problem, list[float]]:
+    """A nearest mix that keeps these rows exactly, by the method of multipliers (Hestenes 1969, Powell 1969)."""
+    shifts = [0.0] * len(rows)
+    for _ in range(MOST_SHIFTS):
+        problem = nnls.Problem([column + [FIRM * row[place] for row, _ in rows]
+                                for place, column in enumerate(columns)],
+                               left + [FIRM * (value + shift) for (_, value), shift in zip(rows, shifts, strict=True)])
+        amounts, _ = problem.solve()
+        off = [value - sum(part * amount for part, amount in zip(row, amounts, strict=True)) for row, value in rows]
+        if all(abs(one) <= CLOSE for one in off):
+            break
+        shifts = [shift + one for shift, one in zip(shifts, off, strict=True)]
+    return problem, amounts
+
+
 def _reckon(sources: tuple[Source, ...], amounts: list[float], aim: Aim) -> Fit:
     grams = {source.key: amount for source, amount in zip(sources, amounts, strict=True)}
     reached = bring(sources, grams, dict(aim.water))
     return Fit(grams, reached, miss(reached, aim))
 
 
-def _fewer(problem: nnls.Problem, amounts: list[float]) -> list[float]:
-    """An answer as good with as few columns as leaving them out one by one finds."""
+def _fewer(problem: nnls.Problem, amounts: list[float], keeps) -> list[float]:
+    """An answer as good with as few columns as leaving them out one by one finds, each of which ``keeps`` allows."""
     allowed = list(range(len(amounts)))
     _, least = problem.solve(allowed)
     for place in sorted((one for one in allowed if amounts[one] > 0.0), key=lambda one: amounts[one]):
         trial = [one for one in allowed if one != place]
-        tried, worse = problem.solve(trial)
+        tried, left = problem.solve(trial)
         used, before = sum(one > 0.0 for one in tried), sum(one > 0.0 for one in amounts)
-        if worse <= least + 1e-9 and used <= before:
+        if left <= least + 1e-9 and used <= before and keeps(tried):
             allowed, amounts = trial, tried
     return amounts
 
