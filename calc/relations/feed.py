@@ -79,7 +79,7 @@ def ionic_strength(*, potassium: float, sodium: float, ammonium: float, calcium:
     formula=r"\kappa = \sum_i |z_i| c_i \left[\lambda_i - |z_i|^{1.5} (0.2289\,\lambda_i + 30.1) "
             r"\frac{\sqrt{I}}{1 + 1.5 \sqrt{I}}\right] / 1000",
     result=(r"\kappa", "mS/cm", "Conductivity at 25 °C"), symbols=ION_SYMBOLS,
-    valid="ionic strength up to 0.11 mol/L for simple salts, 0.05 for feeds, 2 to 7 % high there since ion pairs are "
+    valid="ionic strength up to 0.11 mol/L for simple salts, 0.05 for feeds, 2 to 6 % high there since ion pairs are "
           "left out (15 % in plain magnesium sulfate)",
     source="Debye-Hückel-Onsager law (Onsager 1927), its terms for charges above one and 1.5 in the divisor fitted "
            "here; limiting conductivities of the CRC and Lange handbooks, those of nitrate, chloride, sulfate, "

@@ -121,8 +121,8 @@ TABLES = (
         when=(("feed.target", (OWN,)),), help="leave an element out and it is not aimed at",
         why="the formula for leaves and herbs, to start from"),
     Table("feed.powders", "Powders, as on the label", (Field("name", "text", "Powder"), *_LABEL),
-          rows=(_row("Leaf powder, part 1 (invented)", "n:7 nh4:0.5 p:10 k:28 mg:2 s:3 fe:0.3 mn:0.05 zn:0.03 b:0.05 "
-                     "cu:0.01 mo:0.005"),
+          rows=(_row("Leaf powder, part 1 (invented)", "n:7 nh4:0.5 p:8 k:28 mg:2 s:3 fe:0.15 mn:0.03 zn:0.02 b:0.02 "
+                     "cu:0.003 mo:0.003"),
                 _row("Calcium nitrate, by its label", "n:15.5 nh4:1 ca:19"),
                 _row("Epsom salt, by its label", "mg:9.8 s:13")), max_rows=8, when=(("feed.way", (POWDERS,)),),
           help="in percent of weight; an empty cell is none", why=f"the first row is {INVENTED}"),
@@ -130,8 +130,8 @@ TABLES = (
         Field("name", "text", "Bottle"),
         Field("dose", "dose", "Dose", minimum=0.0, maximum=100.0, us="mL/L", metric="mL/L"),
         Field("density", "density", "Density", ("", ""), 900.0, 1800.0, "kg/m3", "kg/m3", optional=True), *_LABEL),
-        rows=(_row("Bottle A (invented)", "n:4.5 nh4:0.2 k:3 ca:4 fe:0.05", dose="2 mL/L", density="1200"),
-              _row("Bottle B (invented)", "n:0.6 p:3 k:6 mg:1 s:1.3 mn:0.01 zn:0.005 b:0.007 cu:0.001 mo:0.001",
+        rows=(_row("Bottle A (invented)", "n:4.9 nh4:0.2 k:3 ca:4 fe:0.05", dose="2 mL/L", density="1200"),
+              _row("Bottle B (invented)", "n:0.75 p:3 k:7 mg:1 s:0.9 mn:0.01 zn:0.005 b:0.007 cu:0.001 mo:0.001",
                    dose="2 mL/L", density="1200")), max_rows=6, when=(("feed.way", (BOTTLES,)),),
         help="in percent of weight; density in kg/m3, empty: as water, 1000", why=INVENTED),
 )

@@ -13,12 +13,15 @@ from scipy.optimize import nnls as library
 from calc import recipe
 from calc.data import salts, targets
 from calc.data.salts import ELEMENTS, NH4, NO3
+from calc.declare import Result
+from calc.errors import Unanswered
 from calc.plan import Plan
-from calc.render import extras
 from calc.relations import feed as physics
+from calc.render import extras
+from calc.sheet import Answer, Sheet
 from calc.solve import SPECS, solve
+from calc.topics import feed
 
-GRAMS_PER_CHARGE = st.floats(0.0, 20.0)
 IONS = st.fixed_dictionaries({name: st.floats(0.0, 4.0) for name in physics.IONS})
 OPEN = [key for key in salts.BY_KEY if not salts.BY_KEY[key].restricted]
 
@@ -351,6 +354,42 @@ def test_a_running_bath_is_mended():
     cold = solve(Plan({"units": "metric", "feed.meter_reading": "1", "feed.meter_compensates": "no",
                        "water.temperature": "20 C"}))
     assert cold.value("feed.bath_ec") == pytest.approx(1.0 / 0.9)
+
+
+def with_acid(alkalinity, **found):
+    """The feed solved after an acidity topic that found these."""
+    plan = Plan({"units": "metric", "feed.water_ca": "40 mg/L"})
+    plan.values["acidity.alkalinity"] = alkalinity
+    sheet = Sheet(plan, SPECS)
+    sheet.answers.update(solve(plan).answers)
+    for key, value in found.items():
+        name = f"acidity.{key}"
+        sheet.answers[name] = Answer(Result(name, "number", name), value)
+    for step in feed.STEPS:
+        try:
+            step(sheet)
+        except Unanswered:
+            assert step is feed.mend
+    return sheet
+
+
+def test_the_acids_nutrients_are_taken_off_and_its_bicarbonate_is_gone():
+    # 100 mg/L as CaCO3 is 2 mmol/L; so much nitric acid brings 28 mg/L of nitrogen.
+    without = with_acid(100.09)
+    acid = with_acid(100.09, nutrient_n=28.0, acid_needed=2.0, nutrient_p=0.0, nutrient_s=0.0)
+    def nitrogen(sheet):
+        return next(row for row in sheet.result("feed.reached") if row["element"] == "N")
+
+    def from_salts(sheet):
+        brought = sum(row["mass"] * salts.shares(row["key"]).get("N", 0.0) for row in sheet.result("feed.masses"))
+        return brought * 1e3 / sheet.result("feed.batch")
+    # With calcium in the water, less calcium nitrate is taken and nitrogen falls short; the acid makes up for it.
+    assert nitrogen(without)["reached"] < 140.0
+    assert nitrogen(acid)["reached"] == pytest.approx(150.0, rel=0.02)
+    assert (nitrogen(without)["water"], nitrogen(acid)["water"]) == (0.0, 28.0)
+    for sheet in (without, acid):
+        assert from_salts(sheet) + nitrogen(sheet)["water"] == pytest.approx(nitrogen(sheet)["reached"], rel=1e-9)
+        assert sheet.result("feed.imbalance") < 0.01
 
 
 def test_what_the_water_shows_beyond_its_analysis_is_added():
