@@ -14,6 +14,7 @@ FIRM, MOST_SHIFTS = 1e3, 6
 BOUNDS = ("sulfur", "ammonium")
 CLOSE = 1e-6
 MOST_TRIED = 4
+TRACE_MG_L = 1e-3
 LEAST_SHARE, USUAL_N_MG_L = 0.01, 100.0
 SHORT, OVER = 0.97, 1.05
 
@@ -125,7 +126,8 @@ def _bounds(sources: tuple[Source, ...], aim: Aim, water: dict[str, float]):
 def _keeps(name: str, reached: dict[str, float], aim: Aim) -> bool:
     if name == "sulfur":
         return reached.get("S", 0.0) >= aim.sulfur_floor_mg_l * (1.0 - 1e-4)
-    return reached.get(NH4, 0.0) <= aim.ammonium_ceiling * reached.get("N", 0.0) * (1.0 + 1e-4) + 1e-6
+    # A trace of either is none: where next to no nitrogen can be had, its share means nothing.
+    return reached.get(NH4, 0.0) <= aim.ammonium_ceiling * reached.get("N", 0.0) * (1.0 + 1e-4) + TRACE_MG_L
 
 
 @lru_cache(maxsize=256)

@@ -23,6 +23,7 @@ BALANCED = 0.05
 FULL_SHARE = 0.8
 HALF_A_STEP = 0.05
 MG_CACO3_IN_MMOL = 50.043
+STOCK = "Trace-element stock"
 INVENTED = "invented; copy your own label over it"
 PERCENTS = (("n", "N"), ("nh4", NH4), ("p", "P"), ("k", "K"), ("ca", "Ca"), ("mg", "Mg"), ("s", "S"), ("fe", "Fe"),
             ("mn", "Mn"), ("zn", "Zn"), ("b", "B"), ("cu", "Cu"), ("mo", "Mo"))
@@ -349,7 +350,7 @@ def advice(sheet) -> None:
         sheet.caution("feed-short", "warning", f"Feed: more than a tenth short of {', '.join(short)}. The table says "
                                                "by how much, and what would mend it.")
     share = found.reached.get(NH4, 0.0) / found.reached["N"] if found.reached.get("N") else 0.0
-    if share > sheet["feed.ammonium_ceiling"] * 1.001:
+    if "ammonium" in found.broken or (way == BOTTLES and share > sheet["feed.ammonium_ceiling"]):
         sheet.caution("feed-ammonium", "warning", f"Ammonium: {share:.0%} of the nitrogen, above the most that you "
                       "allow. In water much ammonium burns roots, most of all in cold and dull weather.")
 
@@ -490,7 +491,7 @@ def concentrates(sheet) -> None:
                          "g_l": grams_l * part, "limit_g_l": salt.solubility_g_l, "share": share, "why": why})
     rows.sort(key=lambda row: row["bottle"])
     if _maybe(sheet, "feed.micro_stock", []):
-        rows.append({"bottle": "B", "salt": "Trace-element stock", "key": "stock", "mass": None,
+        rows.append({"bottle": "B", "salt": STOCK, "key": "stock", "mass": None,
                      "volume": sheet["feed.stock_volume"] * strength / sheet["feed.micro_strength"], "g_l": None,
                      "limit_g_l": None, "share": 0.0, "why": "measured by volume, never weighed by the pinch"})
     sheet.put("feed.concentrates", rows, note="Grams per litre of feed, times the strength and the size of the "
@@ -566,8 +567,12 @@ def _strengthen(sheet, volume_l: float, shown: float, wanted: float, full: float
     if full <= 0.0:
         raise OutOfRange("What a full dose adds must be more than 0 mS/cm to mend a bath.")
     share = (wanted - shown) / full
+    stocked = {row["key"] for row in _maybe(sheet, "feed.micro_stock", [])}
     rows = [{"what": row["salt"], "mass": row["mass"] * share,
-             "volume": row["volume"] * share if "volume" in row else None} for row in sheet.result("feed.masses")]
+             "volume": row["volume"] * share if "volume" in row else None} for row in sheet.result("feed.masses")
+            if row["key"] not in stocked]
+    if stocked:
+        rows.append({"what": STOCK, "mass": None, "volume": sheet.result("feed.micro_dose") * share})
     sheet.put("feed.correct_rows", rows, note="The whole batch, times the missing part of its conductivity. Add two "
               "thirds, let it mix, measure, then add the rest: conductivity does not add up exactly.")
     if sheet["feed.way"] == SALTS:

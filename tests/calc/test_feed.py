@@ -162,7 +162,7 @@ def with_bounds(wanted, **bounds):
     return recipe.Aim(tuple(wanted.items()), **bounds)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(st.fixed_dictionaries({"N": st.floats(50, 250), "P": st.floats(15, 60), "K": st.floats(50, 400),
                               "Ca": st.floats(1, 200), "Mg": st.floats(5, 60)}),
        st.floats(1.0, 80.0), st.floats(0.02, 0.5))
@@ -172,7 +172,7 @@ def test_floor_and_ceiling_hold_wherever_a_salt_can_keep_them(wanted, floor, cei
     found = recipe.fit(with_bounds(wanted, sulfur_floor_mg_l=floor, ammonium_ceiling=ceiling), chosen)
     assert found.broken == ()
     assert found.reached["S"] >= floor * (1 - 2e-4)
-    assert found.reached.get(NH4, 0.0) <= ceiling * found.reached["N"] * (1 + 2e-4) + 1e-5
+    assert found.reached.get(NH4, 0.0) <= ceiling * found.reached["N"] * (1 + 2e-4) + 1e-3
     assert found.miss >= recipe.fit(with_bounds(wanted), chosen).miss - 1e-9
 
 
@@ -345,7 +345,10 @@ def test_a_running_bath_is_mended():
     weak = design(volume="100 L", meter_reading=f"{fresh * 0.8:.9f}")
     assert weak.value("feed.correct_each") == pytest.approx(0.2 * 100.0 * 10e-6, rel=1e-6)
     whole = grams(weak)
-    for row in weak.value("feed.correct_rows"):
+    *salts_to_add, stock = weak.value("feed.correct_rows")
+    assert stock["volume"] == pytest.approx(0.2 * weak.value("feed.micro_dose"), rel=1e-6)
+    assert len(salts_to_add) == 6
+    for row in salts_to_add:
         assert row["mass"] == pytest.approx(0.2 * whole[row["what"]], rel=1e-6)
     strong = design(volume="100 L", meter_reading="2000", meter_scale="ppm500", wanted_ec="2 mS/cm")
     assert strong.value("feed.bath_ec") == pytest.approx(4.0)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
+from ... import units
 from ...data.salts import NH4, NO3, WORDS
 from ...solve import Design
 from .. import chart
@@ -20,6 +21,12 @@ def _grams(kilograms: float | None, design: Design) -> str:
 
 def _millilitres(cubic_metres: float | None, design: Design) -> str:
     return "" if cubic_metres is None else design.show(cubic_metres, "volume", "mL", "mL")
+
+
+def _change(share: float) -> str:
+    """A change in percent with its sign, and none at nought."""
+    percent = round(100.0 * share, 1)
+    return f"{percent:+.1f} %" if percent else "0 %"
 
 
 def _amount(row: dict, design: Design) -> str:
@@ -47,10 +54,11 @@ def _elements(design: Design) -> str:
     found = design.value("feed.reached") or []
     aimed = [row for row in found if row["target"]]
     bars = [chart.Bar(WORDS[row["element"]], 100.0 * row["reached"] / row["target"], 100.0,
-                      f"{_mg(row['reached'], design)} of {_mg(row['target'], design)}") for row in aimed]
+                      f"{units.number(row['reached'])} of {_mg(row['target'], design)}") for row in aimed]
     picture = figure(chart.bars(bars, "Elements reached, as a share of what is wanted", most=150.0,
                                 aim_words="what is wanted"),
-                     "Each bar is the share of the aim that is reached; a tenth either way is near enough for leaves.")
+                     "Each bar is the share of the aim that is reached. A tenth either way is near enough for leaves "
+                     "(common practice, no published source).")
     rows = [{"element": ("of it " + WORDS[row["element"]].lower()) if row["element"] in (NO3, NH4)
              else WORDS[row["element"]], "target": _mg(row["target"], design), "reached": _mg(row["reached"], design),
              "water": _mg(row["water"], design)} for row in found]
@@ -68,13 +76,13 @@ def _advice(design: Design) -> str:
 
 def _bottles(design: Design) -> str:
     rows = [{"bottle": row["bottle"], "salt": row["salt"], "amount": _amount(row, design),
-             "full": "" if row["g_l"] is None else f"{row['g_l']:.3g} of {row['limit_g_l']:.3g} g/L",
+             "full": "" if row["g_l"] is None else f"{units.number(row['g_l'])} of {row['limit_g_l']:,.0f} g/L",
              "why": row["why"]} for row in design.value("feed.concentrates") or []]
     table = rows_table(f"Bottles A and B of {design.show(design.value('feed.stock_volume'), 'volume', 'L', 'L')}", [
         ("bottle", "Bottle"), ("salt", "Salt"), ("amount", "Into the bottle"),
         ("full", "Dissolved, of what can be (20 °C, from memory)"), ("why", "Why there")], rows) if rows else ""
     stock = [{"salt": row["salt"], "mass": _grams(row["mass"], design), "weighed": _grams(row["weighed"], design),
-              "off": f"{row['off']:+.1%}", "hazard": row["hazard"]} for row in design.value("feed.micro_stock") or []]
+              "off": _change(row["off"]), "hazard": row["hazard"]} for row in design.value("feed.micro_stock") or []]
     if stock:
         table += rows_table("One litre of trace-element stock", [
             ("salt", "Salt"), ("mass", "In a litre"), ("weighed", "On your scale"), ("off", "Off by"),
@@ -89,7 +97,7 @@ def _steps(design: Design) -> str:
 
 def _rounding(design: Design) -> str:
     rows = [{"element": WORDS[row["element"]], "exact": _mg(row["exact"], design),
-             "weighed": _mg(row["weighed"], design), "off": f"{row['off']:+.1%}"}
+             "weighed": _mg(row["weighed"], design), "off": _change(row["off"])}
             for row in design.value("feed.rounded") or []]
     return _fold("feed-rounded", "What your scale makes of it", rows_table(
         "Exact and as weighed", [("element", "Element"), ("exact", "Exact"), ("weighed", "As weighed"),
