@@ -69,6 +69,7 @@ def main(arguments: list[str]) -> int:
         python = setup.python(with_tests=options.verb in ("test", "bench"))
         if options.verb != "serve":
             setup.runtime()
+            setup.wheels(python)
         return again(python, arguments or ["all"])
     except Trouble as trouble:
         print(f"build.py: {trouble}", file=sys.stderr)

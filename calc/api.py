@@ -6,10 +6,12 @@ import json
 
 from . import units
 from .plan import FIELDS, TABLES, UNITS, Plan, default_text, find_column, table_default
-from .render import link, page, table
-from .solve import as_json, solve
+from .render import link, page, square_code, table
+from .solve import Memory, as_json, solve
 
 LONGEST_FILE = 1_000_000
+# The one page that this Python serves types on and on: what its last question came to is the start of the next.
+_MEMORY, _SHELF = Memory(), page.Shelf()
 
 
 def _plan(request: dict) -> Plan:
@@ -23,15 +25,21 @@ def _names(request: dict) -> list[str] | None:
 
 
 def _workings(request: dict) -> dict:
-    return {"workings": page.workings(solve(_plan(request)), _names(request))}
+    return {"workings": page.workings(solve(_plan(request), _MEMORY), _names(request))}
 
 
 def _solve(request: dict) -> dict:
-    design = solve(_plan(request))
+    """All answers; a page that says which pieces it has (``have``, their marks) gets only what changed."""
+    design = solve(_plan(request), _MEMORY)
     names = _names(request)
-    answer = {"regions": page.regions(design, names, bool(request.get("workings", True))),
-              "faults": design.faults, "old": page.stale(design),
-              "link": link.write(design.plan), "units": design.system}
+    answer = {"faults": design.faults, "old": page.stale(design), "link": link.write(design.plan),
+              "units": design.system}
+    have = request.get("have")
+    if isinstance(have, dict):
+        answer["regions"], answer["marks"] = page.parts(design, names, _SHELF, have)
+        answer["texts"] = page.texts(design, names)
+    else:
+        answer["regions"] = page.regions(design, names, bool(request.get("workings", True)))
     if request.get("results"):
         answer["results"] = as_json(design)["results"]
     return answer
@@ -43,7 +51,15 @@ def _link_read(request: dict) -> dict:
 
 
 def _csv(request: dict) -> dict:
-    return {"text": table.write(solve(_plan(request)))}
+    return {"text": table.write(solve(_plan(request), _MEMORY))}
+
+
+def _square_code(request: dict) -> dict:
+    try:
+        picture, note = square_code.picture(str(request.get("text", ""))[:link.LONGEST])
+    except ImportError:
+        return {"error": "The part that draws square codes is not installed here."}
+    return {"svg": picture, "note": note}
 
 
 def _file_write(request: dict) -> dict:
@@ -101,7 +117,7 @@ def _reads_the_same(typed: str, unit: str, field, system: str) -> bool:
 
 
 OPERATIONS = {"solve": _solve, "workings": _workings, "link_read": _link_read, "csv": _csv, "file_write": _file_write,
-              "file_read": _file_read, "switch_system": _switch_system}
+              "file_read": _file_read, "square_code": _square_code, "switch_system": _switch_system}
 
 
 def run(text: str) -> str:

@@ -33,6 +33,20 @@ class Caution:
 
 
 LEVELS = ("danger", "warning", "note")
+ABSENT = "not there"
+
+
+@dataclass
+class Record:
+    """What one step read and what came of it; it holds again as long as every reading would be the same."""
+
+    system: str
+    reads: dict[tuple[str, str], object] = field(default_factory=dict)
+    answers: dict[str, Answer] = field(default_factory=dict)
+    cautions: list[Caution] = field(default_factory=list)
+    faults: dict[str, str] = field(default_factory=dict)
+    lacks: tuple[str, ...] = ()
+    limit: str = ""
 
 
 class Sheet:
@@ -46,6 +60,7 @@ class Sheet:
         self.cautions: list[Caution] = []
         self.topic = ""
         self._specs = specs
+        self._record: Record | None = None
 
     def __getitem__(self, key: str):
         value = self.get(key)
@@ -53,24 +68,75 @@ class Sheet:
             raise Unanswered(key)
         return value
 
+    def begin(self) -> Record:
+        """Note from here on what a step reads and writes."""
+        self._record = Record(self.system)
+        return self._record
+
+    def holds(self, record: Record) -> bool:
+        """Whether a step that ran before would read the same again, and so come to the same."""
+        return (record.system == self.system
+                and all(self._look(*where) == found for where, found in record.reads.items()))
+
+    def replay(self, record: Record) -> None:
+        """Write again what a step wrote."""
+        self.answers.update(record.answers)
+        for one in record.cautions:
+            self._keep_caution(one)
+        for key, message in record.faults.items():
+            self.faults.setdefault(key, message)
+
+    def _look(self, how: str, key: str):
+        if how == "result":
+            found = self.answers.get(key)
+            return ABSENT if found is None else (found.value,)
+        if how == "rows":
+            faulty = tuple(name for name in self.faults if name == key or name.startswith(key + "."))
+            if faulty or key not in self.plan.rows:
+                return faulty or ABSENT
+            return [self.plan.rows[key]]
+        if key in self.faults or key not in self.plan.values:
+            return ABSENT
+        return (self.plan.values[key],)
+
+    def _read(self, how: str, key: str):
+        found = self._look(how, key)
+        if self._record is not None:
+            self._record.reads[how, key] = found
+        return found
+
     def get(self, key: str):
         """An input's value, ``None`` if it was left open; raises Unanswered if it has a fault or is not asked."""
-        if key in self.faults or key not in self.plan.values:
+        found = self._read("input", key)
+        if found is ABSENT:
             raise Unanswered(key)
-        return self.plan.values[key]
+        return found[0]
+
+    def if_asked(self, key: str):
+        """An input's value; ``None`` if it was left open, has a fault or is not asked."""
+        found = self._read("input", key)
+        return None if found is ABSENT else found[0]
 
     def rows(self, key: str) -> list[dict]:
         """The rows of a table; raises Unanswered while any cell has a fault."""
-        faulty = [name for name in self.faults if name == key or name.startswith(key + ".")]
-        if faulty or key not in self.plan.rows:
-            raise Unanswered(*(faulty or [key]))
-        return self.plan.rows[key]
+        found = self._read("rows", key)
+        if found is ABSENT:
+            raise Unanswered(key)
+        if isinstance(found, tuple):
+            raise Unanswered(*found)
+        return found[0]
 
     def result(self, key: str):
         """The value of an earlier result; raises Unanswered if it could not be worked out."""
-        if key not in self.answers:
+        found = self._read("result", key)
+        if found is ABSENT:
             raise Unanswered(key)
-        return self.answers[key].value
+        return found[0]
+
+    def result_if_any(self, key: str):
+        """The value of an earlier result; ``None`` if it could not be worked out."""
+        found = self._read("result", key)
+        return None if found is ABSENT else found[0]
 
     def work(self, key: str, function, **arguments):
         """Compute a result by a relation and keep the numbers put in, for the reader's Working."""
@@ -80,19 +146,29 @@ class Sheet:
 
     def put(self, key: str, value, relation=None, inputs=None, note: str = "", source: str = "") -> None:
         """Keep a result; ``note`` says in a sentence how it was found where no single relation gives it."""
-        self.answers[key] = Answer(self._specs[key], value, getattr(relation, "relation", None), dict(inputs or {}),
-                                   note, source)
+        answer = Answer(self._specs[key], value, getattr(relation, "relation", None), dict(inputs or {}), note, source)
+        self.answers[key] = answer
+        if self._record is not None:
+            self._record.answers[key] = answer
 
     def caution(self, code: str, level: str, text: str) -> None:
         """Add a warning; a code said twice is kept once."""
         if level not in LEVELS:
             raise ValueError(f"no such level: {level}")
-        if all(known.code != code for known in self.cautions):
-            self.cautions.append(Caution(code, level, text, self.topic))
+        one = Caution(code, level, text, self.topic)
+        if self._record is not None:
+            self._record.cautions.append(one)
+        self._keep_caution(one)
+
+    def _keep_caution(self, one: Caution) -> None:
+        if all(known.code != one.code for known in self.cautions):
+            self.cautions.append(one)
 
     def fault(self, key: str, message: str) -> None:
         """Record what is wrong with one input in the light of others, and stop this step."""
         self.faults.setdefault(key, message)
+        if self._record is not None:
+            self._record.faults[key] = message
         raise Unanswered(key)
 
     def show(self, value, kind: str, us: str = "", metric: str = "", fraction: int = 0) -> str:

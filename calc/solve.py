@@ -6,7 +6,7 @@ from . import moments, units
 from .declare import Result
 from .errors import OutOfRange, Unanswered
 from .plan import FIELDS, Plan
-from .sheet import LEVELS, Answer, Caution, Sheet
+from .sheet import LEVELS, Answer, Caution, Record, Sheet
 from .topics import TOPICS
 
 SPECS: dict[str, Result] = {spec.key: spec for topic in TOPICS for spec in topic.RESULTS}
@@ -24,16 +24,40 @@ class Design:
         self.cautions: list[Caution] = sorted(sheet.cautions, key=lambda one: LEVELS.index(one.level))
         self.waiting = waiting
         self.limits = limits
+        self._seen: dict[tuple[str, str], object] | None = None
 
-    def value(self, key: str):
-        """The value of a result or an input, or ``None``."""
+    def tracing(self, action) -> tuple[object, dict[tuple[str, str], object]]:
+        """What ``action`` gives for this design, and all that it looked at: ``same`` tells whether it still holds."""
+        self._seen = {}
+        try:
+            return action(self), self._seen
+        finally:
+            self._seen = None
+
+    def same(self, seen: dict[tuple[str, str], object]) -> bool:
+        """Whether all that was looked at is still so."""
+        return all(self._look(*where) == found for where, found in seen.items())
+
+    def _look(self, how: str, key: str):
+        if how == "rows":
+            return self.plan.rows.get(key, [])
         if key in self.answers:
             return self.answers[key].value
         return None if key in self.faults else self.plan.values.get(key)
 
+    def _read(self, how: str, key: str):
+        found = self._look(how, key)
+        if self._seen is not None:
+            self._seen[how, key] = found
+        return found
+
+    def value(self, key: str):
+        """The value of a result or an input, or ``None``."""
+        return self._read("value", key)
+
     def rows(self, key: str) -> list[dict]:
         """The rows of a table that was typed."""
-        return self.plan.rows.get(key, [])
+        return self._read("rows", key)
 
     def show(self, value, kind: str, us: str = "", metric: str = "", fraction: int = 0) -> str:
         """A value as text in the reader's units."""
@@ -42,7 +66,7 @@ class Design:
     def shown(self, key: str) -> str:
         """A result as the reader sees it, or an empty text."""
         answer = self.answers.get(key)
-        if answer is None or answer.value is None:
+        if self._read("value", key) is None or answer is None:
             return ""
         return show_value(answer.value, answer.spec, self.system)
 
@@ -64,24 +88,49 @@ def show_value(value, spec: Result, system: str) -> str:
     return units.show(value, spec.kind, system, us=spec.us, metric=spec.metric, fraction=spec.fraction)
 
 
-def solve(plan: Plan) -> Design:
-    """Work out all that the plan allows. Never raises on account of what was typed."""
+class Memory:
+    """What each step came to the last time, so that an answer typed runs only the steps that it touches."""
+
+    def __init__(self):
+        self.records: dict[object, Record] = {}
+
+
+def solve(plan: Plan, memory: Memory | None = None) -> Design:
+    """Work out all that the plan allows. Never raises on account of what was typed.
+
+    With a ``memory`` a step whose readings are as they were is not run again; the design is the same either way.
+    """
     sheet = Sheet(plan, SPECS)
+    records = memory.records if memory is not None else {}
     waiting: dict[str, set[str]] = {}
     limits: dict[str, list[str]] = {}
     for topic in TOPICS:
         sheet.topic = topic.NAME
         for step in topic.STEPS:
-            try:
-                step(sheet)
-            except Unanswered as lack:
-                waiting.setdefault(topic.NAME, set()).update(lack.keys)
-            except OutOfRange as limit:
-                limits.setdefault(topic.NAME, []).append(str(limit))
-            except (OverflowError, ZeroDivisionError):
-                # Sizes far outside the trade; bounds stop most of them, and the reader is told of the rest.
-                limits.setdefault(topic.NAME, []).append("These sizes are outside what can be worked out.")
+            record = records.get(step)
+            if record is not None and sheet.holds(record):
+                sheet.replay(record)
+            else:
+                record = records[step] = _run(step, sheet)
+            if record.lacks:
+                waiting.setdefault(topic.NAME, set()).update(record.lacks)
+            if record.limit:
+                limits.setdefault(topic.NAME, []).append(record.limit)
     return Design(plan, sheet, waiting, limits)
+
+
+def _run(step, sheet: Sheet) -> Record:
+    record = sheet.begin()
+    try:
+        step(sheet)
+    except Unanswered as lack:
+        record.lacks = tuple(lack.keys)
+    except OutOfRange as limit:
+        record.limit = str(limit)
+    except (OverflowError, ZeroDivisionError):
+        # Sizes far outside the trade; bounds stop most of them, and the reader is told of the rest.
+        record.limit = "These sizes are outside what can be worked out."
+    return record
 
 
 def as_json(design: Design) -> dict:

@@ -1,7 +1,25 @@
 """Published physics, one short function each, with formula, units, range and source on the function."""
 
-from . import air, atmosphere, electricity, feed, floating, geometry, layout, overflow, oxygen, pipe, pump, roots, water
+from . import (
+    acidity,
+    air,
+    atmosphere,
+    electricity,
+    feed,
+    floating,
+    geometry,
+    heat,
+    layout,
+    light,
+    overflow,
+    oxygen,
+    pipe,
+    pump,
+    roots,
+    use,
+    water,
+)
 from .base import RELATIONS, Relation, relation
 
-__all__ = ["RELATIONS", "Relation", "relation", "air", "atmosphere", "electricity", "feed", "floating", "geometry",
-           "layout", "overflow", "oxygen", "pipe", "pump", "roots", "water"]
+__all__ = ["RELATIONS", "Relation", "relation", "acidity", "air", "atmosphere", "electricity", "feed", "floating",
+           "geometry", "heat", "layout", "light", "overflow", "oxygen", "pipe", "pump", "roots", "use", "water"]

@@ -133,7 +133,8 @@ def topic_questions(topic, design: Design) -> str:
               f"{topic.TITLE.lower()}, each with a default</summary>{more}</details>") if more else ""
     if not essential and not folded:
         return ""
-    return (f'<fieldset class="topic-questions" id="ask-{topic.NAME}"><legend>{escape(topic.TITLE)}</legend>'
+    return (f'<fieldset class="topic-questions questions" id="ask-{topic.NAME}">'
+            f'<legend class="visually-hidden">Questions: {escape(topic.TITLE)}</legend>'
             f"{essential}{folded}</fieldset>")
 
 
@@ -142,7 +143,7 @@ def essentials_of_others(topics, chosen, design: Design) -> str:
     fields = [field for topic in topics if topic not in chosen for field in topic.FIELDS if field.essential]
     if not fields:
         return ""
-    return ('<details class="more" data-keep="more-others"><summary>The bath these answers are for'
+    return ('<details class="more questions" data-keep="more-others"><summary>The bath these answers are for'
             f'</summary>{"".join(field_html(field, design) for field in fields)}</details>')
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from html import escape
+from zlib import crc32
 
 from ..plan import Plan
 from ..solve import SPECS, Design, label_of, solve
@@ -91,12 +92,83 @@ def waiting_note(topic, design: Design) -> str:
     return "".join(notes)
 
 
-def topic_answers(topic, design: Design, with_workings: bool = True) -> str:
-    """All results of a topic, with its tables and drawings."""
-    rows = "".join(result_row(spec.key, design, with_workings) for spec in topic.RESULTS)
+class Shelf:
+    """Pieces of HTML made for the last design, each with what it was made from, so that only changed ones are made."""
+
+    def __init__(self):
+        self._kept: dict[str, tuple[tuple, dict, str]] = {}
+
+    def take(self, name: str, design: Design, mark: tuple, make) -> str:
+        """The piece as kept, if ``mark`` and all that ``make`` looked at in the design are as they were."""
+        kept = self._kept.get(name)
+        if kept is not None and kept[0] == mark and design.same(kept[1]):
+            return kept[2]
+        html, seen = design.tracing(make)
+        self._kept[name] = (mark, seen, html)
+        return html
+
+
+def topic_notes(topic, design: Design) -> str:
+    """What keeps a topic from answering, and the cautions that belong to it; dangers stand at the top of the page."""
+    mine = "".join(caution_html(one) for one in design.cautions if one.topic == topic.NAME and one.level != "danger")
+    return waiting_note(topic, design) + mine
+
+
+def topic_picture(topic, design: Design) -> str:
+    """A topic's drawings and tables."""
     extra = extras.OF_TOPIC.get(topic.NAME)
-    return (f"<h2>{escape(topic.TITLE)}</h2><p class=\"question\">{escape(topic.QUESTION)}</p>"
-            f"{waiting_note(topic, design)}{extra(design) if extra else ''}<div class=\"results\">{rows}</div>")
+    return extra(design) if extra else ""
+
+
+def topic_rows(topic, design: Design, with_workings: bool = True) -> str:
+    """A topic's answers, one a row."""
+    return "".join(result_row(spec.key, design, with_workings) for spec in topic.RESULTS)
+
+
+def region(name: str, html: str, kind: str = "") -> str:
+    """A place of the page that follows the plan."""
+    return f'<div data-region="{name}"{f" class={chr(34)}{kind}{chr(34)}" if kind else ""}>{html}</div>'
+
+
+def topic_answers(topic, design: Design, with_workings: bool = True) -> str:
+    """All results of a topic, with its cautions, tables and drawings."""
+    return (region(f"{topic.NAME}-notes", topic_notes(topic, design))
+            + region(f"{topic.NAME}-picture", topic_picture(topic, design))
+            + region(f"{topic.NAME}-rows", topic_rows(topic, design, with_workings), "results"))
+
+
+def parts(design: Design, names=None, shelf: Shelf | None = None, have=()) -> tuple[dict[str, str], dict[str, str]]:
+    """The smallest pieces of the page that follow the plan: HTML by region name, and a mark of each piece.
+
+    Pieces whose mark is the one in ``have`` (a mapping of name to mark) are left out. The mark of a topic's rows tells
+    which rows there are, not what they say: ``texts`` does that in a few bytes.
+    """
+    shelf = shelf or Shelf()
+    have = dict(have)
+    topics = chosen_topics(names)
+    html = {"glance": glance(design), "cautions": cautions(design, None if not names else topics)}
+    marks = {}
+    for topic in topics:
+        html[f"{topic.NAME}-notes"] = topic_notes(topic, design)
+        html[f"{topic.NAME}-picture"] = shelf.take(topic.NAME, design, (design.system,),
+                                                   lambda one, topic=topic: topic_picture(topic, one))
+        rows = f"{topic.NAME}-rows"
+        marks[rows] = _mark(" ".join(spec.key for spec in topic.RESULTS if has_row(spec.key, design)))
+        if have.get(rows) != marks[rows]:
+            html[rows] = topic_rows(topic, design, False)
+    for name, text in html.items():
+        marks.setdefault(name, _mark(text))
+    return {name: text for name, text in html.items() if have.get(name) != marks[name]}, marks
+
+
+def texts(design: Design, names=None) -> dict[str, str]:
+    """What every row of these topics says, by result key."""
+    return {spec.key: shown_text(spec.key, design) for topic in chosen_topics(names) for spec in topic.RESULTS
+            if has_row(spec.key, design)}
+
+
+def _mark(text: str) -> str:
+    return f"{crc32(text.encode('utf-8')):08x}"
 
 
 GLANCE = (
@@ -113,6 +185,9 @@ def glance(design: Design) -> str:
         note = ""
         if key == "energy.cost_per_year" and shown:
             shown = money(design.value(key), design)
+            with_lamps = design.value("energy.all_cost_per_year")
+            if with_lamps is not None and with_lamps > design.value(key):
+                note = f" <small>and {escape(money(with_lamps, design))} with the lamps</small>"
         if key == "air.target" and shown:
             note = other_reading(design)
         items.append(f'<div class="glance-item"><dt>{title}</dt><dd>{escape(shown) or "waiting"}{note}</dd></div>')
@@ -129,12 +204,19 @@ def glance(design: Design) -> str:
 
 
 def other_reading(design: Design) -> str:
-    """The practice rule under the reading not chosen: the two differ sixtyfold, so neither is shown alone."""
+    """What the rules not chosen ask for: they differ by far, so none is shown alone."""
     rule = design.value("air.rule")
-    if rule not in ("optimum", "floor"):
-        return ""
-    other = "hour" if design.value("air.reading") == "per minute" else "minute"
-    return f' <small>or {escape(design.shown(f"air.{rule}_per_{other}"))} if the rule means per {other}</small>'
+    need = design.shown("air.oxygen_need")
+    if rule == "oxygen":
+        minute, hour = design.shown("air.optimum_per_minute"), design.shown("air.optimum_per_hour")
+        words = f"growers' practice: {minute}, or {hour} if the rule means per hour" if minute else ""
+    elif rule in ("optimum", "floor"):
+        other = "hour" if design.value("air.reading") == "per minute" else "minute"
+        words = f"or {design.shown(f'air.{rule}_per_{other}')} if the rule means per {other}"
+        words += f"; oxygen balance: {need}" if need else ""
+    else:
+        words = f"oxygen balance: {need}" if need else ""
+    return f" <small>{escape(words)}</small>" if words else ""
 
 
 def board_words(design: Design) -> str:
@@ -152,10 +234,15 @@ def caution_html(one) -> str:
 
 
 def cautions(design: Design, topics=None) -> str:
-    """Every caution of the topics shown, gravest first."""
-    names = {topic.NAME for topic in topics} if topics else None
-    found = [caution_html(one) for one in design.cautions if names is None or one.topic in names]
-    return f'<h2>Cautions</h2>{"".join(found)}' if found else ""
+    """The dangers of the topics shown, beside the gravest caution that the glance has; the others are counted."""
+    names = {topic.NAME for topic in topics or TOPICS}
+    shown = [one for one in design.cautions if one.topic in names]
+    grave = next(iter(design.cautions), None)
+    dangers = [caution_html(one) for one in shown if one.level == "danger" and one is not grave]
+    others = sum(one.level != "danger" and one is not grave for one in shown)
+    words = "1 caution stands" if others == 1 else f"{others} cautions stand"
+    rest = f"<p>{words} beside the answers below.</p>" if others else ""
+    return f'<h2 class="visually-hidden">Cautions</h2>{"".join(dangers)}{rest}' if dangers or rest else ""
 
 
 def chosen_topics(names) -> tuple:
@@ -180,12 +267,31 @@ def stale(design: Design) -> list[str]:
     """Regions whose answer a fault holds back: the page keeps the last good one there, marked as old."""
     if not design.faults:
         return []
-    found = [f"topic-{topic.NAME}" for topic in TOPICS
-             if any(key in design.faults or (key in SPECS and key not in design.answers)
-                    for key in design.waiting.get(topic.NAME, ()))]
+    held = [topic.NAME for topic in TOPICS
+            if any(key in design.faults or (key in SPECS and key not in design.answers)
+                   for key in design.waiting.get(topic.NAME, ()))]
+    found = [name for topic in held for name in (f"{topic}-rows", f"{topic}-picture")]
     if any(key not in design.answers for key, _ in GLANCE):
         found.append("glance")
     return found
+
+
+def topic_block(topic, design: Design, made: dict[str, str]) -> str:
+    """One topic: its questions beside its answers."""
+    questions = form.topic_questions(topic, design)
+    alone = "" if questions else " alone"
+    return (f'<section class="topic{alone}" id="topic-{topic.NAME}" aria-labelledby="title-{topic.NAME}">'
+            f'<h2 id="title-{topic.NAME}">{escape(topic.TITLE)}</h2><p class="question">{escape(topic.QUESTION)}</p>'
+            f'{questions}<div class="topic-answers" id="answer-{topic.NAME}">{made[f"topic-{topic.NAME}"]}</div>'
+            "</section>")
+
+
+def topic_list(topics) -> str:
+    """Ways to every topic, on a page that has many."""
+    if len(topics) < 4:
+        return ""
+    items = "".join(f'<li><a href="#topic-{topic.NAME}">{escape(topic.TITLE)}</a></li>' for topic in topics)
+    return f'<nav class="topic-list" aria-label="Topics on this page"><ul>{items}</ul></nav>'
 
 
 def calculator(names=None, design: Design | None = None) -> str:
@@ -193,26 +299,29 @@ def calculator(names=None, design: Design | None = None) -> str:
     design = design or solve(Plan({}))
     topics = chosen_topics(names)
     made = regions(design, names)
-    questions = "".join(form.topic_questions(topic, design) for topic in topics)
     others = form.essentials_of_others(TOPICS, topics, design) if names else ""
-    answers = "".join(f'<section class="topic-answers" id="answer-{topic.NAME}"><div data-region="topic-{topic.NAME}">'
-                      f'{made[f"topic-{topic.NAME}"]}</div></section>' for topic in topics)
     wanted = " ".join(topic.NAME for topic in topics) if names else ""
-    return (f'<div class="calculator"><section class="glance" aria-label="The answer at a glance">'
-            f'<div data-region="glance">{made["glance"]}</div></section>'
-            f'<form class="questions" data-plan data-topics="{wanted}" novalidate>{form.units_html(design)}'
-            f"{questions}{others}{ACTIONS}</form>"
-            f'<div class="answers"><section class="cautions" aria-label="Cautions"><div data-region="cautions">'
-            f'{made["cautions"]}</div></section>{answers}</div></div>')
+    return (f'<form class="calculator" data-plan data-topics="{wanted}" novalidate>'
+            '<section class="glance" aria-label="The answer at a glance">'
+            f'{region("glance", made["glance"])}</section>'
+            f'<div class="bar questions">{form.units_html(design)}{"" if names else ACTIONS}</div>'
+            f'<section class="cautions" aria-label="Cautions">{region("cautions", made["cautions"])}</section>'
+            f'{topic_list(topics)}{others}{"".join(topic_block(topic, design, made) for topic in topics)}'
+            # A guide's few questions come first; the planner is long, so its buttons stand where they are seen.
+            + (f'<div class="bar questions">{ACTIONS}</div>' if names else "") + "</form>")
 
 
 ACTIONS = (
     '<div class="actions"><button type="button" data-action="copy-link">Copy link</button>'
+    '<button type="button" data-action="square-code">Link as a square code</button>'
     '<button type="button" data-action="save-local">Save on this machine</button>'
     '<button type="button" data-action="save-file">Save as a file</button>'
     '<button type="button" data-action="open-file">Open a file</button>'
     '<button type="button" data-action="csv">Table (CSV)</button>'
     '<button type="button" data-action="print">Print</button>'
     '<button type="button" data-action="reset">Start again</button></div>'
+    '<p class="hosted" data-hosted hidden><label for="hosted-address">Address of the copy on the web that links should '
+    'open on, if there is one</label><input type="url" id="hosted-address" placeholder="https://" autocomplete="url">'
+    "</p>"
     '<p class="action-status" id="action-status" role="status"></p>'
 )

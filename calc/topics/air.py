@@ -6,6 +6,7 @@ from functools import lru_cache
 from math import ceil, cos, pi, sin, sqrt
 
 from .. import units
+from ..balance import HIGH, LIKELY, LOW, M3_S_IN_L_H, air_needed, bath_of, guesses_of, hottest, limits
 from ..choose import MOST_OF_LARGEST, choose_pumps
 from ..curves import LINE, Curve, measured_curve, operating_flow, read_points
 from ..data.pumps import AIR_PUMPS
@@ -27,7 +28,7 @@ OPTIMUM_L_GAL, FLOOR_L_GAL = 28.0, 15.0
 # The pumps sit in the room, so their air has about one atmosphere when it enters the hose.
 ATMOSPHERE_PA = 101325.0
 PRACTICE_SOURCE = f"28 L per US gallon as the optimum and 15 as the floor: {PRACTICE}; it is said without a time"
-OPTIMUM, FLOOR, OWN = "optimum", "floor", "own"
+OXYGEN, OPTIMUM, FLOOR, OWN = "oxygen", "optimum", "floor", "own"
 PER_MINUTE, PER_HOUR = "per minute", "per hour"
 BATH_ONLY, ALL_WATER = "bath", "bath and reservoir"
 WATTS, PRICE = "fewest watts", "lowest price"
@@ -36,11 +37,13 @@ CROWDED_M = 0.10
 MOST_DRAWN = 2000
 
 FIELDS = (
-    Field("air.rule", "choice", "Air to aim for", (OPTIMUM, OPTIMUM), choices=(
+    Field("air.rule", "choice", "Air to aim for", (OXYGEN, OXYGEN), choices=(
+        Choice(OXYGEN, "Oxygen balance, with a safety factor and enough to stir"),
         Choice(OPTIMUM, "Practice, optimum: 28 L per gallon"),
         Choice(FLOOR, "Practice, floor: 15 L per gallon"),
         Choice(OWN, "My own rate"),
-    ), help="how much air to blow through the water", why=PRACTICE_SOURCE),
+    ), help="what the roots take up, or the rule that growers go by; both are shown either way",
+        why="the balance follows your plants, water and warmth; the rule of practice follows the volume alone"),
     Field("air.reading", "choice", "The practice rule is read", (PER_MINUTE, PER_MINUTE), choices=(
         Choice(PER_MINUTE, "per minute"), Choice(PER_HOUR, "per hour"),
     ), help="the rule is quoted without a time; per hour asks a sixtieth of the air",
@@ -70,8 +73,9 @@ FIELDS = (
     Field("air.goal", "choice", "Choose pumps for", (WATTS, WATTS), choices=(
         Choice(WATTS, "the fewest watts"), Choice(PRICE, "the lowest price"),
     ), help="what to keep small", why="air pumps run day and night, so watts soon cost more than the pump"),
-    Field("air.spare", "yesno", "Still at the floor with the largest pump dead", ("no", "no"),
-          help="buy enough that the practice floor holds when the largest pump stops",
+    Field("air.spare", "yesno", "Still enough with the largest pump dead", ("no", "no"),
+          help="buy enough that, with the largest pump stopped, the practice floor holds; by the oxygen balance, what "
+               "it asks for without the safety factor",
           why="no: it costs more; yes is worth it where nobody looks in every day"),
 )
 
@@ -99,6 +103,12 @@ RESULTS = (
     Result("air.optimum_per_hour", "flow", "Optimum, if the rule means per hour", "L/min", "L/min"),
     Result("air.floor_per_minute", "flow", "Floor, if the rule means per minute", "L/min", "L/min"),
     Result("air.floor_per_hour", "flow", "Floor, if the rule means per hour", "L/min", "L/min"),
+    Result("air.oxygen_low", "flow", "Air that holds the oxygen wanted in the hottest hour, low", "L/min", "L/min"),
+    Result("air.oxygen_likely", "flow", "Air that holds the oxygen wanted in the hottest hour, likely", "L/min",
+           "L/min"),
+    Result("air.oxygen_high", "flow", "Air that holds the oxygen wanted in the hottest hour, high", "L/min", "L/min"),
+    Result("air.stirring", "flow", "Least air to stir", "L/min", "L/min"),
+    Result("air.oxygen_need", "flow", "Oxygen balance, with safety and stirring", "L/min", "L/min"),
     Result("air.target", "flow", "Air to aim for", "L/min", "L/min", headline=True),
     Result("air.stone_depth", "length", "Depth of the stones", "in", "cm", 16),
     Result("air.water_pressure", "pressure", "Pressure of the water over the stone", "inH2O", "kPa"),
@@ -132,8 +142,8 @@ def practice_rate(litres_per_gallon: float, reading: str) -> float:
     return litres_per_gallon * LITRE_M3 / GALLON_M3 / (HOUR_S if reading == PER_HOUR else MINUTE_S)
 
 
-def need(sheet) -> None:
-    """Air asked for: the practice figures under both readings, and the one aimed for."""
+def practice(sheet) -> None:
+    """Air by the rule of practice, under both readings."""
     water = (sheet.result("water.working_volume") if sheet["air.aerated"] == ALL_WATER
              else sheet["bath.count"] * sheet.result("water.bath_volume"))
     sheet.put("air.water", water, note="All the working water." if sheet["air.aerated"] == ALL_WATER
@@ -143,17 +153,64 @@ def need(sheet) -> None:
         for key, one in ((f"air.practice_{name}", reading), (f"air.{name}_per_minute", PER_MINUTE),
                          (f"air.{name}_per_hour", PER_HOUR)):
             sheet.work(key, physics.air_by_water, volume_m3=water, rate_per_s=practice_rate(litres, one))
-    rule = sheet["air.rule"]
-    rate = sheet["air.own_rate"] if rule == OWN else practice_rate(
-        OPTIMUM_L_GAL if rule == OPTIMUM else FLOOR_L_GAL, reading)
-    sheet.work("air.target", physics.air_by_water, volume_m3=water, rate_per_s=rate)
-    if rule != OWN:
-        minute, hour = (sheet.show(sheet.result(f"air.{rule}_per_{time}"), "flow", "L/min", "L/min")
-                        for time in ("minute", "hour"))
+
+
+def balance(sheet) -> None:
+    """Air by the oxygen balance: what holds the oxygen wanted through the hottest hour."""
+    bath = bath_of(sheet, hottest(sheet))
+    three = guesses_of(sheet, bath)
+    target = sheet["oxygen.target"]
+    sheet.put("air.stirring", sheet["oxygen.stirring"] * sheet["bath.count"] * sheet.result("water.surface_area"),
+              note="Least air for a square metre, times the water of all baths.",
+              source="FAO 589, chapter 4, as quoted in an article")
+    found = {which: air_needed(bath, three[which], target) for which in (LOW, LIKELY, HIGH)}
+    for key, which in (("oxygen_low", HIGH), ("oxygen_likely", LIKELY), ("oxygen_high", LOW)):
+        if found[which] is not None:
+            sheet.put(f"air.{key}", found[which] / M3_S_IN_L_H,
+                      note="Least air whose steady oxygen in the bath is the oxygen to keep, by narrowing down.")
+    if found[LIKELY] is None:
+        most = sheet.show(limits(bath)[1], "concentration", "mg/L", "mg/L")
+        sheet.caution("oxygen-target-out-of-reach", "warning",
+                      f"Air: no amount of it likely holds {sheet.show(target, 'concentration', 'mg/L', 'mg/L')} in the "
+                      f"hottest hour: bubbles drive this water to {most} at most. Ask for less oxygen to keep, or keep "
+                      "the water cooler.")
+        raise Unanswered("oxygen.target")
+    if found[LOW] is None:
+        sheet.caution("oxygen-target-may-fail", "note",
+                      "Air: if everything uncertain went the wrong way at once, no amount of it would hold the oxygen "
+                      "you want in the hottest hour. Cooler water would.")
+    sheet.put("air.oxygen_need",
+              max(found[LIKELY] / M3_S_IN_L_H * sheet["oxygen.safety"], sheet.result("air.stirring")),
+              note="The likely air times the safety factor, and never less than stirs the water.")
+
+
+def aim(sheet) -> None:
+    """The air aimed for, by the rule chosen."""
+    rule, reading = sheet["air.rule"], sheet["air.reading"]
+    if rule == OXYGEN:
+        sheet.put("air.target", sheet.result("air.oxygen_need"),
+                  note="The oxygen balance in the hottest hour, with its safety factor, and enough to stir.")
+    else:
+        rate = sheet["air.own_rate"] if rule == OWN else practice_rate(
+            OPTIMUM_L_GAL if rule == OPTIMUM else FLOOR_L_GAL, reading)
+        sheet.work("air.target", physics.air_by_water, volume_m3=sheet.result("air.water"), rate_per_s=rate)
+    if rule == OWN:
+        return
+    name = FLOOR if rule == FLOOR else OPTIMUM
+    minute, hour = (sheet.show(sheet.result(f"air.{name}_per_{time}"), "flow", "L/min", "L/min")
+                    for time in ("minute", "hour"))
+    asked = sheet.result_if_any("air.oxygen_need")
+    physics_says = f" The oxygen balance asks for {sheet.show(asked, 'flow', 'L/min', 'L/min')}." if asked else ""
+    if rule == OXYGEN:
+        sheet.caution("air-reading", "note",
+                      f"Air rule:{physics_says} Growers' practice at its optimum ({PRACTICE}) is said without a time: "
+                      f"read per minute it asks for {minute}, read per hour for {hour}. What is blown beyond the "
+                      "balance stirs, and buys time when stones clog.")
+    else:
         sheet.caution("air-reading", "note",
                       f"Air rule: {PRACTICE}, and it is said without a time. Read per minute it asks for {minute}, "
-                      f"read per hour for {hour}; you read it {reading}. A rule of thumb is not oxygen physics: "
-                      "start where you can, and watch the roots.")
+                      f"read per hour for {hour}; you read it {reading}.{physics_says} A rule of thumb is not oxygen "
+                      "physics: start where you can, and watch the roots.")
 
 
 def pressure(sheet) -> None:
@@ -271,7 +328,10 @@ def choose(sheet) -> None:
         sheet.fault("air.goal", "No pump that can blow at this depth has a price: fill in prices, or choose the "
                                 "fewest watts.")
     target = sheet.result("air.target")
-    floor = sheet.result("air.practice_floor") if sheet["air.spare"] else 0.0
+    floor = 0.0
+    if sheet["air.spare"]:
+        floor = (max(sheet.result("air.oxygen_likely"), sheet.result("air.stirring")) if sheet["air.rule"] == OXYGEN
+                 else sheet.result("air.practice_floor"))
     chosen = choose_pumps(tuple(row["delivered"] for row in able),
                           tuple(row["price"] if by_price else row["watts"] for row in able), target, floor)
     if chosen is None:
@@ -425,4 +485,4 @@ def owned(sheet) -> None:
                   note=f"{note}, divided by the practice rate read {sheet['air.reading']}.", source=PRACTICE_SOURCE)
 
 
-STEPS = (need, pressure, pumps, choose, stones, grid, owned)
+STEPS = (practice, pressure, balance, aim, pumps, choose, stones, grid, owned)

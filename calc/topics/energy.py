@@ -31,9 +31,12 @@ TABLES = ()
 
 RESULTS = (
     Result("energy.power", "power", "Power, always on", "W", "W"),
-    Result("energy.per_day", "energy", "Energy a day", "kWh", "kWh"),
-    Result("energy.per_year", "energy", "Energy a year", "kWh", "kWh"),
-    Result("energy.cost_per_year", "money", "Cost a year", headline=True),
+    Result("energy.per_day", "energy", "Energy a day, what is always on", "kWh", "kWh"),
+    Result("energy.per_year", "energy", "Energy a year, what is always on", "kWh", "kWh"),
+    Result("energy.cost_per_year", "money", "Cost a year, what is always on", headline=True),
+    Result("energy.lamps_per_year", "energy", "Energy a year, lamps", "kWh", "kWh"),
+    Result("energy.lamps_cost_per_year", "money", "Cost a year, lamps"),
+    Result("energy.all_cost_per_year", "money", "Cost a year, all together"),
     Result("energy.flood_share", "ratio", "Share of the day a timed pump would run", "%", "%"),
     Result("energy.flood_per_year", "energy", "Water pump on timed floods, energy a year", "kWh", "kWh"),
     Result("energy.flood_saving", "money", "A timed water pump would save each year"),
@@ -58,6 +61,16 @@ def use(sheet) -> None:
                price_per_kwh=sheet["energy.tariff"])
 
 
+def lamps(sheet) -> None:
+    """What the lamps add: they burn for hours a day, and often cost more than all the pumps."""
+    year = sheet.result("light.energy_per_day") * DAYS_A_YEAR
+    sheet.put("energy.lamps_per_year", year, note="What the lamps take in a day, every day of a year.")
+    cost = sheet.work("energy.lamps_cost_per_year", electricity.energy_cost, energy_kwh=year,
+                      price_per_kwh=sheet["energy.tariff"])
+    sheet.put("energy.all_cost_per_year", cost + sheet.result("energy.cost_per_year"),
+              note="Pumps and other loads that are always on, and the lamps.")
+
+
 def timed(sheet) -> None:
     """The same water pump on timed floods; the air must run on regardless."""
     minutes = sheet["energy.flood_minutes"] / 60
@@ -78,12 +91,14 @@ def circuit(sheet) -> None:
     """Load on the circuit against the 80 % rule for loads that run three hours or more."""
     limit = sheet.work("energy.circuit_limit", electricity.continuous_limit, rating_a=sheet["energy.breaker"],
                        voltage_v=sheet["energy.voltage"])
-    share = sheet.result("energy.power") / limit
-    sheet.put("energy.circuit_share", share, note="Power always on, divided by that limit. Count what else is "
-              "plugged into the same circuit.")
+    # Lamps of a bath burn longer than the three hours that make a load continuous.
+    load = sheet.result("energy.power") + (sheet.result_if_any("light.power") or 0.0)
+    share = load / limit
+    sheet.put("energy.circuit_share", share, note="Power always on and the lamps', divided by that limit. Count what "
+              "else is plugged into the same circuit.")
     if share > 1:
         sheet.caution("circuit", "danger",
-                      f"Circuit: {sheet.show(sheet.result('energy.power'), 'power')} all day is more than the "
+                      f"Circuit: {sheet.show(load, 'power')} for hours on end is more than the "
                       f"{sheet.show(limit, 'power')} that this breaker should carry. Have a licensed electrician "
                       "add a circuit.")
 
@@ -96,4 +111,4 @@ def electricity_cautions(sheet) -> None:
                   "electrician's work, and local code decides.")
 
 
-STEPS = (power, use, timed, circuit, electricity_cautions)
+STEPS = (power, use, lamps, timed, circuit, electricity_cautions)

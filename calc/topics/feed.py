@@ -23,6 +23,7 @@ BALANCED = 0.05
 FULL_SHARE = 0.8
 HALF_A_STEP = 0.05
 MG_CACO3_IN_MMOL = 50.043
+TAP = "an invented, fairly soft tap water, as under Acidity; 0 for rain or filtered water"
 STOCK = "Trace-element stock"
 INVENTED = "invented; copy your own label over it"
 PERCENTS = (("n", "N"), ("nh4", NH4), ("p", "P"), ("k", "K"), ("ca", "Ca"), ("mg", "Mg"), ("s", "S"), ("fe", "Fe"),
@@ -72,17 +73,17 @@ FIELDS = (
           why=f"half of what the lettuce formulas carry: {JUDGEMENT}", when=(("feed.way", (SALTS, POWDERS)),)),
     Field("feed.ammonium_ceiling", "ratio", "Most ammonium, of all nitrogen", ("15 %", "15 %"), 0.0, 1.0, "%", "%",
           help="5 to 10 % is usual; more harms roots in water", why=f"Sonneveld & Voogt 2009, {MEMORY}"),
-    Field("feed.water_ca", "concentration", "Calcium in your water", ("0 mg/L", "0 mg/L"), 0.0, 500.0, "mg/L", "mg/L",
-          help="from the supplier's analysis", why="0: rain or filtered (reverse osmosis) water"),
-    Field("feed.water_mg", "concentration", "Magnesium in your water", ("0 mg/L", "0 mg/L"), 0.0, 300.0, "mg/L",
-          "mg/L", help="from the supplier's analysis", why="0: rain or filtered water"),
-    Field("feed.water_na", "concentration", "Sodium in your water", ("0 mg/L", "0 mg/L"), 0.0, 1000.0, "mg/L", "mg/L",
-          help="plants leave most of it, so it gathers", why="0: rain or filtered water"),
-    Field("feed.water_cl", "concentration", "Chloride in your water", ("0 mg/L", "0 mg/L"), 0.0, 1000.0, "mg/L",
+    Field("feed.water_ca", "concentration", "Calcium in your water", ("18 mg/L", "18 mg/L"), 0.0, 500.0, "mg/L", "mg/L",
+          help="from the supplier's analysis", why=TAP),
+    Field("feed.water_mg", "concentration", "Magnesium in your water", ("3 mg/L", "3 mg/L"), 0.0, 300.0, "mg/L",
+          "mg/L", help="from the supplier's analysis", why=TAP),
+    Field("feed.water_na", "concentration", "Sodium in your water", ("5 mg/L", "5 mg/L"), 0.0, 1000.0, "mg/L", "mg/L",
+          help="plants leave most of it, so it gathers", why=TAP),
+    Field("feed.water_cl", "concentration", "Chloride in your water", ("4 mg/L", "4 mg/L"), 0.0, 1000.0, "mg/L",
           "mg/L", help="not the chlorine that disinfects; chloride gathers like sodium",
-          why="0: rain or filtered water"),
-    Field("feed.water_s", "concentration", "Sulfur in your water", ("0 mg/L", "0 mg/L"), 0.0, 500.0, "mg/L", "mg/L",
-          help="sulfate divided by 3", why="0: rain or filtered water"),
+          why=TAP),
+    Field("feed.water_s", "concentration", "Sulfur in your water", ("1.5 mg/L", "1.5 mg/L"), 0.0, 500.0, "mg/L", "mg/L",
+          help="sulfate divided by 3", why=TAP),
     Field("feed.water_ec", "conductivity", "Conductivity of your water", ("", ""), 0.0, 5.0, "mS/cm", "mS/cm",
           help="your meter in plain water, at 25 C", why="empty: from the analysis", optional=True),
     Field("feed.scale", "choice", "Your scale shows steps of", ("0.1 g", "0.1 g"),
@@ -184,7 +185,8 @@ def _water(sheet) -> dict[str, float]:
     found = {element: sheet[f"feed.water_{element.lower()}"] for element in ("Ca", "Mg", "Na", "Cl", "S")}
     nitrogen = _maybe(sheet, "acidity.nutrient_n")
     for element, amount in (("N", nitrogen), (NO3, nitrogen), ("P", _maybe(sheet, "acidity.nutrient_p")),
-                            ("S", _maybe(sheet, "acidity.nutrient_s"))):
+                            ("S", _maybe(sheet, "acidity.nutrient_s")), ("K", _maybe(sheet, "acidity.nutrient_k")),
+                            ("Cl", _maybe(sheet, "acidity.nutrient_cl"))):
         found[element] = found.get(element, 0.0) + amount
     return {element: amount for element, amount in found.items() if amount > 0.0}
 
@@ -359,6 +361,7 @@ def _ions(sheet, mg_l: dict[str, float], acid_taken: bool) -> dict[str, float]:
     bicarbonate = _alkalinity(sheet)
     if acid_taken:
         bicarbonate = max(bicarbonate - _maybe(sheet, "acidity.acid_needed"), 0.0)
+        bicarbonate += _maybe(sheet, "acidity.base_needed")
     return recipe.charges(mg_l, bicarbonate)
 
 

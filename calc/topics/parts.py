@@ -143,7 +143,7 @@ def _water_lines(sheet, found: _List, baths: int) -> None:
         found.add(CLAMP, 2 * baths, "to fit the hose")
     overflow = found.have("circulation.overflow_bore")
     if overflow:
-        drains = sheet.plan.values.get("circulation.drains") or 1
+        drains = sheet.if_asked("circulation.drains") or 1
         found.add(OVERFLOW, drains * baths, f"at least {sheet.show(overflow, 'length', 'in', 'mm', 16)} bore inside",
                   note="buy the fitting first, then the saw that suits it")
         found.add(STRAINER, drains * baths, "to fit the overflow", note="a root mat can block a bare pipe")

@@ -1,13 +1,26 @@
-"""Where the bath stands: how hard the air presses there, and how much oxygen it holds."""
+"""Where the bath stands: how hard the air presses there, how much oxygen it holds, and what weather the day brings."""
 
 from __future__ import annotations
 
-from ..declare import Field, Result
+from ..data import weather
+from ..declare import Choice, Field, Result
 from ..relations import atmosphere
+from ..relations import heat as physics
 
 NAME = "place"
 TITLE = "Place"
-QUESTION = "How high does the bath stand, and what is the air like?"
+QUESTION = "How high does the bath stand, and what are its air, sun and floor like?"
+
+OWN, AS_SETTING = "own", "as the setting"
+BESIDE, SHADED, BURIED, INDOORS = "beside", "shaded", "buried", "indoors"
+FROM_SETTING = "empty: from the setting"
+# Weather that the relations for humid air hold for.
+COLDEST_C, HOTTEST_C = -20.0, 50.0
+
+
+def _assumed(one: weather.Setting) -> str:
+    return (f"{one.name}: air {weather.both(one.air_low_c, one.air_high_c)}, {one.air}; sun: {one.sun}; floor "
+            f"{one.floor_c:g} C, {one.floor_c * 1.8 + 32:.0f} F")
 
 FIELDS = (
     Field("place.altitude", "length", "Altitude", ("300 ft", "100 m"), -500.0, 5500.0, "ft", "m",
@@ -20,13 +33,59 @@ FIELDS = (
         "C"), 0.0, 40.0, "F",
           "C", help="of the room or yard where the air pump hangs", why="room temperature"),
     Field("place.humidity", "ratio", "Relative humidity", ("50 %", "50 %"), 0.0, 1.0, "%", "%",
-          help="of the air the pump draws; it matters little", why="a middling room"),
+          help="of the air the pump draws, halfway between the day's low and high; dry air cools open water",
+          why="a middling room"),
+    Field("place.setting", "choice", "Where the bath stands", ("heated room", "heated room"), choices=tuple(
+        Choice(one.key, one.name) for one in weather.SETTINGS) + (Choice(OWN, "My own weather"),),
+        help="sets air, sun and floor for a day; each can be overruled below",
+        why=f"{'. '.join(map(_assumed, weather.SETTINGS))}. These are {weather.SETTING_SOURCE}"),
+    Field("place.air_high", "temperature", "Air, daily high", ("", ""), COLDEST_C, HOTTEST_C, "F", "C",
+          help="beside the bath, on the day you plan for", why=FROM_SETTING, optional=True),
+    Field("place.air_low", "temperature", "Air, daily low", ("", ""), COLDEST_C, HOTTEST_C, "F", "C",
+          help="beside the bath, in the night of that day", why=FROM_SETTING, optional=True),
+    Field("place.high_hour", "clock", "Hour of the high", ("", ""), help="like 3 pm or 15:00",
+          why="empty: from the setting, 15:00 (3 pm)", optional=True),
+    Field("place.low_hour", "clock", "Hour of the low", ("", ""), help="like 5 am or 05:00",
+          why="empty: from the setting, 05:00 (5 am)", optional=True),
+    Field("place.moving_air", "choice", "Air at the bath", (AS_SETTING, AS_SETTING), choices=(
+        Choice(AS_SETTING, "As the setting says"), Choice(weather.STILL, "Still"),
+        Choice(weather.MOVING, "Moving: a light draught")),
+        help="moving air takes more heat from walls and open water",
+        why=f"still is {weather.AIR_SPEED_M_S[weather.STILL]:g} m/s, moving {weather.AIR_SPEED_M_S[weather.MOVING]:g} "
+            f"m/s: {weather.JUDGEMENT}"),
+    Field("place.sun", "choice", "Sun on the bath", (AS_SETTING, AS_SETTING), choices=(
+        Choice(AS_SETTING, "As the setting says"), Choice(weather.NO_SUN, "None"),
+        Choice(weather.GLASS, "Behind glass or film"), Choice(weather.OPEN_SUN, "Open"), Choice(OWN, "My own figure")),
+        help="direct sun on board, walls and open water",
+        why=f"{weather.SUN_W_M2[weather.GLASS]:g} W/m2 at the sun's height behind glass, "
+            f"{weather.SUN_W_M2[weather.OPEN_SUN]:g} open, from 6 to 20 o'clock: {weather.JUDGEMENT}"),
+    Field("place.sun_strength", "irradiance", "Sun at its height", ("600 W/m2", "600 W/m2"), 0.0, 1300.0, "W/m2",
+          "W/m2", help="on a level square metre at midday, as it reaches the bath",
+          why="a placeholder; put in your own",
+          when=(("place.sun", (OWN,)),)),
+    Field("place.floor_temperature", "temperature", "Floor or ground", ("", ""), COLDEST_C, HOTTEST_C, "F", "C",
+          help="the floor the tanks stand on, or the ground round a buried one", why=FROM_SETTING, optional=True),
+    Field("place.reservoir", "choice", "Where the reservoir stands", (BESIDE, BESIDE), choices=(
+        Choice(BESIDE, "Beside the bath, in the same air and sun"), Choice(SHADED, "In the same air, shaded"),
+        Choice(BURIED, "Buried in the ground"), Choice(INDOORS, "Indoors, in a heated room")),
+        help="it has a lid, but for the open water you give it with oxygen",
+        why=f"the commonest case; indoors is taken as {weather.INDOORS_C:g} C all day"),
+    Field("place.water_start", "temperature", "Water, when you fill it", ("", ""), 0.0, 40.0, "F", "C",
+          help="tells how long it takes to settle", why="empty: the water temperature above", optional=True),
 )
 TABLES = ()
 
 RESULTS = (
     Result("place.air_pressure", "pressure", "Air pressure at the place", "kPa", "kPa"),
     Result("place.air_oxygen", "concentration", "Oxygen in a litre of that air", "mg/L", "mg/L"),
+    Result("place.day_high", "temperature", "Air of the day, high", "F", "C"),
+    Result("place.day_low", "temperature", "Air of the day, low", "F", "C"),
+    Result("place.day_high_hour", "clock", "Air is warmest at"),
+    Result("place.day_low_hour", "clock", "Air is coolest at"),
+    Result("place.air_speed", "speed", "Air over the bath", "ft/s", "m/s"),
+    Result("place.sun_peak", "irradiance", "Sun at its height", "W/m2", "W/m2"),
+    Result("place.floor", "temperature", "Floor or ground taken", "F", "C"),
+    Result("place.vapour", "pressure", "Vapour in the air, all day", "kPa", "kPa"),
 )
 
 
@@ -54,4 +113,65 @@ def air(sheet) -> None:
                pressure_pa=sheet.result("place.air_pressure"), humidity=sheet["place.humidity"])
 
 
-STEPS = (pressure, air)
+def _day_value(sheet, setting, key: str, result: str, attribute: str, example: str):
+    """One figure of the day: typed, or from the setting."""
+    typed = sheet.get(key)
+    if typed is not None:
+        sheet.put(result, typed, note="As you put it in.")
+        return typed
+    if setting is None:
+        sheet.fault(key, f"{example} is empty: with your own weather no setting fills it in; enter it, or choose a "
+                         "setting.")
+    value = getattr(setting, attribute)
+    sheet.put(result, value, note=f"{setting.name}: taken for granted.", source=weather.SETTING_SOURCE)
+    return value
+
+
+def day(sheet) -> None:
+    """Air, hours and floor of the day planned for: as typed, or as the setting says."""
+    setting = weather.BY_KEY.get(sheet["place.setting"])
+    high = _day_value(sheet, setting, "place.air_high", "place.day_high", "air_high_c", "Air, daily high")
+    low = _day_value(sheet, setting, "place.air_low", "place.day_low", "air_low_c", "Air, daily low")
+    if low > high:
+        key, words = (("place.air_low", "Air, daily low is above the high") if sheet.get("place.air_low") is not None
+                      else ("place.air_high", "Air, daily high is below the low"))
+        limit = sheet.show(high if key == "place.air_low" else low, "temperature", "F", "C")
+        sheet.fault(key, f"{words}: enter {limit} or {'less' if key == 'place.air_low' else 'more'}, or give both.")
+    hours = weather.BY_KEY["heated room"] if setting is None else setting
+    high_hour = _day_value(sheet, hours, "place.high_hour", "place.day_high_hour", "high_hour", "Hour of the high")
+    low_hour = _day_value(sheet, hours, "place.low_hour", "place.day_low_hour", "low_hour", "Hour of the low")
+    if high_hour == low_hour:
+        key = "place.low_hour" if sheet.get("place.low_hour") is not None else "place.high_hour"
+        sheet.fault(key, "Hour of the high and hour of the low are the same: enter another hour, like "
+                         f"{'5 am' if key == 'place.low_hour' else '3 pm'}.")
+
+
+def floor(sheet) -> None:
+    """Temperature of floor or ground."""
+    setting = weather.BY_KEY.get(sheet["place.setting"])
+    _day_value(sheet, setting, "place.floor_temperature", "place.floor", "floor_c", "Floor or ground")
+
+
+def sun(sheet) -> None:
+    """How the air moves and how strong the sun is at its height."""
+    setting = weather.BY_KEY.get(sheet["place.setting"])
+    air, shine = sheet["place.moving_air"], sheet["place.sun"]
+    moving = air if air != AS_SETTING else setting.air if setting else weather.STILL
+    sheet.put("place.air_speed", weather.AIR_SPEED_M_S[moving], note=f"Air taken as {moving}.",
+              source=weather.JUDGEMENT)
+    if shine == OWN:
+        sheet.put("place.sun_peak", sheet["place.sun_strength"], note="As you put it in.")
+        return
+    kind = shine if shine != AS_SETTING else setting.sun if setting else weather.NO_SUN
+    sheet.put("place.sun_peak", weather.SUN_W_M2[kind], note=f"Sun: {kind}.", source=weather.JUDGEMENT)
+
+
+def vapour(sheet) -> None:
+    """The vapour in the air: the same all day, as much as the humidity says halfway between low and high."""
+    mean = 0.5 * (sheet.result("place.day_high") + sheet.result("place.day_low"))
+    sheet.put("place.vapour", sheet["place.humidity"] * physics.saturation_pressure(temperature_c=mean),
+              note="Humidity, times what air halfway between low and high can hold; colder air drops the rest as dew.",
+              source=physics.saturation_pressure.relation.source)
+
+
+STEPS = (pressure, air, day, floor, sun, vapour)

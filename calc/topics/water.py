@@ -286,7 +286,7 @@ def drain_back(sheet) -> None:
                           depth_m=sheet["circulation.hose_length"])
     rim = baths * film + hose
     sheet.put("water.drain_back_rim", rim, note="The film above the overflow in every bath, and the water in the hose.")
-    inlet = sheet.plan.values.get("bath.inlet_height") or 0.0
+    inlet = sheet.if_asked("bath.inlet_height") or 0.0
     kept_floor = volume_to(sheet, "bath", min(inlet, film_floor))[0]
     floor_fill = baths * (sheet.result("water.bath_volume") - kept_floor) + hose
     sheet.put("water.drain_back_floor", floor_fill,

@@ -24,9 +24,12 @@ postMessage("ready");
 """
 
 
+BARE_FILES = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json")
+
+
 def bare_folder(folder: Path) -> None:
     """A page that does nothing but start Python as its package documents it."""
-    for name in ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json"):
+    for name in BARE_FILES:
         shutil.copyfile(setup.MODULES / "pyodide" / name, folder / name)
     (folder / "index.html").write_text(BARE, encoding="utf-8")
     (folder / "bare.js").write_text(BARE_PAGE, encoding="utf-8")
@@ -69,7 +72,7 @@ _TYPE = """async () => {
   for (let at = 0; at < 60; at += 1) {
     const changed = new Promise((resolve) => {
       const eye = new MutationObserver(() => { eye.disconnect(); resolve(); });
-      eye.observe(document.querySelector('[data-region="topic-water"]'),
+      eye.observe(document.querySelector('[id="answer-water"]'),
         {childList: true, characterData: true, subtree: true});
     });
     const began = performance.now();
@@ -102,6 +105,71 @@ _LAYOUT = """async (lengths) => {
   }
   return took;
 }"""
+
+
+_RECALCULATE = """async ([from, to]) => {
+  for (let at = from; at < to; at += 1) {
+    await raftwright.run({op: "solve", plan: {"bath.length": `${30 + (at % 400) * 0.25} in`}, have: {}});
+  }
+}"""
+
+# What a browser's own tools call slow 4G, and a phone's processor.
+SLOW_4G = {"offline": False, "latency": 562.5, "downloadThroughput": 180_000, "uploadThroughput": 84_375}
+SLOWER = 4
+
+_WATCH_PAINT = """(() => {
+  self.shifts = 0;
+  new PerformanceObserver((list) => {
+    for (const one of list.getEntries()) if (!one.hadRecentInput) self.shifts += one.value;
+  }).observe({type: "layout-shift", buffered: true});
+  new PerformanceObserver((list) => { self.largest = list.getEntries().at(-1).startTime; })
+    .observe({type: "largest-contentful-paint", buffered: true});
+})();"""
+
+
+def _slow_visit(browser, address: str) -> dict[str, float]:
+    """Milliseconds until the largest paint, and the layout shift up to Python's first answer, on a slow phone."""
+    context = browser.new_context(service_workers="block", viewport={"width": 360, "height": 740})
+    context.add_init_script(_WATCH_PAINT)
+    page = context.new_page()
+    tools = context.new_cdp_session(page)
+    tools.send("Network.enable")
+    tools.send("Network.emulateNetworkConditions", SLOW_4G)
+    tools.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
+    page.goto(f"{address}/plan/index.html", wait_until="commit")
+    page.wait_for_timeout(8000)
+    readable = page.evaluate("self.largest")
+    tools.send("Network.emulateNetworkConditions", {**SLOW_4G, "latency": 0, "downloadThroughput": -1})
+    page.wait_for_selector('html[data-engine="ready"]', timeout=180_000)
+    page.wait_for_timeout(2000)
+    found = {"readable": readable, "shift": page.evaluate("self.shifts")}
+    context.close()
+    return found
+
+
+def _renderer_kilobytes(browser) -> int:
+    """Resident memory of the largest page process, where the system tells it; 0 where it does not."""
+    tools = browser.new_browser_cdp_session()
+    found = [0]
+    for process in tools.send("SystemInfo.getProcessInfo")["processInfo"]:
+        status = Path(f"/proc/{process['id']}/status")
+        if process["type"] == "renderer" and status.is_file():
+            found += [int(one.split()[1]) for one in status.read_text().splitlines() if one.startswith("VmRSS:")]
+    tools.detach()
+    return max(found)
+
+
+def _memory_growth(browser, address: str) -> float:
+    """Resident memory after 1,000 recalculations over that after 10."""
+    page = browser.new_page()
+    page.goto(f"{address}/plan/index.html")
+    page.wait_for_selector("html[data-snapshot]", timeout=120_000)
+    page.evaluate(_RECALCULATE, [0, 10])
+    before = _renderer_kilobytes(browser)
+    page.evaluate(_RECALCULATE, [10, 1000])
+    after = _renderer_kilobytes(browser)
+    page.close()
+    return after / before if before else float("nan")
 
 
 def _here(plan: dict) -> float:
@@ -153,6 +221,13 @@ def run() -> int:
         line("bare start of Python in a worker", f"{base:.0f} ms")
         line("first visit to ready / bare", f"{statistics.median(first) / base:.2f}", "1.1")
         line("second visit to ready / bare", f"{statistics.median(second) / base:.2f}", "0.25")
+        disk = [_first_and_second(browser, site.DIST.as_uri()) for _ in range(ROUNDS)]
+        line("first visit from a disk / bare", f"{statistics.median(one for one, _ in disk) / base:.2f}", "1.6")
+        line("second visit from a disk / bare", f"{statistics.median(two for _, two in disk) / base:.2f}", "0.4")
+        slow = _slow_visit(browser, own_address)
+        line("readable, slow 4G and a processor four times slower", f"{slow['readable']:.0f} ms")
+        line("layout shift up to the first answer", f"{slow['shift']:.4f}", "0")
+        line("memory after 1,000 recalculations / after 10", f"{_memory_growth(browser, own_address):.2f}", "1.05")
         page = browser.new_page()
         page.goto(f"{own_address}/plan/index.html")
         page.wait_for_selector('html[data-engine="ready"]', timeout=90_000)
@@ -175,7 +250,9 @@ def run() -> int:
     script = next((site.DIST / "assets").glob("page.*.js")).read_bytes()
     style = next((site.DIST / "assets").glob("style.*.css")).read_bytes()
     line("bytes of the planner before Python (html + js + css)", f"{len(planner) + len(script) + len(style):,}")
-    line("bytes of the runtime that a first visit fetches", f"{sum(f.stat().st_size for f in _fetched()):,}")
+    ours = sum(f.stat().st_size for f in _fetched()) + len(planner) + len(script) + len(style)
+    bare_bytes = sum((setup.MODULES / "pyodide" / name).stat().st_size for name in BARE_FILES)
+    line("bytes of a first visit / of a bare start", f"{ours / bare_bytes:.2f}", "1.1")
     return 0
 
 

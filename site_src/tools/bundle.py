@@ -14,12 +14,14 @@ import zipfile
 from io import BytesIO
 from pathlib import Path
 
-from .setup import MODULES, ROOT, Trouble
+from .setup import MODULES, ROOT, WHEELS, Trouble
 
 ASSETS = ROOT / "site_src" / "assets"
 CALC = ROOT / "calc"
 # Files of the runtime that Python asks for by name, each with the package's file it is.
 RUNTIME_FILES = {"pyodide.asm.wasm": "pyodide.asm.wasm", "python_stdlib.zip": "python_stdlib.zip"}
+# What installs an extra in the browser, and the extras by the name they are asked for.
+INSTALLER, EXTRAS = ("packaging", "micropip"), ("segno",)
 # A fixed time in every archive, so that the same sources give the same bytes.
 EPOCH = (2020, 1, 1, 0, 0, 0)
 
@@ -102,6 +104,14 @@ def calc_wheel(version: str, formulas: dict[str, str]) -> bytes:
     record = [f"{name},sha256={sums[name]},{len(data)}" for name, data in files.items()]
     files[f"{info}/RECORD"] = ("\n".join([*record, f"{info}/RECORD,,"]) + "\n").encode()
     return archive(files)
+
+
+def wheel(name: str) -> Path:
+    """The pinned wheel of a package that extras need."""
+    found = sorted(WHEELS.glob(f"{name}-*.whl"))
+    if len(found) != 1:
+        raise Trouble(f"The wheel of {name} is not in .cache/wheels; remove that folder and run this again.")
+    return found[0]
 
 
 def archive(files: dict[str, bytes], store: tuple[str, ...] = ()) -> bytes:

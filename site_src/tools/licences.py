@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import json
 import sysconfig
+import zipfile
 from dataclasses import dataclass
+from email import message_from_string
 from pathlib import Path
 
+from . import bundle
 from .setup import MODULES, ROOT
 
 
@@ -40,6 +43,18 @@ def _package_text(folder: Path) -> str:
     return ""
 
 
+def _from_wheel(wheel: Path) -> Component:
+    """A wheel that is kept whole, by its own metadata and licence files."""
+    with zipfile.ZipFile(wheel) as archive:
+        names = archive.namelist()
+        about = message_from_string(archive.read(next(name for name in names if name.endswith("/METADATA"))).decode())
+        texts = [archive.read(name).decode("utf-8", errors="replace") for name in sorted(names)
+                 if ".dist-info/" in name and "LICEN" in name.upper() and not name.endswith("/")]
+    licence = about["License-Expression"] or about["License"] or "see the text"
+    home = about["Home-page"] or next((one.split(",", 1)[1].strip() for one in about.get_all("Project-URL") or []), "")
+    return Component(about["Name"], about["Version"], licence, home, "\n\n".join(texts))
+
+
 def components() -> list[Component]:
     """Every part of the built folder, our own first."""
     pyodide = MODULES / "pyodide"
@@ -58,6 +73,7 @@ def components() -> list[Component]:
     about = json.loads((morphdom / "package.json").read_text(encoding="utf-8"))
     found.append(Component("morphdom", about["version"], about["license"], about.get("homepage", ""),
                            _package_text(morphdom)))
+    found += [_from_wheel(bundle.wheel(name)) for name in (*bundle.INSTALLER, *bundle.EXTRAS)]
     fonts = ROOT / "site_src" / "assets" / "fonts"
     for file in sorted(fonts.glob("*LICEN*")) if fonts.is_dir() else []:
         found.append(Component(file.stem, "", "as below", "fonts", file.read_text(encoding="utf-8")))

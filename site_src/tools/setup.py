@@ -14,6 +14,9 @@ RUNTIME = ROOT / "site_src" / "runtime"
 VENV = ROOT / ".venv"
 CACHE = ROOT / ".cache"
 MODULES = CACHE / "runtime" / "node_modules"
+WHEELS = CACHE / "wheels"
+# The browser's Python, which may be newer than the one that builds.
+BROWSER_PYTHON = "3.14"
 
 
 class Trouble(Exception):
@@ -83,6 +86,23 @@ def runtime() -> Path:
          "The first set-up needs a network; connect, then run this again.", cwd=folder)
     stamp.touch()
     return MODULES
+
+
+def wheels(inside: Path) -> Path:
+    """The wheels that the site keeps for extras, fetched as pinned with their hashes; their folder."""
+    pins = RUNTIME / "wheels.txt"
+    stamp = WHEELS / f".done-{_digest(pins)}"
+    if stamp.is_file():
+        return WHEELS
+    print("Fetching the wheels for extras ...", flush=True)
+    shutil.rmtree(WHEELS, ignore_errors=True)
+    _run([str(inside), "-m", "pip", "download", "--quiet", "--disable-pip-version-check", "--no-deps",
+          "--require-hashes", "--only-binary=:all:", "--python-version", BROWSER_PYTHON, "--dest", str(WHEELS),
+          "-r", str(pins)],
+         "The wheels for extras could not be fetched as pinned.",
+         "The first set-up needs a network; connect, then run this again.")
+    stamp.touch()
+    return WHEELS
 
 
 def is_root() -> bool:

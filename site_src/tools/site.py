@@ -15,7 +15,7 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import bundle, checked, guides, licences
+from . import bundle, checked, guides, licences, tables
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -135,7 +135,16 @@ def assets(folder: Path, release: str, mathml: dict[str, str]) -> dict[str, str]
     packed = {name: bundle.write_hashed(folder, f"packed-{name.replace('.', '-')}.js",
                                         bundle.packed_script(name, content))
               for name, content in {**data, "worker.js": worker}.items()}
-    runtime = {"release": release, "files": files, "worker": bundle.write_hashed(folder, "worker.js", worker),
+    extras = {}
+    for name in (*bundle.INSTALLER, *bundle.EXTRAS):
+        wheel = bundle.wheel(name)
+        content = wheel.read_bytes()
+        extras[name] = {"wheel": wheel.name, "sha256": hashlib.sha256(content).hexdigest(),
+                        "file": bundle.write_hashed(folder, f"extra-{name}.whl", content),
+                        "packed": bundle.write_hashed(folder, f"packed-extra-{name}.js",
+                                                      bundle.packed_script(wheel.name, content))}
+    runtime = {"release": release, "extras": extras, "installer": bundle.INSTALLER, "files": files,
+               "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "modules": bundle.calc_modules(), "lockInfo": bundle.lock_info()}
     named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))
     return {key: f"assets/{name}" for key, name in named.items() if name}
@@ -188,7 +197,7 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
         "relations": list(RELATIONS.values()), "mathml": {name: Markup(text) for name, text in mathml.items()},
         "fields": list(FIELDS.values()),
         "tables": list(TABLES.values()), "results": list(SPECS.values()), "topics": TOPICS, "units": units.KINDS,
-        "rows": checked.rows(), "components": licences.components(), "archive": ARCHIVE,
+        "printed": tables.every(), "rows": checked.rows(), "components": licences.components(), "archive": ARCHIVE,
         "calculator": lambda names=None: Markup(calculator(names)),
     }
     for page in site_pages:

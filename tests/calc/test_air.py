@@ -13,6 +13,7 @@ from calc.plan import Plan
 from calc.relations import air as physics
 from calc.relations import water as water_physics
 from calc.solve import as_json, solve
+from calc.render import page
 from calc.topics import air
 
 L_MIN = 1e-3 / 60
@@ -147,10 +148,13 @@ def test_stones_below_the_floor_are_a_fault():
     assert found.value("circulation.flow") > 0
 
 
-def test_chosen_pumps_are_not_beaten_by_every_set():
-    found = design(air__reading="per hour", air__spare="yes")
+@pytest.mark.parametrize("rule", ["oxygen", "optimum", "floor"])
+def test_chosen_pumps_are_not_beaten_by_every_set(rule):
+    found = design(air__rule=rule, air__reading="per hour", air__spare="yes")
     rows = [row for row in found.value("air.pump_flows") if row["delivered"]]
     target, floor = found.value("air.target"), found.value("air.practice_floor")
+    if rule == "oxygen":
+        floor = max(found.value("air.oxygen_likely"), found.value("air.stirring"))
     best = None
     for counts in product(range(5), repeat=4):
         bought = [(n, row) for n, row in zip(counts, rows, strict=False) if n]
@@ -175,7 +179,7 @@ def test_lowest_price_leaves_out_the_unpriced_and_says_so():
 
 
 def test_a_huge_tank_is_told_that_the_pumps_are_too_small():
-    found = design(bath__shape="known volume", bath__known_volume="200000 gal")
+    found = design(bath__shape="known volume", bath__known_volume="200000 gal", air__rule="optimum")
     assert "air-pumps-too-small" in codes(found)
     assert "air.pumps_chosen" not in found.answers and found.value("air.practice_optimum") > 0
 
@@ -280,6 +284,41 @@ def test_demo_pumps_are_said_to_be_invented_and_waste_most_of_their_watts():
 def test_every_default_result_answers_without_fault():
     for system in ("us", "metric"):
         found = design(units=system)
-        topic = [spec.key for spec in air.RESULTS if spec.key != "air.owned_flow"]
+        # The balance asks for one stone in the example bath, and one stone has no neighbour.
+        topic = [spec.key for spec in air.RESULTS if spec.key not in ("air.owned_flow", "air.stone_spacing")]
         assert [key for key in topic if key not in found.answers] == []
         assert not {key for key in found.faults if key.startswith("air.")}
+
+
+def test_both_rules_are_worked_out_whichever_is_chosen():
+    balance, practice = design(), design(air__rule="optimum", air__reading="per hour")
+    for key in ("air.oxygen_need", "air.optimum_per_minute", "air.optimum_per_hour", "air.floor_per_minute"):
+        assert balance.value(key) == practice.value(key) > 0, key
+    assert balance.value("air.target") == balance.value("air.oxygen_need")
+    assert practice.value("air.target") == practice.value("air.optimum_per_hour")
+    assert practice.value("air.stone_spacing") > 0
+    for found in (balance, practice):
+        assert "L/min" in page.other_reading(found)
+
+
+def test_the_air_needed_holds_the_oxygen_through_the_hottest_hour():
+    found = design(oxygen__safety="100 %", oxygen__stirring="0 L/min")
+    need = found.value("air.oxygen_need")
+    assert need == found.value("air.oxygen_likely")
+    held = design(air__rule="own", air__own_rate=f"{need / found.value('air.water') * 3600:.9g} L/h/L",
+                  water__temperature="77 F", air__pumps=one_pump(free_flow="1000 L/min", shutoff="1000 kPa"))
+    # The pump blows more than it is asked for, never less.
+    assert held.value("oxygen.bath") >= 6.0 - 1e-6
+
+
+def test_oxygen_out_of_reach_is_said_with_what_would_be_in_reach():
+    found = design(oxygen__hottest="95 F", oxygen__target="8 mg/L")
+    said = next(one for one in found.cautions if one.code == "oxygen-target-out-of-reach")
+    assert "8 mg/L" in said.text and "at most" in said.text and "air.target" not in found.answers
+    assert found.value("air.practice_optimum") > 0 and "oxygen.target" in found.waiting["air"]
+
+
+def test_more_safety_and_more_plants_ask_for_more_air():
+    plain = design().value("air.oxygen_need")
+    assert design(oxygen__safety="300 %").value("air.oxygen_need") == pytest.approx(2 * plain)
+    assert design(oxygen__plants="60").value("air.oxygen_need") > plain

@@ -30,6 +30,16 @@ def test_floods_longer_than_a_day_are_told():
     assert one.value("energy.cost_per_year") > 0
 
 
+def test_lamps_are_counted_by_the_hours_they_burn():
+    one = design(light__hours="10 h", light__have="3", light__lamp_power="100 W", energy__tariff="0.30")
+    assert one.value("energy.lamps_per_year") == pytest.approx(3 * 0.1 * 10 * 365)
+    assert one.value("energy.all_cost_per_year") == pytest.approx(
+        one.value("energy.cost_per_year") + 3 * 0.1 * 10 * 365 * 0.30)
+    assert one.value("energy.circuit_share") == pytest.approx((one.value("energy.power") + 300) / 1440)
+    dark = design(light__by="none")
+    assert dark.value("energy.lamps_per_year") == 0 and dark.value("energy.circuit_share") < 0.1
+
+
 def test_a_loaded_circuit_is_a_danger():
     # NEC 210.20(A): 15 A at 120 V carries 1,440 W of continuous load.
     assert design().value("energy.circuit_limit") == pytest.approx(1440)

@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calc import balance
 from calc.data import roots as data
 from calc.errors import OutOfRange
 from calc.relations import atmosphere
 from calc.relations import oxygen as physics
 from calc.relations import roots as root_physics
-from calc.topics import oxygen
 
 TEMPERATURES = st.floats(0.0, 40.0)
 PRESSURES = st.floats(55000.0, 108000.0)
@@ -24,7 +24,7 @@ SLACK = 1e-9
 def baths(draw):
     """Any bath of the trade, from a tote to a pond."""
     pressure, temperature = draw(PRESSURES), draw(TEMPERATURES)
-    return oxygen.Bath(
+    return balance.Bath(
         temperature_c=temperature, pressure_pa=pressure, salinity=draw(SALINITIES),
         beta=draw(st.none() | st.floats(0.9, 1.0)),
         plants=draw(st.integers(0, 500)), bath_l=draw(st.floats(5.0, 20000.0)),
@@ -36,12 +36,12 @@ def baths(draw):
 
 
 def three(bath, crop="head", stones="stone", surface="still"):
-    return oxygen.guesses(crop, stones, surface, bath.depth_m, bath.temperature_c)
+    return balance.guesses(crop, stones, surface, bath.depth_m, bath.temperature_c)
 
 
 CROPS, STONES, SURFACES = (st.sampled_from(sorted(table)) for table in (
     data.ROOT_MASS_G, data.STONE_PER_METRE, data.SURFACE_M_D))
-SOME_BATH = oxygen.Bath(temperature_c=22.0, pressure_pa=101325.0, salinity=0.8, beta=None, plants=24, bath_l=180.0,
+SOME_BATH = balance.Bath(temperature_c=22.0, pressure_pa=101325.0, salinity=0.8, beta=None, plants=24, bath_l=180.0,
                         reservoir_l=60.0, bath_open_m2=0.05, reservoir_open_m2=0.0, depth_m=0.23, bath_share=0.75,
                         exchange_l_h=200.0, return_fall_m=0.0, air_oxygen_mg_l=275.0)
 
@@ -62,9 +62,9 @@ def test_thinner_air_and_more_salt_never_let_water_hold_more(temperature, one, o
 @settings(max_examples=300, deadline=None)
 @given(baths(), AIR_L_H, CROPS, STONES, SURFACES)
 def test_oxygen_is_never_negative_nor_above_what_the_depth_allows(bath, air, crop, stones, surface):
-    limit = oxygen.limits(bath)[1]
+    limit = balance.limits(bath)[1]
     for guess in three(bath, crop, stones, surface).values():
-        for level in oxygen.steady(bath, guess, air):
+        for level in balance.steady(bath, guess, air):
             assert -SLACK <= level <= limit * (1 + SLACK)
 
 
@@ -74,7 +74,7 @@ def test_more_air_never_lowers_oxygen_in_the_bath(bath, one, other, crop, stones
     less, more = sorted((one, other))
     guess = three(bath, crop, stones)["likely"]
     # Near the limit the bath can gain only rounding.
-    assert oxygen.steady(bath, guess, less)[0] <= oxygen.steady(bath, guess, more)[0] + 1e-7
+    assert balance.steady(bath, guess, less)[0] <= balance.steady(bath, guess, more)[0] + 1e-7
 
 
 @given(st.floats(1.0, 1e5), st.floats(1.0, 1e5), st.floats(0.0, 1e5), st.floats(0.0, 0.9), st.floats(3.0, 15.0))
@@ -88,10 +88,10 @@ def test_no_demand_gives_saturation(bath_intake, reservoir_intake, exchange, gai
 @given(baths(), AIR_L_H, CROPS, STONES, SURFACES)
 def test_low_is_never_above_likely_nor_likely_above_high(bath, air, crop, stones, surface):
     guesses = three(bath, crop, stones, surface)
-    band = oxygen.band(bath, guesses, air)
+    band = balance.band(bath, guesses, air)
     for place in (0, 1):
         assert band["low"][place] <= band["likely"][place] <= band["high"][place]
-    wanted = [sum(oxygen.demands(bath, guesses[which])) for which in ("high", "likely", "low")]
+    wanted = [sum(balance.demands(bath, guesses[which])) for which in ("high", "likely", "low")]
     assert wanted == sorted(wanted)
 
 
@@ -99,7 +99,7 @@ def test_low_is_never_above_likely_nor_likely_above_high(bath, air, crop, stones
 @given(baths(), AIR_L_H, CROPS)
 def test_the_steady_balance_closes_in_both_boxes(bath, air, crop):
     guess = three(bath, crop)["likely"]
-    n = oxygen.boxes(bath, guess, air)
+    n = balance.boxes(bath, guess, air)
     b, r = physics.two_boxes(**n)
     q, g, critical = n["exchange_l_h"], n["return_gain"], n["critical_mg_l"]
     into_bath = (n["intake_bath_l_h"] * (n["limit_bath_mg_l"] - b)
@@ -117,13 +117,13 @@ def test_the_steady_balance_closes_in_both_boxes(bath, air, crop):
 @given(baths(), st.floats(1.0, 8.0), CROPS)
 def test_the_air_needed_holds_the_target_and_no_less_does(bath, target, crop):
     guess = three(bath, crop)["likely"]
-    air = oxygen.air_needed(bath, guess, target)
+    air = balance.air_needed(bath, guess, target)
     if air is None:
-        assert oxygen.steady(bath, guess, 1e6)[0] < target
+        assert balance.steady(bath, guess, 1e6)[0] < target
     else:
-        assert oxygen.steady(bath, guess, air)[0] >= target - 1e-9
+        assert balance.steady(bath, guess, air)[0] >= target - 1e-9
         if air > 0.0:
-            assert oxygen.steady(bath, guess, air * 0.999)[0] < target + 1e-9
+            assert balance.steady(bath, guess, air * 0.999)[0] < target + 1e-9
 
 
 def test_the_air_needed_agrees_with_the_field_equation_for_a_lone_bath():
@@ -131,12 +131,12 @@ def test_the_air_needed_agrees_with_the_field_equation_for_a_lone_bath():
     guess = three(bath)["likely"]
     bubbles_20 = physics.saturation_at_depth(physics.saturation_one_atmosphere(20.0, 0.0), bath.depth_m, 101325.0)
     factor = physics.field_factor(bath.temperature_c, 6.0, bubbles_20, 101325.0, guess.alpha, 1.0, guess.fouling)
-    expected = physics.air_for_demand(oxygen.demands(bath, guess)[0], factor, guess.efficiency, bath.air_oxygen_mg_l)
-    assert oxygen.air_needed(bath, guess, 6.0) == pytest.approx(expected, rel=1e-9)
+    expected = physics.air_for_demand(balance.demands(bath, guess)[0], factor, guess.efficiency, bath.air_oxygen_mg_l)
+    assert balance.air_needed(bath, guess, 6.0) == pytest.approx(expected, rel=1e-9)
 
 
 def test_what_matters_is_ranked_by_its_own_swing():
-    rows = oxygen.ranking(SOME_BATH, three(SOME_BATH), 300.0)
+    rows = balance.ranking(SOME_BATH, three(SOME_BATH), 300.0)
     swings = [row["swing"] for row in rows]
     assert swings == sorted(swings, reverse=True) and swings[0] > 0.0
     for row in rows:
@@ -174,4 +174,4 @@ def test_outside_its_range_a_relation_says_so(wrong):
 
 def test_the_falling_return_counts_when_no_air_is_blown():
     bath = replace(SOME_BATH, plants=0, bath_open_m2=0.0, return_fall_m=1.0)
-    assert oxygen.air_needed(bath, three(bath)["likely"], 4.0) == 0.0
+    assert balance.air_needed(bath, three(bath)["likely"], 4.0) == 0.0

@@ -1,6 +1,19 @@
 """One file per topic that shows more than rows of answers: its drawings, charts and tables, by the topic's name."""
 
-from . import air, board, circulation, feed, oxygen, parts, water
+from . import (
+    acidity,
+    air,
+    board,
+    circulation,
+    feed,
+    heat,
+    light,
+    oxygen,
+    parts,
+    use,
+    water,
+)
 
-OF_TOPIC = {"water": water.extra, "board": board.extra, "air": air.extra, "circulation": circulation.extra,
-            "oxygen": oxygen.extra, "feed": feed.extra, "parts": parts.extra}
+OF_TOPIC = {"water": water.extra, "board": board.extra, "circulation": circulation.extra, "air": air.extra,
+            "oxygen": oxygen.extra, "heat": heat.extra, "acidity": acidity.extra, "feed": feed.extra,
+            "light": light.extra, "use": use.extra, "parts": parts.extra}

@@ -1,6 +1,6 @@
 // The one worker, its state and its clock: the page asks `run`, and hears plain words when Python cannot answer.
 
-import { lockInfo, modules, release, runtimeFiles } from "./source.js";
+import { extraFiles, lockInfo, modules, release, runtimeFiles } from "./source.js";
 
 // Long enough for a slow phone, short enough that nobody waits for ever. Fetching may be slow on a poor line.
 const LONGEST = { fetching: 180_000, starting: 60_000, snapshot: 20_000, run: 20_000 };
@@ -17,6 +17,7 @@ let counter = 0;
 let triedSnapshot = true;
 let waiting = new Map();
 let queue = [];
+let installed = new Map();
 const marks = {};
 
 /** Hear of every change of state. */
@@ -45,6 +46,7 @@ function end() {
   clearTimeout(keepClock);
   if (worker) worker.terminate();
   worker = null;
+  installed = new Map();
 }
 
 /** Every question that hangs on the worker gets an answer, if only that there is none. */
@@ -134,7 +136,7 @@ function send(one) {
     one.reject(new Error("This calculation took too long and was stopped. Change an answer to try again."));
     restart({});
   }, LONGEST.run);
-  worker.postMessage({ type: "run", id: one.id, text: one.text });
+  worker.postMessage({ type: one.wheels ? "install" : "run", id: one.id, text: one.text, wheels: one.wheels });
 }
 
 function restart(how) {
@@ -157,10 +159,25 @@ export function retry() {
 
 /** Ask Python one of its operations; `question` and the answer are plain data. Waits while Python starts. */
 export function run(question) {
+  return ask({ text: JSON.stringify(question) });
+}
+
+/** Have an extra that few readers want (by its package's name) installed in the worker; once is enough. */
+export async function extra(name) {
+  if (!installed.has(name)) {
+    const wheels = await extraFiles(name);
+    const done = ask({ wheels });
+    installed.set(name, done);
+    done.catch(() => installed.delete(name));
+  }
+  await installed.get(name);
+}
+
+function ask(question) {
   if (store.state === "failed") return Promise.reject(new Error(store.reason));
   return new Promise((resolve, reject) => {
     counter += 1;
-    const one = { id: counter, text: JSON.stringify(question), resolve, reject, clock: 0 };
+    const one = { id: counter, ...question, resolve, reject, clock: 0 };
     if (store.state === "ready") send(one);
     else queue.push(one);
   });

@@ -3,7 +3,8 @@
 import * as engine from "./engine.js";
 import * as store from "./plan-store.js";
 import { Rows, apply, collect, controls, hideUnasked, systemOf, useSystem } from "./fields.js";
-import { markOld, put, putWorkings } from "./regions.js";
+import { fromDisk, root } from "./source.js";
+import { markOld, put, putTexts, putWorkings } from "./regions.js";
 
 const PLAN_LINK = /^#(plan|start)=/;
 const LARGEST_FILE = 1_000_000;
@@ -42,6 +43,9 @@ export function wire(form) {
   let again = false;
   let storageWarned = false;
   let pause = 0;
+  const hostedBox = document.getElementById("hosted-address");
+  // What the page shows, by region: Python sends only what has another mark.
+  let have = {};
 
   function say(text) {
     if (status) status.textContent = text;
@@ -78,7 +82,8 @@ export function wire(form) {
     const place = document.createElement("p");
     place.id = "other-faults";
     place.className = "fault";
-    form.append(place);
+    if (status) status.after(place);
+    else form.prepend(place);
     return place;
   }
 
@@ -87,13 +92,17 @@ export function wire(form) {
     if (typeof answer.link === "string") link = answer.link;
     const faulty = Object.keys(faults).length > 0;
     const old = new Set(answer.old || []);
+    const made = answer.regions || {};
     for (const region of regions()) {
-      const html = (answer.regions || {})[region.dataset.region];
-      // A region of rows keeps its lost rows one by one; any other one stays whole.
-      const keepWhole = typeof html !== "string" || (old.has(region.dataset.region) && !region.querySelector(".results"));
-      if (!keepWhole) put(region, html, faulty);
+      const name = region.dataset.region;
+      // A region of rows keeps its lost rows one by one; a lost picture and the glance stay whole.
+      const keepWhole = !answer.regions || (old.has(name) && (name === "glance" || made[name] === ""));
+      if (!keepWhole && typeof made[name] === "string") put(region, made[name], faulty);
+      else if (keepWhole) delete (answer.marks || {})[name];
       markOld(region, keepWhole);
     }
+    have = answer.marks || {};
+    putTexts(answer.texts || {});
     showFaults();
     clearTimeout(pause);
     pause = setTimeout(fillWorkings, PAUSE);
@@ -131,7 +140,7 @@ export function wire(form) {
         again = false;
         if (switching) await switchUnits();
         plan = collect(form, plan);
-        show(await engine.run({ op: "solve", plan, system, topics, workings: false }));
+        show(await engine.run({ op: "solve", plan, system, topics, have }));
       } while (again);
     } catch (error) {
       for (const region of regions()) markOld(region, true);
@@ -177,6 +186,8 @@ export function wire(form) {
       plan = collect(form, plan);
     }
     hideUnasked(form, plan);
+    // A code of an earlier plan would open the wrong one.
+    dropCode();
     keep();
     soon();
   }
@@ -211,16 +222,55 @@ export function wire(form) {
     soon();
   }
 
+  /** The whole link to this plan; from a disk it points at the copy on the web, if the reader named one. */
+  function address() {
+    const here = location.href.split("#")[0];
+    const hosted = (hostedBox ? hostedBox.value : "").trim();
+    if (!fromDisk || !hosted) return here + link;
+    if (!/^https?:\/\/[^\s/]/.test(hosted)) {
+      throw new Error("The address of the copy on the web must begin with https:// or http://.");
+    }
+    return hosted.replace(/#.*$/, "").replace(/(index\.html)?$/, "").replace(/\/?$/, "/") + here.slice(root.href.length) + link;
+  }
+
+  function dropCode() {
+    const figure = document.getElementById("link-code");
+    if (figure) figure.remove();
+  }
+
   const actions = {
     async "copy-link"() {
       await flush();
-      const address = location.href.split("#")[0] + link;
+      const text = address();
       try {
-        await navigator.clipboard.writeText(address);
+        await navigator.clipboard.writeText(text);
         say(link ? "Link copied." : "Link copied. Nothing differs from the defaults, so it opens the example plan.");
       } catch {
-        offer(address);
+        offer(text);
       }
+    },
+    async "square-code"() {
+      await flush();
+      const text = address();
+      if (text.startsWith("file:")) {
+        say("This page was opened from a disk, so no phone could open its link. Put in the address of a copy on the web.");
+        hostedBox.focus();
+        return;
+      }
+      say("Making the code.");
+      await engine.extra("segno");
+      const answer = await engine.run({ op: "square_code", text });
+      dropCode();
+      if (answer.error || answer.note) return say(answer.error || answer.note);
+      const figure = document.createElement("figure");
+      figure.id = "link-code";
+      figure.className = "link-code";
+      figure.innerHTML = answer.svg;
+      const caption = document.createElement("figcaption");
+      caption.textContent = `Scan to open this plan. It is also in words: ${text}`;
+      figure.append(caption);
+      document.querySelector(".glance").after(figure);
+      say("The code stands under the answer at a glance, and prints with the page.");
     },
     "save-local"() {
       plan = collect(form, plan);
@@ -330,6 +380,11 @@ export function wire(form) {
     event.preventDefault();
     Promise.resolve(action(button)).catch((error) => say(error.message));
   });
+  if (hostedBox && fromDisk) {
+    hostedBox.parentElement.hidden = false;
+    hostedBox.value = store.hosted();
+    hostedBox.addEventListener("change", () => store.keepHosted(hostedBox.value));
+  }
   addEventListener("hashchange", takeLink);
   // Coming back to a page the browser kept in memory: another page may have changed the shared plan.
   addEventListener("pageshow", (event) => {

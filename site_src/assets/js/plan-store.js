@@ -32,3 +32,23 @@ export function save(plan) {
       : "This browser does not let the page save on this machine; use Copy link or Save as a file.";
   }
 }
+
+const HOSTED = "raftwright.hosted";
+
+/** The address of a copy on the web that links made from a disk should open on; "" when none was named. */
+export function hosted() {
+  try {
+    return localStorage.getItem(HOSTED) || "";
+  } catch {
+    return "";
+  }
+}
+
+/** Keep that address for the next time, where the browser allows. */
+export function keepHosted(address) {
+  try {
+    localStorage.setItem(HOSTED, address.trim().slice(0, 500));
+  } catch {
+    // It has to be typed again next time; nothing else depends on it.
+  }
+}

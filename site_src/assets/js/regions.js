@@ -16,7 +16,7 @@ function answers(region) {
 /** Put rows that the new answers lack into them, in their order, marked as old. */
 function restore(next, before) {
   const now = answers(next);
-  const place = next.querySelector(".results");
+  const place = next.classList.contains("results") ? next : null;
   let previous = null;
   for (const [key, row] of before) {
     let standing = now.get(key);
@@ -56,6 +56,14 @@ export function put(region, html, keepLost = false) {
   if (keepLost) restore(next, answers(region));
   morphdom(region, next, keeping);
   current.set(region, html);
+}
+
+/** Put new words into rows that stand; a row marked as old has none. */
+export function putTexts(texts) {
+  for (const output of document.querySelectorAll("output[data-key]")) {
+    const text = texts[output.dataset.key];
+    if (text !== undefined && output.textContent !== text) output.textContent = text;
+  }
 }
 
 /** Fill the folded workings, by the name of the folding part; what stands there already is left alone. */

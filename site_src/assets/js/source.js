@@ -35,5 +35,15 @@ export async function runtimeFiles() {
   return { address: URL.createObjectURL(new Blob([script], { type: "text/javascript" })), files };
 }
 
+/** What installs an extra: `wheels` in the order they are needed, the extra itself last, each with its check sum. */
+export async function extraFiles(name) {
+  const wheels = [...RUNTIME.installer, name].map((one) => RUNTIME.extras[one]);
+  if (!FROM_DISK) return wheels.map(({ wheel, sha256, file }) => ({ wheel, sha256, url: new URL(file, ASSETS).href }));
+  await Promise.all(wheels.map(({ packed }) => load(packed)));
+  return wheels.map(({ wheel, sha256 }) => ({ wheel, sha256, packed: self.raftwrightPacked[wheel] }));
+}
+
+/** Whether the page was opened from a disk, where its own address helps nobody else. */
+export const fromDisk = FROM_DISK;
 export const modules = RUNTIME.modules;
 export const lockInfo = RUNTIME.lockInfo;

@@ -13,6 +13,7 @@ let api = null;
 let release = "";
 let fromSnapshot = false;
 let fresh = false;
+let grown = false;
 
 /** What the page is told; never an Error object, which some browsers cannot pass on. */
 function tell(type, more = {}) {
@@ -124,8 +125,31 @@ function run({ id, text }) {
   }
 }
 
+/** Install one extra from the site's own wheels: the installer is unpacked, and fetches nothing from anywhere. */
+async function install({ id, wheels }) {
+  try {
+    // From here on memory holds more than a start; it is not kept for the next visit.
+    grown = true;
+    const digest = pyodide.pyimport("hashlib").sha256;
+    for (const [place, one] of wheels.entries()) {
+      const bytes = new Uint8Array(await (await give(one.wheel, one)).arrayBuffer());
+      if (digest(pyodide.toPy(bytes)).hexdigest() !== one.sha256) throw new Error(`The file ${one.wheel} is damaged.`);
+      if (place < wheels.length - 1) {
+        pyodide.unpackArchive(bytes, "wheel");
+      } else {
+        pyodide.FS.mkdirTree("/extras");
+        pyodide.FS.writeFile(`/extras/${one.wheel}`, bytes);
+        await pyodide.pyimport("micropip").install(`emfs:/extras/${one.wheel}`);
+      }
+    }
+    tell("answer", { id, text: "{}" });
+  } catch (error) {
+    tell("broken", { id, reason: words(error).trim().split("\n").pop().slice(0, 300) });
+  }
+}
+
 async function keep() {
-  if (fromSnapshot || !pyodide) return;
+  if (fromSnapshot || grown || !pyodide) return;
   let bytes;
   try {
     bytes = pyodide.makeMemorySnapshot();
@@ -145,5 +169,6 @@ self.onmessage = ({ data }) => {
   if (data.type === "start") {
     start(data).catch((error) => tell("failed", { reason: `Python did not start (${words(error).slice(0, 300)}).` }));
   } else if (data.type === "run") run(data);
+  else if (data.type === "install") install(data);
   else if (data.type === "keep") keep();
 };

@@ -1,0 +1,228 @@
+"""Two mixed boxes, bath and reservoir: roots take oxygen, bubbles bring it. Air, oxygen and outage stand on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from .bracket import narrow
+from .data import roots as data
+from .relations import oxygen as physics
+from .relations import roots as root_physics
+from .relations.atmosphere import PRESSURE_RANGE_PA, STANDARD_PA
+
+M3_S_IN_L_H = 3.6e6
+HOURS_A_DAY = 24.0
+MOST_AIR_L_H = 1e7
+CLOSE = 1e-12
+TEMPERATURE_SWING_C, PRESSURE_SWING, FLOW_SWING = 2.0, 0.03, 0.2
+CLEAN_WATER, FREE_FALL = 1.8, 1.0
+
+
+@dataclass(frozen=True)
+class Bath:
+    """What is known of the plan: volumes in L, areas in m2, flows in L/h, temperatures in C, pressure in Pa."""
+
+    temperature_c: float
+    pressure_pa: float
+    salinity: float
+    beta: float | None
+    plants: float
+    bath_l: float
+    reservoir_l: float
+    bath_open_m2: float
+    reservoir_open_m2: float
+    depth_m: float
+    bath_share: float
+    exchange_l_h: float
+    return_fall_m: float
+    air_oxygen_mg_l: float
+
+
+@dataclass(frozen=True)
+class Guess:
+    """One choice of the uncertain numbers; ``efficiency`` is the standard transfer at the stones' depth."""
+
+    root_g: float
+    root_rate: float
+    q10: float
+    water_mg_l_h: float
+    efficiency: float
+    alpha: float
+    fouling: float
+    surface_m_d: float
+
+
+LOW, LIKELY, HIGH = "low", "likely", "high"
+
+
+@lru_cache(maxsize=64)
+def limits(bath: Bath) -> tuple[float, float]:
+    """Saturation of the solution at the surface, and the level that bubbles drive it to (mg/L)."""
+    if bath.beta is None:
+        surface = physics.saturation(temperature_c=bath.temperature_c, pressure_pa=bath.pressure_pa,
+                                     salinity=bath.salinity)
+    else:
+        surface = bath.beta * physics.saturation(temperature_c=bath.temperature_c, pressure_pa=bath.pressure_pa,
+                                                 salinity=0.0)
+    return surface, physics.saturation_at_depth(saturation_mg_l=surface, depth_m=bath.depth_m,
+                                                pressure_pa=bath.pressure_pa)
+
+
+def demands(bath: Bath, guess: Guess) -> tuple[float, float]:
+    """Oxygen wanted in mg/h: (roots and water of all baths, water of the reservoir)."""
+    warmth = root_physics.warmth_factor(temperature_c=bath.temperature_c, reference_c=data.REFERENCE_C, q10=guess.q10)
+    water = guess.water_mg_l_h * warmth
+    return (bath.plants * guess.root_g * guess.root_rate * warmth + bath.bath_l * water, bath.reservoir_l * water)
+
+
+@lru_cache(maxsize=64)
+def limit_at_20(depth_m: float) -> float:
+    """The level in mg/L that bubbles at a depth drive clean water of 20 C to: the standard test's yardstick."""
+    return physics.saturation_at_depth(
+        saturation_mg_l=physics.saturation_one_atmosphere(temperature_c=20.0, salinity=0.0), depth_m=depth_m,
+        pressure_pa=STANDARD_PA)
+
+
+def bubble_transfer(bath: Bath, guess: Guess, air_l_h: float) -> float:
+    """Transfer by an air flow in L/h of water brought to the bubbles' limit."""
+    return (air_l_h * bath.air_oxygen_mg_l * guess.efficiency * guess.alpha * guess.fouling
+            * physics.THETA ** (bath.temperature_c - 20.0) / limit_at_20(bath.depth_m))
+
+
+def boxes(bath: Bath, guess: Guess, air_l_h: float) -> dict[str, float]:
+    """The numbers of the two-box balance for an air flow, by argument name of the relation."""
+    surface, limit = limits(bath)
+    bath_demand, reservoir_demand = demands(bath, guess)
+    # m/d times m2 is m3/d.
+    film = guess.surface_m_d * physics.THETA ** (bath.temperature_c - 20.0) * 1000.0 / HOURS_A_DAY
+    found = {"demand_bath_mg_h": bath_demand, "demand_reservoir_mg_h": reservoir_demand,
+             "exchange_l_h": bath.exchange_l_h, "return_limit_mg_l": surface, "critical_mg_l": data.CRITICAL_MG_L,
+             "return_gain": physics.fall_gain(fall_m=bath.return_fall_m, temperature_c=bath.temperature_c,
+                                              quality=CLEAN_WATER, shape=FREE_FALL)}
+    for name, share, area in (("bath", bath.bath_share, bath.bath_open_m2),
+                              ("reservoir", 1.0 - bath.bath_share, bath.reservoir_open_m2)):
+        bubbles, open_water = bubble_transfer(bath, guess, air_l_h * share), film * area
+        total = bubbles + open_water
+        found[f"intake_{name}_l_h"] = total
+        found[f"limit_{name}_mg_l"] = (bubbles * limit + open_water * surface) / total if total > 0.0 else surface
+    return found
+
+
+def steady(bath: Bath, guess: Guess, air_l_h: float) -> tuple[float, float]:
+    """Steady oxygen in mg/L of (bath, reservoir)."""
+    return physics.two_boxes(**boxes(bath, guess, air_l_h))
+
+
+def guesses(crop: str, stones: str, surface: str, depth_m: float, temperature_c: float,
+            transfer: float | None = None) -> dict[str, Guess]:
+    """The three choices, by what they do to oxygen: "low" takes the most demand and the least supply."""
+    mass, film = data.ROOT_MASS_G[crop], data.SURFACE_M_D[surface]
+
+    def efficiency(which: str) -> float:
+        if transfer is not None:
+            return transfer
+        return physics.standard_efficiency(depth_m=depth_m, per_metre=getattr(data.STONE_PER_METRE[stones], which))
+
+    # Below the reference temperature it is the steep Q10 that gives the small demand.
+    steep_wants_more = temperature_c >= data.REFERENCE_C
+    thirsty, sparing = (data.Q10.high, data.Q10.low) if steep_wants_more else (data.Q10.low, data.Q10.high)
+    q10 = {HIGH: sparing, LIKELY: data.Q10.likely, LOW: thirsty}
+    opposite = {LOW: HIGH, LIKELY: LIKELY, HIGH: LOW}
+    return {which: Guess(getattr(mass, opposite[which]), getattr(data.ROOT_RATE_MG_G_H, opposite[which]), q10[which],
+                         getattr(data.WATER_MG_L_H, opposite[which]), efficiency(which), getattr(data.ALPHA, which),
+                         getattr(data.FOULING, which), getattr(film, which)) for which in (LOW, LIKELY, HIGH)}
+
+
+def band(bath: Bath, three: dict[str, Guess], air_l_h: float) -> dict[str, tuple[float, float]]:
+    """Steady (bath, reservoir) as low, likely and high.
+
+    Deep stones can hold water a little above the surface's saturation, and then an eager surface takes oxygen away: so
+    the ends of the band try both ends of the surface.
+    """
+    films = (three[LOW].surface_m_d, three[HIGH].surface_m_d, three[LIKELY].surface_m_d)
+    found = {LIKELY: steady(bath, three[LIKELY], air_l_h)}
+    for which, pick in ((LOW, min), (HIGH, max)):
+        tried = [steady(bath, replace(three[which], surface_m_d=film), air_l_h) for film in films] + [found[LIKELY]]
+        found[which] = (pick(bath_level for bath_level, _ in tried), pick(level for _, level in tried))
+    return found
+
+
+def air_needed(bath: Bath, guess: Guess, target_mg_l: float) -> float | None:
+    """Least air in L/h that holds the target in the bath; ``None`` where no amount does. More air never lowers it."""
+    if steady(bath, guess, 0.0)[0] >= target_mg_l:
+        return 0.0
+    if steady(bath, guess, MOST_AIR_L_H)[0] < target_mg_l:
+        return None
+    def lacking(air_l_h: float) -> float:
+        return target_mg_l - steady(bath, guess, air_l_h)[0]
+    low, high = 0.0, 1.0
+    lack_low, lack_high = lacking(low), lacking(high)
+    while lack_high > 0.0:
+        low, lack_low, high = high, lack_high, high * 2.0
+        lack_high = lacking(high)
+    return narrow(lacking, low, high, lack_low, lack_high, CLOSE)[1]
+
+
+def plants_of(sheet) -> float:
+    """How many plants breathe: as counted by the reader, or every site of every bath."""
+    counted = sheet.get("oxygen.plants")
+    return counted if counted is not None else sheet.result("board.sites") * sheet["bath.count"]
+
+
+def bath_of(sheet, temperature_c: float) -> Bath:
+    """The water, plants and air of the plan, with the water at a temperature in C."""
+    baths = sheet["bath.count"]
+    bath_l = baths * sheet.result("water.bath_volume") * 1000.0
+    reservoir_l = sheet.result("water.reservoir_volume") * 1000.0
+    share = 1.0 if sheet["air.aerated"] == "bath" else bath_l / (bath_l + reservoir_l)
+    return Bath(
+        temperature_c=temperature_c, pressure_pa=sheet.result("place.air_pressure"),
+        salinity=physics.salinity_from_conductivity(conductivity_ms_cm=sheet["oxygen.conductivity"]),
+        beta=sheet.get("oxygen.beta"), plants=plants_of(sheet), bath_l=bath_l,
+        reservoir_l=reservoir_l,
+        bath_open_m2=baths * sheet.result("water.surface_area") * max(1.0 - sheet.result("board.cover"), 0.0),
+        reservoir_open_m2=sheet["oxygen.reservoir_open"], depth_m=sheet.result("air.stone_depth"), bath_share=share,
+        exchange_l_h=sheet.result("circulation.flow") * M3_S_IN_L_H, return_fall_m=sheet["oxygen.return_fall"],
+        air_oxygen_mg_l=sheet.result("place.air_oxygen"))
+
+
+def hottest(sheet) -> float:
+    """Water in the hottest hour: never cooler than the water is now."""
+    return max(sheet["oxygen.hottest"], sheet["water.temperature"])
+
+
+def guesses_of(sheet, bath: Bath) -> dict[str, Guess]:
+    """The three choices for the plan's plants, stones and surface."""
+    return guesses(sheet["oxygen.crop"], sheet["oxygen.stones"], sheet["oxygen.surface"], bath.depth_m,
+                   bath.temperature_c, sheet.get("oxygen.transfer"))
+
+
+RANKED = (("Size of the roots", "root_g"), ("How fast roots breathe", "root_rate"), ("Breathing with warmth", "q10"),
+          ("The water's own use", "water_mg_l_h"), ("What the stones give", "efficiency"),
+          ("Transfer in solution beside clean water", "alpha"), ("Clogging of stones", "fouling"),
+          ("Open surface", "surface_m_d"))
+
+
+def ranking(bath: Bath, three: dict[str, Guess], air_l_h: float) -> list[dict]:
+    """Rows of input, oxygen in the bath at both ends, and the swing between them; the largest swing first."""
+    likely = three[LIKELY]
+    rows = []
+
+    def add(name: str, ends: list[float]) -> None:
+        rows.append({"input": name, "bath_low": min(ends), "bath_high": max(ends), "swing": max(ends) - min(ends)})
+
+    for name, field in RANKED:
+        add(name, [steady(bath, replace(likely, **{field: getattr(three[which], field)}), air_l_h)[0]
+                   for which in (LOW, HIGH)])
+    warm = [min(max(bath.temperature_c + sign * TEMPERATURE_SWING_C, 0.0), 40.0) for sign in (-1, 1)]
+    add("Water temperature", [steady(replace(bath, temperature_c=t), likely, air_l_h)[0] for t in warm])
+    # A litre of thinner air also carries less.
+    add("Air pressure", [steady(replace(bath, pressure_pa=min(max(bath.pressure_pa * (1 + sign * PRESSURE_SWING),
+                                                                 PRESSURE_RANGE_PA[0]), PRESSURE_RANGE_PA[1]),
+                                        air_oxygen_mg_l=bath.air_oxygen_mg_l * (1 + sign * PRESSURE_SWING)),
+                                likely, air_l_h)[0] for sign in (-1, 1)])
+    add("Air delivered", [steady(bath, likely, air_l_h * (1 + sign * FLOW_SWING))[0] for sign in (-1, 1)])
+    add("Water pumped round", [steady(replace(bath, exchange_l_h=bath.exchange_l_h * (1 + sign * FLOW_SWING)), likely,
+                                      air_l_h)[0] for sign in (-1, 1)])
+    return sorted(rows, key=lambda row: -row["swing"])

@@ -1,0 +1,207 @@
+"""How heat moves between water, foam, ground and air, and what damp air does to open water."""
+
+from __future__ import annotations
+
+from math import exp
+
+from ..errors import OutOfRange
+from .base import PUBLISHED, STANDARD, relation
+from .limits import above, at_least, between
+
+STEFAN_BOLTZMANN = 5.670374419e-8
+VAPOUR_TO_AIR = 0.621945
+AIR_RANGE_C = (-20.0, 60.0)
+PRESSURE_RANGE_PA = (50000.0, 111500.0)
+INCH = 0.0254
+R_US = 0.1761101838
+ASHRAE = "ASHRAE Handbook Fundamentals, psychrometrics (read in an open library that cites it)"
+
+
+def _air(temperature_c: float, name: str = "Air temperature") -> None:
+    between(name, temperature_c, *AIR_RANGE_C, "°C")
+
+
+def _pressure(pressure_pa: float) -> None:
+    between("Air pressure", pressure_pa, *PRESSURE_RANGE_PA, "Pa")
+
+
+def _vapour(vapour_pa: float, pressure_pa: float) -> None:
+    between("Pressure of the vapour", vapour_pa, 0.0, pressure_pa / 2, "Pa, half the air pressure")
+
+
+@relation(title="Vapour pressure over water, for humid air",
+          formula=r"e_s = 610.8 \exp \frac{17.27 \, t}{t + 237.3}", result=("e_s", "Pa", "vapour pressure"),
+          symbols={"temperature_c": ("t", "°C", "temperature")},
+          valid="-20 to 60 °C, over liquid water; checked from 0 to 50 °C, within 0.2 %",
+          source="Allen R.G. et al. (1998) FAO Irrigation and Drainage Paper 56, eq. 11 (from memory; within 0.2 % of "
+                 "the ASHRAE formula by psychrolib)", status=PUBLISHED)
+def saturation_pressure(temperature_c: float) -> float:
+    """Vapour pressure in Pa of water at a temperature; OutOfRange outside -20 to 60 C."""
+    _air(temperature_c, "Temperature")
+    return 610.8 * exp(17.27 * temperature_c / (temperature_c + 237.3))
+
+
+@relation(title="Water in the air", formula=r"W = 0.621945 \, \frac{e}{P - e}",
+          result=("W", "kg/kg", "water for each kg of dry air"),
+          symbols={"vapour_pa": ("e", "Pa", "pressure of the vapour"), "pressure_pa": ("P", "Pa", "air pressure")},
+          valid="vapour up to half the air pressure", source=ASHRAE)
+def humidity_ratio(vapour_pa: float, pressure_pa: float) -> float:
+    """Water in kg for each kg of dry air; OutOfRange outside 50 to 111.5 kPa of air pressure."""
+    _pressure(pressure_pa)
+    _vapour(vapour_pa, pressure_pa)
+    return VAPOUR_TO_AIR * vapour_pa / (pressure_pa - vapour_pa)
+
+
+@relation(title="Wet-bulb temperature",
+          formula=r"W = \frac{(2501 - 2.326 \, t^*) W_s(t^*) - 1.006 (t - t^*)}{2501 + 1.86 \, t - 4.186 \, t^*}",
+          result=("t^*", "°C", "wet-bulb temperature"),
+          symbols={"air_c": ("t", "°C", "air temperature"), "vapour_pa": ("e", "Pa", "vapour pressure, gives W"),
+                   "pressure_pa": ("P", "Pa", "air pressure")},
+          valid="above freezing, found by halving", source=ASHRAE)
+def wet_bulb(air_c: float, vapour_pa: float, pressure_pa: float) -> float:
+    """The coldest that evaporation into this air can bring water, in C; OutOfRange where it would freeze."""
+    between("Air temperature", air_c, 0.0, AIR_RANGE_C[1], "°C")
+    water = humidity_ratio(vapour_pa=vapour_pa, pressure_pa=pressure_pa)
+    if vapour_pa > saturation_pressure(air_c) * (1 + 1e-9):
+        raise OutOfRange("Pressure of the vapour must not be more than the air can hold.")
+
+    def held(wet_c: float) -> float:
+        full = humidity_ratio(vapour_pa=saturation_pressure(wet_c), pressure_pa=pressure_pa)
+        return (((2501.0 - 2.326 * wet_c) * full - 1.006 * (air_c - wet_c))
+                / (2501.0 + 1.86 * air_c - 4.186 * wet_c))
+
+    if held(0.0) > water:
+        raise OutOfRange("Wet-bulb temperature must be 0 °C or more; this air is too cold and dry.")
+    low, high = 0.0, air_c
+    for _ in range(40):
+        middle = 0.5 * (low + high)
+        low, high = (low, middle) if held(middle) > water else (middle, high)
+    return high
+
+
+@relation(title="Heat taken by evaporation", formula=r"q = a \, (0.089 + 0.0782 \, v) (e_s(t) - e)",
+          result=("q", "W/m²", "heat from open water"),
+          symbols={"water_c": ("t", "°C", "water temperature"), "vapour_pa": ("e", "Pa", "pressure of the vapour"),
+                   "air_speed_m_s": ("v", "m/s", "air over the water"),
+                   "activity": ("a", "", "share of the pool formula")},
+          valid="open pools; below zero, vapour condenses and warms the water",
+          source="Carrier (1918) as in the ASHRAE handbook for pools, and 0.74 for quiet ones: Smith C.C., Löf G., "
+                 "Jones R. (1998) ASHRAE Transactions 104(1A), paper 4146")
+def evaporation_heat(water_c: float, vapour_pa: float, air_speed_m_s: float, activity: float) -> float:
+    """Heat in W from a square metre of open water; OutOfRange outside -20 to 60 C."""
+    at_least("Pressure of the vapour", vapour_pa, "Pa")
+    at_least("Air speed", air_speed_m_s, "m/s")
+    above("Share of the pool formula", activity)
+    return activity * (0.089 + 0.0782 * air_speed_m_s) * (saturation_pressure(water_c) - vapour_pa)
+
+
+@relation(title="Psychrometric constant", formula=r"\gamma = 0.665 \cdot 10^{-3} P",
+          result=(r"\gamma", "Pa/K", "convection beside evaporation"),
+          symbols={"pressure_pa": ("P", "Pa", "air pressure")}, valid="50 to 111.5 kPa",
+          source="Allen R.G. et al. (1998) FAO Irrigation and Drainage Paper 56, eq. 8 (checked by CoolProp)")
+def psychrometric_constant(pressure_pa: float) -> float:
+    """Pa of vapour that weigh as much as a kelvin of air; OutOfRange outside 50 to 111.5 kPa."""
+    _pressure(pressure_pa)
+    return 0.665e-3 * pressure_pa
+
+
+@relation(title="Latent heat of water", formula=r"\lambda = 10^6 (2.501 - 0.002361 \, t)",
+          result=(r"\lambda", "J/kg", "heat to evaporate a kilogram"),
+          symbols={"temperature_c": ("t", "°C", "water temperature")}, valid="0 to 60 °C",
+          source="Harrison L.P. (1963), as in FAO Irrigation and Drainage Paper 56 (from memory; checked by iapws)")
+def latent_heat(temperature_c: float) -> float:
+    """Heat in J that evaporates a kilogram of water; OutOfRange outside 0 to 60 C."""
+    between("Water temperature", temperature_c, 0.0, 60.0, "°C")
+    return 1e6 * (2.501 - 0.002361 * temperature_c)
+
+
+@relation(title="Heat taken by air blown through water",
+          formula=r"Q = \dot m \left[ (1006 + 1860 W)(t - t_a) + (W_s(t) - W)(2.501 \cdot 10^6 - 2326 \, t) \right]",
+          result=("Q", "W", "heat from the water"),
+          symbols={"dry_air_kg_s": (r"\dot m", "kg/s", "dry air blown in"), "water_c": ("t", "°C", "water temperature"),
+                   "air_c": ("t_a", "°C", "air temperature"), "vapour_pa": ("e", "Pa", "its vapour, gives W"),
+                   "pressure_pa": ("P", "Pa", "air pressure")},
+          valid="bubbles that leave as warm as the water and full of vapour", source=ASHRAE)
+def blown_air_heat(dry_air_kg_s: float, water_c: float, air_c: float, vapour_pa: float, pressure_pa: float) -> float:
+    """Heat in W that blown air carries off (below zero: brings); OutOfRange outside -20 to 60 C."""
+    at_least("Air blown in", dry_air_kg_s, "kg/s")
+    _air(air_c)
+    entering = humidity_ratio(vapour_pa=vapour_pa, pressure_pa=pressure_pa)
+    leaving = humidity_ratio(vapour_pa=saturation_pressure(water_c), pressure_pa=pressure_pa)
+    return dry_air_kg_s * ((1006.0 + 1860.0 * entering) * (water_c - air_c)
+                           + (leaving - entering) * (2.501e6 - 2326.0 * water_c))
+
+
+@relation(title="Radiation between a surface and its surroundings", formula=r"h_r = 4 \varepsilon \sigma T^3",
+          result=("h_r", "W/m²K", "heat radiated for each kelvin"),
+          symbols={"temperature_c": ("T", "°C (plus 273.15)", "mean temperature"),
+                   "emissivity": (r"\varepsilon", "0 to 1", "emissivity")},
+          valid="small differences", source="ISO 6946 (read in open implementations); Stefan-Boltzmann law")
+def radiation_coefficient(temperature_c: float, emissivity: float) -> float:
+    """Radiation in W/m2K about a mean temperature; OutOfRange outside -20 to 60 C."""
+    _air(temperature_c, "Temperature")
+    between("Emissivity", emissivity, 0.0, 1.0)
+    return 4.0 * emissivity * STEFAN_BOLTZMANN * (temperature_c + 273.15) ** 3
+
+
+@relation(title="Resistance of a foam board", formula=r"R = 0.17611 \, r \, \frac{d}{0.0254}",
+          result=("R", "m²K/W", "thermal resistance"),
+          symbols={"r_per_inch": ("r", "ft²·°F·h/Btu per inch", "R-value of an inch"),
+                   "thickness_m": ("d", "m", "thickness")}, valid="dry foam at 24 °C (75 °F)",
+          source="ASTM C578 R-values; the factor is a change of units", status=STANDARD)
+def foam_resistance(r_per_inch: float, thickness_m: float) -> float:
+    """Thermal resistance of a board in m2K/W; OutOfRange below zero."""
+    at_least("R-value of an inch", r_per_inch)
+    at_least("Thickness", thickness_m, "m")
+    return R_US * r_per_inch * thickness_m / INCH
+
+
+@relation(title="Heat through a wall", formula=r"U = \frac{1}{R + 1/h}",
+          result=("U", "W/m²K", "heat for each square metre and kelvin"),
+          symbols={"resistance_m2k_w": ("R", "m²K/W", "resistance of the layers"),
+                   "film_w_m2k": ("h", "W/m²K", "convection and radiation outside")},
+          valid="layers in series; the film of water inside is left out",
+          source="Resistances in series, as in ISO 6946", status=STANDARD)
+def transmittance(resistance_m2k_w: float, film_w_m2k: float) -> float:
+    """Heat through a wall in W/m2K; OutOfRange below zero or without a film."""
+    at_least("Resistance", resistance_m2k_w, "m²K/W")
+    above("Film coefficient", film_w_m2k, "W/m²K")
+    return 1.0 / (resistance_m2k_w + 1.0 / film_w_m2k)
+
+
+@relation(title="Time constant of the water", formula=r"\tau = \frac{m c}{H}",
+          result=(r"\tau", "s", "time for 63 % of a change"),
+          symbols={"heat_j_k": ("m c", "J/K", "heat the water holds for each kelvin"),
+                   "loss_w_k": ("H", "W/K", "all ways out for each kelvin")},
+          valid="one mixed body of water", source="Newton's law of cooling", status=STANDARD)
+def time_constant(heat_j_k: float, loss_w_k: float) -> float:
+    """Seconds for 63 % of a change to happen; OutOfRange where nothing is held or lost."""
+    above("Heat held", heat_j_k, "J/K")
+    above("Ways out", loss_w_k, "W/K")
+    return heat_j_k / loss_w_k
+
+
+@relation(title="Cold in a frozen bottle",
+          formula=r"E = m \left[ 1000 (2.0965 + 0.00366 \, t_f)(-t_f) + 333430 + 4192 \, t_w \right]",
+          result=("E", "J", "heat a bottle takes up"),
+          symbols={"mass_kg": ("m", "kg", "water in the bottle"), "freezer_c": ("t_f", "°C", "freezer"),
+                   "water_c": ("t_w", "°C", "bath water")},
+          valid="-40 to 0 °C in the freezer, 0 to 40 °C in the bath; all ice melts and warms up",
+          source="Heat of melting and heat capacities of IAPWS R10-06 (ice) and IAPWS-95 (water), fitted here with "
+                 "the iapws library; within 0.3 % of it", status=PUBLISHED)
+def bottle_cold(mass_kg: float, freezer_c: float, water_c: float) -> float:
+    """Heat in J that a frozen bottle takes up in the bath; OutOfRange for a warm freezer."""
+    at_least("Water in the bottle", mass_kg, "kg")
+    between("Freezer", freezer_c, -40.0, 0.0, "°C")
+    between("Water temperature", water_c, 0.0, 40.0, "°C")
+    return mass_kg * (1000.0 * (2.0965 + 0.00366 * freezer_c) * -freezer_c + 333430.0 + 4192.0 * water_c)
+
+
+@relation(title="What a cooler draws", formula=r"P = \frac{Q}{COP}", result=("P", "W", "electric power"),
+          symbols={"heat_w": ("Q", "W", "heat taken out"), "performance": ("COP", "", "heat moved for each watt")},
+          valid="while it runs", source="Definition of the coefficient of performance", status=STANDARD)
+def cooler_power(heat_w: float, performance: float) -> float:
+    """Electric power in W of a cooler; OutOfRange below zero."""
+    at_least("Heat taken out", heat_w, "W")
+    above("Coefficient of performance", performance)
+    return heat_w / performance

@@ -1,0 +1,62 @@
+"""What the temperature topic shows beside its rows of answers."""
+
+from __future__ import annotations
+
+from ... import units
+from ...moments import show_clock
+from ...solve import Design
+from .. import chart
+from ..pieces import figure, rows_table
+
+
+def extra(design: Design) -> str:
+    """The day as a chart, what each change would do, and the ways that heat comes and goes."""
+    return _day(design) + _changes(design) + _streams(design)
+
+
+def _unit(design: Design) -> str:
+    return "C" if design.system == "metric" else "F"
+
+
+def _day(design: Design) -> str:
+    rows = design.value("heat.day") or []
+    if not rows:
+        return ""
+    unit = _unit(design)
+    series = [chart.Line(words, [(row["hour"], units.convert(row[key], "temperature", unit)) for row in rows])
+              for key, words in (("bath", "bath"), ("reservoir", "reservoir"), ("air", "air"))]
+    said = [f"{words}: {design.shown(low)} to {design.shown(high)}." for words, low, high in (
+        ("Bath", "heat.low", "heat.high"), ("Reservoir", "heat.reservoir_low", "heat.reservoir_high"),
+        ("Air", "place.day_low", "place.day_high"))]
+    svg = chart.lines(series, "hour of the day", f"temperature, {unit}", "A day of bath, reservoir and air",
+                      said=said, y_least=None, x_words=lambda hour: show_clock(hour, "metric"))
+    return figure(svg, "The day that repeats itself while the weather stays. The water follows the air late and less.")
+
+
+def _difference(design: Design, kelvin: float) -> str:
+    # One digit after the point, as far as the steps of the day are true.
+    number = f"{units.convert(abs(kelvin), 'temperature_difference', _unit(design)):.1f}"
+    if float(number) == 0.0:
+        return "no change"
+    return f"{number} {_unit(design)} {'warmer' if kelvin > 0 else 'cooler'}"
+
+
+def _changes(design: Design) -> str:
+    rows = [{"change": row["change"], "high": design.show(row["high"], "temperature", "F", "C"),
+             "by": _difference(design, row["high_by"]), "low": design.show(row["low"], "temperature", "F", "C"),
+             "low_by": _difference(design, row["low_by"])} for row in design.value("heat.what_ifs") or []]
+    return rows_table("What each change would do, one at a time, the most help first", [
+        ("change", "Change"), ("high", "Bath, high"), ("by", "High moves"), ("low", "Bath, low"),
+        ("low_by", "Low moves")], rows) if rows else ""
+
+
+def _streams(design: Design) -> str:
+    rows = [{"way": row["way"], "in": design.show(max(row["energy"], 0.0), "energy", "kWh", "kWh"),
+             "out": design.show(max(-row["energy"], 0.0), "energy", "kWh", "kWh")}
+            for row in design.value("heat.streams") or []]
+    if not rows:
+        return ""
+    table = rows_table("Heat into and out of all the water in a day",
+                       [("way", "By way of"), ("in", "Comes in"), ("out", "Leaves")], rows)
+    return (f'<details class="more" data-keep="heat-streams"><summary>Where the heat comes from and goes</summary>'
+            f"{table}</details>")

@@ -1,0 +1,42 @@
+"""What the light topic shows beside its rows of answers."""
+
+from __future__ import annotations
+
+from ... import units
+from ...solve import Design
+from .. import chart
+from ..pieces import figure, rows_table
+
+
+def extra(design: Design) -> str:
+    """The day's light beside its aim, and the factors behind the sums."""
+    return _bars(design) + _tables(design)
+
+
+def _bars(design: Design) -> str:
+    aim = design.value("light.dli_target")
+    rows = []
+    for key, label in (("light.dli_sun", "From the sun"), ("light.dli_lamps", "From the lamps"),
+                       ("light.dli", "Together")):
+        value = design.value(key)
+        if value is not None:
+            rows.append(chart.Bar(label, value, aim if key == "light.dli" else None, design.shown(key)))
+    aim_words = f"the aim, {design.shown('light.dli_target')}" if aim is not None and rows else ""
+    return figure(chart.bars(rows, "Light of a day at the plants", aim_words=aim_words),
+                  "Photons that plants can use, added up over a day.") if len(rows) == 3 else ""
+
+
+def _tables(design: Design) -> str:
+    factors = [{"source": row["source"], "lux": units.number(row["lux"]), "umol": f"{row['umol']:.4f}",
+                "range": f"{row['low']:.0f} to {row['high']:.0f}", "from": row["from"]}
+               for row in design.value("light.factors") or []]
+    lamps = [{"lamp": row["lamp"], "from": row["from"],
+              "efficacy": " to ".join(dict.fromkeys(f"{row[end]:.2f}" for end in ("low", "high")))}
+             for row in design.value("light.efficacies") or []]
+    text = "".join(rows_table(caption, columns, rows) for caption, columns, rows in (
+        ("What a lux is worth", [("source", "Light"), ("lux", "Lux for 1 µmol/m2/s"), ("range", "Range seen"),
+                                 ("umol", "µmol/m2/s for 1 lux"), ("from", "Source")], factors),
+        ("What lamps give for their power", [("lamp", "Lamp"), ("efficacy", "µmol/J"), ("from", "Source")], lamps),
+    ) if rows)
+    return (f'<details class="more" data-keep="light-tables"><summary>What a lux is worth, and what lamps '
+            f"give</summary>{text}</details>") if text else ""

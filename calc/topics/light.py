@@ -1,0 +1,287 @@
+"""How much light the plants get in a day, how many lamps make up what is missing, and what those draw."""
+
+from __future__ import annotations
+
+from ..data import light as data
+from ..declare import Choice, Field, Result
+from ..errors import Unanswered
+from ..relations import electricity
+from ..relations import light as physics
+
+NAME = "light"
+TITLE = "Light"
+QUESTION = "How much light do the plants get in a day, and how many lamps does that take?"
+
+HOUR = 3600.0
+LONG_DAY_H = 18.0
+MOST_LAMPS = 100000
+LAMP, METER, LUX, NO_LAMPS = "lamp", "ppfd", "lux", "none"
+BY, SUN = "light.by", "light.sun"
+NO_SUN, MAP, STATION = "none", "dli", "radiation"
+
+FIELDS = (
+    Field(BY, "choice", "Lamps", (LAMP, LAMP), choices=(
+        Choice(LAMP, "Plan lamps from their label"), Choice(METER, "Lamps hang; I have a PAR meter"),
+        Choice(LUX, "Lamps hang; I have a lux meter"), Choice(NO_LAMPS, "No lamps, only the sun")),
+          help="a PAR meter counts what plants use; a lux meter sees as the eye does, and needs the kind of lamp",
+          why="most small baths stand indoors"),
+    Field("light.hours", "time", "Time the lamps burn each day", ("16 h", "16 h"), 0.0, 86400.0, "h", "h",
+          help="plants do with a night; a timer sets it",
+          why="16 hours, as in a lettuce trial (Pennisi and others 2019, Scientific Reports 9:14127)",
+          when=((BY, (LAMP, METER, LUX)),)),
+    Field("light.lamp_power", "power", "Power of one lamp", ("60 W", "60 W"), 0.1, 5000.0, "W", "W",
+          help="at the socket, from the label; not the power of the old bulb it is compared with",
+          why="an invented example; read your label", when=((BY, (LAMP,)),)),
+    Field("light.lamp_efficacy", "efficacy", "Efficacy of the lamp", ("2.2 µmol/J", "2.2 µmol/J"), 0.1, 5.85,
+          "µmol/J", "µmol/J", help="photons for each joule, from the data sheet; if it names only lumens, be wary",
+          why="between LEDs measured in 2014 (1.7) and what was said to be within reach in 2020 (2.5); an invented "
+              "example", when=((BY, (LAMP,)),)),
+    Field("light.lamp_output", "number", "Photons of one lamp, in µmol/s, if the label says", ("", ""), 0.1, 30000.0,
+          help="PPF on a data sheet; left empty it is power times efficacy", why="empty: power times efficacy",
+          optional=True, when=((BY, (LAMP,)),)),
+    Field("light.share", "ratio", "Share of that light that reaches the plants", ("70 %", "70 %"), 0.01, 1.0, "%",
+          "%", help="the rest falls on walls and floor; more with a close lamp and white walls",
+          why=f"70 %: {data.JUDGEMENT}; a PAR meter settles it", when=((BY, (LAMP,)),)),
+    Field("light.have", "whole", "Lamps you have", ("", ""), 0, MOST_LAMPS,
+          help="left empty: as many as are needed", why="empty: as many as are needed", optional=True,
+          when=((BY, (LAMP,)),)),
+    Field("light.ppfd_reading", "photon_flux", "Reading of the PAR meter", ("200 µmol/m2/s", "200 µmol/m2/s"), 0.0,
+          3000.0, "µmol/m2/s", "µmol/m2/s", help="at leaf height: middle, corners and edges, averaged",
+          why="an invented example; measure yours", when=((BY, (METER,)),)),
+    Field("light.lux_reading", "illuminance", "Reading of the lux meter", ("14000 lux", "14000 lux"), 0.0, 250000.0,
+          "lux", "lux", help="at leaf height: middle, corners and edges, averaged",
+          why="an invented example; measure yours", when=((BY, (LUX,)),)),
+    Field("light.lux_source", "choice", "Kind of lamp", ("white led", "white led"),
+          choices=tuple(Choice(key, one.words) for key, one in data.SOURCES.items() if key != "sun"),
+          help="not for red and blue lamps: a lux meter is nearly blind to them, and no factor helps",
+          why="the commonest kind", when=((BY, (LUX,)),)),
+    Field("light.all_power", "power", "Power of all the lamps together", ("", ""), 0.0, 1e6, "W", "W",
+          help="from their labels; left empty, the cost of light is not told", why="empty: not known",
+          optional=True, when=((BY, (METER, LUX)),)),
+    Field(SUN, "choice", "Sunlight at the plants", (NO_SUN, NO_SUN), choices=(
+        Choice(NO_SUN, "None to speak of"), Choice(MAP, "Yes; I know the daily light outdoors, from a map"),
+        Choice(STATION, "Yes; I know the sunshine outdoors, from a weather station")),
+          help="of the darkest month that you grow in; a window serves only what stands right behind it",
+          why="most small baths stand indoors"),
+    Field("light.outdoor", "daily_light", "Daily light outdoors", ("20 mol/m2/d", "20 mol/m2/d"), 0.0, 90.0,
+          "mol/m2/d", "mol/m2/d", help="a dull winter day 5, a bright summer day 60",
+          why="an invented example; look up your place and month", when=((SUN, (MAP,)),)),
+    Field("light.radiation", "number", "Sunshine outdoors a day, in MJ/m2", ("10", "10"), 0.0, 45.0,
+          help="1 kWh/m2 is 3.6 MJ/m2", why="an invented example; look up your place and month",
+          when=((SUN, (STATION,)),)),
+    Field("light.cover", "ratio", "Share of it that reaches the plants", ("60 %", "60 %"), 0.0, 1.0, "%", "%",
+          help="glass, film, frame and dirt together; a window passes sun to a small part of a room only",
+          why="50 to 70 % for a greenhouse: from memory, not verified", when=((SUN, (MAP, STATION)),)),
+    Field("light.target", "daily_light", "Daily light to aim for", ("", ""), 0.5, 70.0, "mol/m2/d", "mol/m2/d",
+          help="left empty: from the crop", why=data.TARGET_SOURCE, optional=True),
+    Field("light.area", "area", "Area to be lit", ("", ""), 0.01, 20000.0, "ft2", "m2",
+          help="left empty: the water surface of all baths", why="empty: the water surface of all baths",
+          optional=True),
+)
+TABLES = ()
+
+RESULTS = (
+    Result("light.dli_target", "daily_light", "Daily light aimed for", "mol/m2/d", "mol/m2/d"),
+    Result("light.area_lit", "area", "Area lit", "ft2", "m2"),
+    Result("light.dli_sun", "daily_light", "Daily light from the sun, at the plants", "mol/m2/d", "mol/m2/d"),
+    Result("light.lamp_photons", "number", "Photons of one lamp, µmol/s"),
+    Result("light.lamps_needed", "count", "Lamps needed to reach the aim"),
+    Result("light.lamps", "count", "Lamps counted"),
+    Result("light.ppfd", "photon_flux", "Light under the lamps", "µmol/m2/s", "µmol/m2/s"),
+    Result("light.ppfd_low", "photon_flux", "The same, if the lux factor is at its high end", "µmol/m2/s",
+           "µmol/m2/s"),
+    Result("light.ppfd_high", "photon_flux", "The same, if the lux factor is at its low end", "µmol/m2/s",
+           "µmol/m2/s"),
+    Result("light.dli_lamps", "daily_light", "Daily light from the lamps", "mol/m2/d", "mol/m2/d"),
+    Result("light.dli", "daily_light", "Daily light", "mol/m2/d", "mol/m2/d"),
+    Result("light.dli_share", "ratio", "Daily light, beside the aim", "%", "%"),
+    Result("light.ppfd_needed", "photon_flux", "Light under the lamps that would reach the aim in those hours",
+           "µmol/m2/s", "µmol/m2/s"),
+    Result("light.hours_needed", "time", "Time for these lamps to reach the aim", "h", "h"),
+    Result("light.power", "power", "Power of the lamps, while they burn", "W", "W"),
+    Result("light.energy_per_day", "energy", "Energy of the lamps a day", "kWh", "kWh"),
+    Result("light.factors", "rows", "What a lux is worth"),
+    Result("light.efficacies", "rows", "What lamps give for their power"),
+)
+
+
+def earlier(sheet, key: str):
+    """A result of an earlier topic, or ``None`` where that topic has none (or does not stand in this house)."""
+    try:
+        return sheet.result(key)
+    except Unanswered:
+        return None
+
+
+def target(sheet) -> None:
+    """The daily light to aim for: as put in, else the middle of what the crop wants, else of leaf crops."""
+    typed = sheet.get("light.target")
+    low, high = earlier(sheet, "crops.dli_low"), earlier(sheet, "crops.dli_high")
+    if typed is not None:
+        sheet.put("light.dli_target", typed, note="As you put it in.")
+    elif low is not None and high is not None:
+        sheet.put("light.dli_target", (low + high) / 2.0, note="The middle of what your crops want.")
+    else:
+        sheet.put("light.dli_target", data.TARGET_MOL, note="The middle of what most leaf crops want.",
+                  source=data.TARGET_SOURCE)
+
+
+def area(sheet) -> None:
+    """The area to be lit: as put in, or the water of all baths."""
+    typed = sheet.get("light.area")
+    if typed is not None:
+        sheet.put("light.area_lit", typed, note="As you put it in.")
+    else:
+        sheet.put("light.area_lit", sheet["bath.count"] * sheet.result("water.surface_area"),
+                  note="Water surface of one bath, times the baths. The raft covers nearly all of it.")
+
+
+def sun(sheet) -> None:
+    """What the sun brings to the plants in a day."""
+    if sheet[SUN] == NO_SUN:
+        sheet.put("light.dli_sun", 0.0, note="You said that no sun reaches the plants.")
+        return
+    if sheet[SUN] == MAP:
+        outdoor = sheet["light.outdoor"]
+    else:
+        outdoor = physics.daily_light_of_sun(radiation_mj_m2=sheet["light.radiation"])
+    sheet.work("light.dli_sun", physics.daily_light_under_cover, outdoor_dli=outdoor,
+               transmission=sheet["light.cover"])
+
+
+def lamps(sheet) -> None:
+    """How many lamps, and how bright it is under them."""
+    by = sheet[BY]
+    if by == NO_LAMPS:
+        sheet.put("light.lamps", 0, note="You said that there are none.")
+        sheet.put("light.ppfd", 0.0, note="No lamps.")
+    elif by == LAMP:
+        _from_label(sheet)
+    elif by == METER:
+        sheet.put("light.ppfd", sheet["light.ppfd_reading"], note="As your meter reads.")
+    else:
+        _from_lux(sheet)
+
+
+def _from_label(sheet) -> None:
+    typed = sheet.get("light.lamp_output")
+    if typed is not None:
+        photons = typed
+        sheet.put("light.lamp_photons", typed, note="As you put it in.")
+    else:
+        photons = sheet.work("light.lamp_photons", physics.lamp_photons, power_w=sheet["light.lamp_power"],
+                             efficacy=sheet["light.lamp_efficacy"])
+    have = sheet.get("light.have")
+    try:
+        missing = max(sheet.result("light.dli_target") - sheet.result("light.dli_sun"), 0.0)
+        needed = sheet.work("light.lamps_needed", physics.lamps_needed, dli=missing,
+                            area_m2=sheet.result("light.area_lit"), hours=sheet["light.hours"] / HOUR,
+                            photons_umol_s=photons, share=sheet["light.share"])
+    except Unanswered:
+        if have is None:
+            raise
+        needed = have
+    if have is None and needed > MOST_LAMPS:
+        sheet.fault("light.lamp_power", "Power of one lamp: so small a lamp would have to be bought more than "
+                    f"{MOST_LAMPS:,} times; enter a larger one.")
+    count = needed if have is None else have
+    sheet.put("light.lamps", count, note="As many as are needed." if have is None else "As you put it in.")
+    sheet.work("light.ppfd", physics.flux_under_lamps, lamps=count, photons_umol_s=photons,
+               share=sheet["light.share"], area_m2=sheet.result("light.area_lit"))
+
+
+def _from_lux(sheet) -> None:
+    reading, kind = sheet["light.lux_reading"], data.SOURCES[sheet["light.lux_source"]]
+    sheet.work("light.ppfd", physics.flux_from_lux, illuminance_lux=reading, lux_per_umol=kind.lux_per_umol)
+    for key, factor in (("low", kind.high), ("high", kind.low)):
+        sheet.work(f"light.ppfd_{key}", physics.flux_from_lux, illuminance_lux=reading, lux_per_umol=factor)
+    sheet.caution("light-lux", "note",
+                  f"A lux meter counts what the eye sees. For this kind of lamp a reading of {reading:,.0f} lux may be "
+                  f"{reading / kind.high:.0f} to {reading / kind.low:.0f} µmol/m2/s. For red and blue lamps it says "
+                  "next to nothing.")
+
+
+def day(sheet) -> None:
+    """The light of a day from lamps and sun, beside the aim."""
+    ppfd = sheet.result("light.ppfd")
+    hours = 0.0 if sheet[BY] == NO_LAMPS else sheet["light.hours"] / HOUR
+    from_lamps = sheet.work("light.dli_lamps", physics.daily_light, ppfd=ppfd, hours=hours)
+    total = from_lamps + sheet.result("light.dli_sun")
+    sheet.put("light.dli", total, note="From the lamps and from the sun, together.")
+    wanted = sheet.result("light.dli_target")
+    sheet.put("light.dli_share", total / wanted, note="Daily light, divided by the aim; 100 % is the aim.")
+    missing = max(wanted - sheet.result("light.dli_sun"), 0.0)
+    if hours > 0.0:
+        sheet.work("light.ppfd_needed", physics.flux_for_daily_light, dli=missing, hours=hours)
+    if ppfd > 0.0 and missing / (ppfd * physics.MOL_PER_HOUR) <= physics.HOURS_A_DAY:
+        sheet.put("light.hours_needed", missing / (ppfd * physics.MOL_PER_HOUR) * HOUR,
+                  note="Light still wanted, over what the lamps bring in an hour.")
+    _judge(sheet, total, wanted, hours)
+
+
+def _judge(sheet, total: float, wanted: float, hours: float) -> None:
+    def say(value: float) -> str:
+        return sheet.show(value, "daily_light", "mol/m2/d", "mol/m2/d")
+    most = earlier(sheet, "crops.dli_high") or data.TIPBURN_MOL
+    if total < 0.9 * wanted:
+        sheet.caution("light-low", "warning", f"Light: {say(total)} is under the {say(wanted)} aimed for. Plants grow "
+                      "slower and thinner, and no feed makes up for it.")
+    elif total > 1.1 * most:
+        sheet.caution("light-high", "note", f"Light: {say(total)} is more than the {say(most)} that the crop is said "
+                      "to want. Lettuce may burn at the leaf tips unless the air moves, and power is wasted.")
+    if hours > LONG_DAY_H:
+        sheet.caution("light-night", "note", f"Light for {hours:g} hours leaves little night. Some plants flower "
+                      "early or suffer under it; look up your crop, and prefer brighter over longer.")
+
+
+def draw(sheet) -> None:
+    """What the lamps draw, and what that makes in a day."""
+    by = sheet[BY]
+    if by == NO_LAMPS:
+        sheet.put("light.power", 0.0, note="No lamps.")
+        sheet.put("light.energy_per_day", 0.0, note="No lamps.")
+        return
+    if by == LAMP:
+        watts = sheet.result("light.lamps") * sheet["light.lamp_power"]
+        note = "Power of one lamp, times the lamps counted."
+    else:
+        watts = sheet.get("light.all_power")
+        note = "As you put it in."
+        if watts is None:
+            raise Unanswered("light.all_power")
+    sheet.put("light.power", watts, note=note)
+    sheet.work("light.energy_per_day", electricity.energy_used, power_w=watts, hours=sheet["light.hours"] / HOUR)
+    limit = electricity.continuous_limit(rating_a=sheet["energy.breaker"], voltage_v=sheet["energy.voltage"])
+    if watts > limit:
+        sheet.caution("light-circuit", "danger",
+                      f"Lamps of {sheet.show(watts, 'power', 'W', 'W')} together are more than the "
+                      f"{sheet.show(limit, 'power', 'W', 'W')} that one such circuit should carry for three hours or "
+                      "more, before any pump. Have a licensed electrician plan the circuits.")
+
+
+def lamp_cautions(sheet) -> None:
+    """Lamps hang over water and over hands."""
+    if sheet[BY] == NO_LAMPS:
+        return
+    sheet.caution("light-over-water", "danger",
+                  "Lamps above water: use lamps made for wet places, with the IP or wet-location mark that local code "
+                  "asks for, on a GFCI (RCD) protected outlet with a drip loop in the cord. Hang each by two fixings "
+                  "that do not rust, so that it cannot drop into the bath; keep plugs and drivers out of the splash "
+                  "and the heat, clear of foam. Fixed wiring is a licensed electrician's work.")
+    sheet.caution("light-eyes", "warning",
+                  "Bright lamps hurt eyes: do not look into them, work in the dimmed or switched-off light, and hang "
+                  "them so that children do not look up into them from close by.")
+
+
+def tables(sheet) -> None:
+    """The factors that are used, with their sources."""
+    sheet.put("light.factors", [{"source": one.words, "lux": one.lux_per_umol, "low": one.low, "high": one.high,
+                                 "umol": 1.0 / one.lux_per_umol, "from": one.source}
+                                for one in data.SOURCES.values()],
+              note="Lux for each µmol/m2/s: the factor used, and the range seen.")
+    sheet.put("light.efficacies", [{"lamp": words, "low": low, "high": high, "from": source}
+                                   for words, low, high, source in data.EFFICACIES],
+              note="Photons for each joule at the socket.")
+
+
+STEPS = (target, area, sun, lamps, day, draw, lamp_cautions, tables)

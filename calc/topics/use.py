@@ -1,0 +1,411 @@
+"""How much water the plants drink, when to top up, what that does to the salts, and when to start afresh."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil, isfinite
+
+from ..data import light as light_data
+from ..data import use as data
+from ..declare import Choice, Field, Result
+from ..errors import OutOfRange, Unanswered
+from ..relations import use as physics
+from .light import earlier
+
+NAME = "use"
+TITLE = "Water used and topped up"
+QUESTION = "How much do the plants drink, when do I top up, and when do I start afresh?"
+
+DAY = 86400.0
+LITRES = 1000.0
+HORIZON_D, LONGEST_CYCLE_D = 28.0, 14.0
+MOST_DRUNK = 0.9
+LOW, LIKELY, HIGH = "low", "likely", "high"
+BANDS = (LOW, LIKELY, HIGH)
+BASIS = "use.basis"
+HIGHEST, PRACTICE, MASS, LIGHT, OWN = "highest", "practice", "mass", "light", "own"
+WAYS = {PRACTICE: "What growers reckon for a plant", MASS: "Published litres for each kilogram",
+        LIGHT: "Heat balance, from the light"}
+SOURCES = {MASS: f"{data.LITRES_PER_KG.source}; {data.PEAK.source}",
+           LIGHT: f"{data.SUN_SHARE.source}; {data.LAMP_SHARE.source}; {light_data.LAMP_MOL_SOURCE}"}
+
+FIELDS = (
+    Field(BASIS, "choice", "Water use to plan with", (HIGHEST, HIGHEST), choices=(
+        Choice(HIGHEST, "The highest of the three ways below"), Choice(PRACTICE, WAYS[PRACTICE]),
+        Choice(MASS, WAYS[MASS]), Choice(LIGHT, WAYS[LIGHT]), Choice(OWN, "What I measured")),
+          help="all three are shown either way; they seldom agree", why="the safe side for topping up and for salts"),
+    Field("use.litres_per_plant", "volume", "Water of one plant a day, measured", ("5 fl oz", "150 mL"), 0.0, 0.05,
+          "fl oz", "mL", help="mark the level, wait three days, measure what tops it up; divide by days and plants",
+          why="an invented example; measure yours", when=((BASIS, (OWN,)),)),
+    Field("use.fresh_mass", "mass", "Fresh mass of a plant at harvest", ("", ""), 0.001, 20.0, "oz", "g",
+          help="left empty: from the crop", why=data.FRESH_MASS_SOURCE, optional=True),
+    Field("use.days", "time", "Time from transplant to harvest", ("24 d", "24 d"), DAY, 400 * DAY, "d", "d",
+          help="how long a plant stands in the bath",
+          why="24 days for a raft pond of butterhead (Cornell CEA lettuce handbook), from memory, not verified"),
+    Field("use.cover", "ratio", "Share of the lit area that leaves cover", ("100 %", "100 %"), 0.01, 1.0, "%", "%",
+          help="at the fullest; heads of all ages side by side cover less",
+          why="a full raft near harvest drinks most"),
+    Field("use.least", "ratio", "Least water to leave in the reservoir", ("30 %", "30 %"), 0.0, 0.95, "%", "%",
+          help="the pump must stay under water; a share of what stands in it while running",
+          why=f"30 %: {data.JUDGEMENT}"),
+    Field("use.holiday", "time", "Time away without topping up", ("14 d", "14 d"), 0.0, 365 * DAY, "d", "d",
+          help="the reservoir is sized for it", why="a fortnight"),
+    Field("use.target_ec", "conductivity", "Conductivity aimed for in the bath", ("", ""), 0.1, 10.0, "mS/cm",
+          "mS/cm", help="left empty: that of your feed, or else 1.6 mS/cm", why="1.6 is a middling leaf solution",
+          optional=True),
+    Field("use.source_ec", "conductivity", "Conductivity of the source water", ("0.4 mS/cm", "0.4 mS/cm"), 0.0, 5.0,
+          "mS/cm", "mS/cm", help="your meter in plain tap water; rain and reverse-osmosis water are near 0",
+          why="an invented example of tap water"),
+    Field("use.topup_strength", "ratio", "Strength of the feed topped up", ("90 %", "90 %"), 0.0, 2.0, "%", "%",
+          help="100 % is the same feed as the first fill; 0 % is plain water",
+          why="80 to 100 %: common practice, no published source"),
+    Field("use.uptake", "conductivity", "Nutrients taken with each litre drunk", ("1.4 mS/cm", "1.4 mS/cm"), 0.0,
+          6.0, "mS/cm", "mS/cm", help="as conductivity; dry air lowers it, since plants drink more for the same growth",
+          why=data.UPTAKE_SOURCE),
+    Field("use.sodium", "concentration", "Sodium in the source water", ("20 mg/L", "20 mg/L"), 0.0, 2000.0, "mg/L",
+          "mg/L", help="from the water supplier's yearly report; softened water has much",
+          why="an invented example of tap water"),
+    Field("use.chloride", "concentration", "Chloride in the source water", ("30 mg/L", "30 mg/L"), 0.0, 2000.0,
+          "mg/L", "mg/L", help="from the same report; it is not chlorine", why="an invented example of tap water"),
+    Field("use.salt_uptake", "concentration", "Sodium, and chloride, that plants take with each litre",
+          ("5 mg/L", "5 mg/L"), 0.0, 200.0, "mg/L", "mg/L", help="of each; leaf crops take little of either",
+          why=f"5 mg/L: {data.JUDGEMENT}"),
+    Field("use.sodium_limit", "concentration", "Most sodium in the bath", ("70 mg/L", "70 mg/L"), 1.0, 5000.0,
+          "mg/L", "mg/L", help="past it, replace the water", why=data.LIMIT_SOURCE),
+    Field("use.chloride_limit", "concentration", "Most chloride in the bath", ("100 mg/L", "100 mg/L"), 1.0, 5000.0,
+          "mg/L", "mg/L", help="past it, replace the water", why=data.LIMIT_SOURCE),
+    Field("use.volumes", "number", "Replace when this many fills were topped up", ("3", "3"), 0.1, 1000.0,
+          help="water topped up, over the water there is; much more if tests show the balance of nutrients is right",
+          why="2 to 3: from memory, not verified"),
+    Field("use.calendar", "time", "Replace at the latest after", ("56 d", "56 d"), DAY, 3650 * DAY, "d", "d",
+          help="between crops is the easy time",
+          why="every 4 to 8 weeks: from memory, not verified. In one trial basil in small units grew as well for 8 "
+              "weeks with nutrients added and no water replaced"),
+)
+TABLES = ()
+
+RESULTS = (
+    Result("use.ways", "rows", "Water used, by three ways"),
+    Result("use.by_practice_low", "volume", "Water a day, by what growers reckon, low", "gal", "L"),
+    Result("use.by_practice", "volume", "Water a day, by what growers reckon, likely", "gal", "L"),
+    Result("use.by_practice_high", "volume", "Water a day, by what growers reckon, high", "gal", "L"),
+    Result("use.by_mass_low", "volume", "Water a day, by litres for each kilogram, low", "gal", "L"),
+    Result("use.by_mass", "volume", "Water a day, by litres for each kilogram, likely", "gal", "L"),
+    Result("use.by_mass_high", "volume", "Water a day, by litres for each kilogram, high", "gal", "L"),
+    Result("use.by_light_low", "volume", "Water a day, by the light, low", "gal", "L"),
+    Result("use.by_light", "volume", "Water a day, by the light, likely", "gal", "L"),
+    Result("use.by_light_high", "volume", "Water a day, by the light, high", "gal", "L"),
+    Result("use.heat_ceiling", "volume", "Most that lamps and sun could evaporate in a day", "gal", "L"),
+    Result("use.per_plant", "volume", "Water of one plant a day", "fl oz", "mL"),
+    Result("use.per_day", "volume", "Water a day, all plants", "gal", "L"),
+    Result("use.usable", "volume", "Water in the reservoir that may be used", "gal", "L"),
+    Result("use.days_to_top_up", "time", "Top up within", "d", "d"),
+    Result("use.holiday_reservoir", "volume", "Reservoir for the time away, running", "gal", "L"),
+    Result("use.holiday_short", "volume", "Water that your reservoir lacks for that time", "gal", "L"),
+    Result("use.holiday_ec", "conductivity", "Conductivity when you come back", "mS/cm", "mS/cm"),
+    Result("use.holiday_nutrients", "conductivity", "Nutrients in that, as conductivity", "mS/cm", "mS/cm"),
+    Result("use.topup_ec", "conductivity", "Conductivity of the water topped up", "mS/cm", "mS/cm"),
+    Result("use.hold_ec", "conductivity", "Top-up that would hold the nutrients steady", "mS/cm", "mS/cm"),
+    Result("use.drift", "rows", "Conductivity over four weeks"),
+    Result("use.ec_feed", "conductivity", "After four weeks, topped up with that feed", "mS/cm", "mS/cm"),
+    Result("use.ec_feed_low", "conductivity", "The same, if plants take more", "mS/cm", "mS/cm"),
+    Result("use.ec_feed_high", "conductivity", "The same, if plants take less", "mS/cm", "mS/cm"),
+    Result("use.ec_plain", "conductivity", "After four weeks, topped up with plain water", "mS/cm", "mS/cm"),
+    Result("use.nutrients_plain", "conductivity", "Nutrients in that, as conductivity", "mS/cm", "mS/cm"),
+    Result("use.sodium_after", "time", "Sodium reaches its limit after", "d", "d"),
+    Result("use.chloride_after", "time", "Chloride reaches its limit after", "d", "d"),
+    Result("use.volumes_after", "time", "That many fills are topped up after", "d", "d"),
+    Result("use.replace_after", "time", "Replace the water after", "d", "d"),
+    Result("use.replace_reason", "text", "First to tell"),
+    Result("use.bleed", "ratio", "Drain off instead, for each litre drunk", "%", "%"),
+)
+
+
+def _plants(sheet) -> float:
+    """Plants that drink: as counted for oxygen, every site of every bath unless the reader said otherwise."""
+    return sheet.result("oxygen.plant_count")
+
+
+def _practice(sheet) -> tuple[float, float, float, str]:
+    """Litres a day of one plant, low, likely and high, and where from: the crop's own row, or late lettuce."""
+    low, high = earlier(sheet, "crops.water_low"), earlier(sheet, "crops.water_high")
+    if low is None or high is None:
+        band = data.PRACTICE_L_D
+        return band.low / LITRES, band.likely / LITRES, band.high / LITRES, band.source
+    return low, (low + high) / 2.0, high, "your crops' row in the crop table"
+
+
+def by_practice(sheet) -> None:
+    """What growers reckon for each plant, times the plants."""
+    low, likely, high, source = _practice(sheet)
+    plants = _plants(sheet)
+    sheet.put("use.by_practice", likely * plants, note="Water of one plant in its last weeks, times the plants.",
+              source=source)
+    _ends(sheet, PRACTICE, low * plants, high * plants, source)
+
+
+def by_mass(sheet) -> None:
+    """Litres for each kilogram of crop, spread over its days, raised to the last days."""
+    mass = sheet.get("use.fresh_mass") or earlier(sheet, "crops.fresh_mass") or data.FRESH_MASS_KG
+    plants, days = _plants(sheet), sheet["use.days"] / DAY
+    found = {which: plants * getattr(data.PEAK, which) / LITRES * physics.water_from_mass(
+        fresh_mass_kg=mass, litres_per_kg=getattr(data.LITRES_PER_KG, which), days=days) for which in BANDS}
+    sheet.put("use.by_mass", found[LIKELY], note=f"{sheet.show(mass, 'mass', 'oz', 'g')} of plant at "
+              f"{data.LITRES_PER_KG.likely:g} L/kg over {days:g} days, times {data.PEAK.likely:g} for the last days, "
+              "times the plants.", source=SOURCES[MASS])
+    _ends(sheet, MASS, found[LOW], found[HIGH], SOURCES[MASS])
+
+
+def by_light(sheet) -> None:
+    """Heat that falls on the leaves with the light, and the water that it evaporates."""
+    area = sheet.result("light.area_lit") * sheet["use.cover"]
+    lamp_mj = sheet.result("light.dli_lamps") / light_data.LAMP_MOL_PER_MJ
+    sun_mj = sheet.result("light.dli_sun") / (light_data.PAR_SHARE_OF_SUN * light_data.PAR_UMOL_PER_J_OF_SUN)
+    air = sheet["place.air_temperature"]
+    def evaporated(which: str) -> float:
+        return sum(physics.water_from_light(radiation_mj_m2=mj, share=getattr(share, which), temperature_c=air)
+                   for mj, share in ((lamp_mj, data.LAMP_SHARE), (sun_mj, data.SUN_SHARE)))
+    # No plants, no leaves.
+    area *= 1.0 if _plants(sheet) > 0 else 0.0
+    low, likely, high = (evaporated(which) * area / LITRES for which in BANDS)
+    sheet.put("use.by_light", likely, note=f"{lamp_mj:.2g} MJ/m2 from lamps and {sun_mj:.2g} from the sun in a day, "
+              "shared out between evaporation and warmth, on the area that leaves cover.", source=SOURCES[LIGHT])
+    _ends(sheet, LIGHT, low, high, SOURCES[LIGHT])
+
+
+def _ends(sheet, way: str, low: float, high: float, source: str) -> None:
+    sheet.put(f"use.by_{way}_low", low, note="Every uncertain number at its low end.", source=source)
+    sheet.put(f"use.by_{way}_high", high, note="Every uncertain number at its high end.", source=source)
+
+
+def ways(sheet) -> None:
+    """The ways side by side, as far as each could be worked out."""
+    rows = []
+    for way, words in WAYS.items():
+        likely = earlier(sheet, f"use.by_{way}")
+        if likely is not None:
+            rows.append({"way": words, "low": sheet.result(f"use.by_{way}_low"), "likely": likely,
+                         "high": sheet.result(f"use.by_{way}_high"), "source": SOURCES.get(way) or _practice(sheet)[3]})
+    sheet.put("use.ways", rows, note="For all plants at their thirstiest: low, likely and high.")
+
+
+def per_day(sheet) -> None:
+    """The use to plan with, by the way chosen."""
+    basis, plants = sheet[BASIS], _plants(sheet)
+    if basis == OWN:
+        total, note = sheet["use.litres_per_plant"] * plants, "As you measured it, times the plants."
+    elif basis == HIGHEST:
+        found = [(value, way) for way in WAYS if (value := earlier(sheet, f"use.by_{way}")) is not None]
+        total, way = max(found)
+        note = f"The highest of the ways that could be worked out: {WAYS[way].lower()}."
+    else:
+        total, note = sheet.result(f"use.by_{basis}"), f"By the way you chose: {WAYS[basis].lower()}."
+    sheet.put("use.per_day", total, note=note)
+    if plants > 0:
+        sheet.put("use.per_plant", total / plants, note="All plants' water, over the plants.")
+
+
+def ceiling(sheet) -> None:
+    """What would evaporate if all the power of the lamps and all the sun on the raft went into it."""
+    area = sheet.result("light.area_lit")
+    sun_mj = sheet.result("light.dli_sun") / (light_data.PAR_SHARE_OF_SUN * light_data.PAR_UMOL_PER_J_OF_SUN)
+    lamp_mj = sheet.result("light.energy_per_day") * 3.6 / area
+    most = area * physics.water_from_light(radiation_mj_m2=sun_mj + lamp_mj, share=1.0,
+                                           temperature_c=sheet["place.air_temperature"]) / LITRES
+    sheet.put("use.heat_ceiling", most, note="All the power that the lamps draw and all the sun on the lit area, over "
+              "the heat that evaporates water.", source=physics.latent_heat.relation.source)
+    planned = sheet.result("use.per_day")
+    if planned > most:
+        sheet.caution("use-above-heat", "note",
+                      f"Water: {sheet.show(planned, 'volume', 'gal', 'L')} a day is more than the "
+                      f"{sheet.show(most, 'volume', 'gal', 'L')} that all the heat of your lamps and sun could "
+                      "evaporate. Unless the room is warm, dry and airy, your plants will drink less, and grow slower "
+                      "than the figures by mass suppose.")
+
+
+def top_up(sheet) -> None:
+    """Days until the reservoir is low, and a reservoir for the time away."""
+    use_l = sheet.result("use.per_day") * LITRES
+    reservoir_l, least = sheet.result("water.reservoir_volume") * LITRES, sheet["use.least"]
+    sheet.put("use.usable", reservoir_l * (1.0 - least) / LITRES,
+              note="Water in the reservoir while running, less what must stay.")
+    days = sheet["use.holiday"] / DAY
+    needed = physics.reservoir_for_days(use_l_d=use_l, days=days, least_share=least)
+    sheet.put("use.holiday_reservoir", needed / LITRES, physics.reservoir_for_days,
+              {"use_l_d": use_l, "days": days, "least_share": least})
+    sheet.put("use.holiday_short", max(needed - reservoir_l, 0.0) / LITRES,
+              note="Reservoir for the time away, less the water in yours while running; 0 when it is enough.")
+    _room(sheet, needed / LITRES)
+    if use_l <= 0.0:
+        raise Unanswered("oxygen.plants")
+    left = physics.days_to_low(reservoir_l=reservoir_l, least_share=least, use_l_d=use_l)
+    sheet.put("use.days_to_top_up", left * DAY, physics.days_to_low,
+              {"reservoir_l": reservoir_l, "least_share": least, "use_l_d": use_l})
+    if left < 1.0:
+        sheet.caution("use-thirsty", "warning",
+                      "Water: the reservoir is low within a day. Take a larger one, or a float valve that is fed from "
+                      "a barrel of limited size, so that a stuck valve cannot flood the room.")
+    elif left < days:
+        sheet.caution("use-away", "note",
+                      f"Water lasts {left:.0f} days, less than the {days:g} you plan to be away. Somebody must top up, "
+                      "or a barrel must feed the reservoir.")
+
+
+def _room(sheet, needed: float) -> None:
+    """A reservoir filled for a time away must still take what runs back when the pump stops."""
+    capacity, back = earlier(sheet, "water.reservoir_capacity"), earlier(sheet, "water.drain_back_volume")
+    have = sheet.result("water.reservoir_volume")
+    if None not in (capacity, back) and needed > have and needed + back > capacity:
+        sheet.caution("use-no-room", "note",
+                      f"Reservoir: {sheet.show(needed, 'volume', 'gal', 'L')} for your time away, and "
+                      f"{sheet.show(back, 'volume', 'gal', 'L')} that runs back when the pump stops, are more than it "
+                      "holds. Do not fill it higher; add a barrel.")
+
+
+def _target(sheet) -> float:
+    typed = sheet.get("use.target_ec")
+    return typed if typed is not None else earlier(sheet, "feed.ec") or 1.6
+
+
+def strength(sheet) -> None:
+    """What is topped up, and what would hold the nutrients steady."""
+    source, target = sheet["use.source_ec"], _target(sheet)
+    if source >= target:
+        sheet.fault("use.source_ec", "Conductivity of the source water leaves no room for nutrients: it must be less "
+                    f"than the {sheet.show(target, 'conductivity', 'mS/cm', 'mS/cm')} aimed for in the bath.")
+    sheet.put("use.topup_ec", source + sheet["use.topup_strength"] * (target - source),
+              note="Source water, plus that share of the nutrients of the first fill.")
+    sheet.put("use.hold_ec", source + sheet["use.uptake"],
+              note="Source water, plus the nutrients that plants take with each litre. The meter would still creep up "
+                   "by what the source water leaves behind.", source=data.UPTAKE_SOURCE)
+
+
+@dataclass(frozen=True)
+class Bath:
+    """Water that is topped up: litres, litres drunk each time, conductivities in mS/cm, days from one time to the next.
+
+    ``nutrients`` and ``source`` add up to what the meter shows; ``feed`` is the nutrients in the feed topped up.
+    """
+
+    volume_l: float
+    drunk_l: float
+    cycle_d: float
+    nutrients: float
+    source: float
+    feed: float
+
+
+def drifting(bath: Bath, uptake: float, cycles: int) -> list[dict]:
+    """Rows of day and conductivity, just before and just after each top-up, with the feed and with plain water.
+
+    What the source water brings stays, as if plants took none of it; nutrients leave as the plants take them.
+    """
+    start = bath.nutrients + bath.source
+    rows = [{"day": 0.0, **{way + end: start for way in ("plain", "feed") for end in ("", "_before")},
+             "plain_nutrients": bath.nutrients, "feed_nutrients": bath.nutrients}]
+    state = {"plain": (bath.nutrients, bath.source), "feed": (bath.nutrients, bath.source)}
+    added = bath.drunk_l / bath.volume_l
+    for number in range(1, cycles + 1):
+        row = {"day": number * bath.cycle_d}
+        for way, brought in (("plain", 0.0), ("feed", bath.feed)):
+            level, rest = state[way]
+            before = physics.nutrients_left(nutrients_ms_cm=level, volume_l=bath.volume_l, drunk_l=bath.drunk_l,
+                                            uptake_ms_cm=uptake, critical_ms_cm=data.CRITICAL_MS_CM)
+            row[way + "_before"] = before + rest / (1.0 - added)
+            state[way] = before * (1.0 - added) + brought * added, rest + bath.source * added
+            row[way], row[way + "_nutrients"] = sum(state[way]), state[way][0]
+        rows.append(row)
+    return rows
+
+
+def drift(sheet) -> None:
+    """Conductivity over four weeks of topping up: nutrients, and what the source water leaves behind."""
+    source, uptake = sheet["use.source_ec"], sheet["use.uptake"]
+    use_l, volume_l = sheet.result("use.per_day") * LITRES, sheet.result("water.working_volume") * LITRES
+    due = min(max(sheet.result("use.days_to_top_up") / DAY, 1.0), LONGEST_CYCLE_D)
+    cycles = ceil(HORIZON_D / due * (1.0 - 1e-12))
+    cycle = HORIZON_D / cycles
+    if use_l * cycle > MOST_DRUNK * volume_l:
+        raise OutOfRange("The plants drink nearly all of the water within a day; no drift can be told for so little.")
+    bath = Bath(volume_l, use_l * cycle, cycle, _target(sheet) - source, source, sheet.result("use.topup_ec") - source)
+    rows = drifting(bath, uptake, cycles)
+    sheet.put("use.drift", rows, note="Topped up to the same level each time: nutrients by what plants take, and the "
+              "rest of the source water as if it all stayed. Topped up in equal steps, as soon as it is due or sooner, "
+              "at least every fortnight and daily at the most.", source=f"{data.UPTAKE_SOURCE}; {data.CRITICAL_SOURCE}")
+    for key, column in (("ec_feed", "feed"), ("ec_plain", "plain"), ("nutrients_plain", "plain_nutrients")):
+        sheet.put(f"use.{key}", rows[-1][column], note=f"After {HORIZON_D:.0f} days, just topped up.")
+    for key, spread in (("low", data.UPTAKE_SPREAD_MS_CM), ("high", -data.UPTAKE_SPREAD_MS_CM)):
+        other = drifting(bath, max(uptake + spread, 0.0), cycles)
+        sheet.put(f"use.ec_feed_{key}", other[-1]["feed"], note="The same, with plants that take "
+                  f"{data.UPTAKE_SPREAD_MS_CM:g} mS/cm {'more' if spread > 0 else 'less'} with each litre.")
+    if rows[-1]["feed"] > 1.25 * rows[0]["feed"]:
+        sheet.caution("use-rising", "note", "Conductivity creeps up with this top-up. Make it weaker, or top up with "
+                      "plain water now and then; a rising meter with hungry plants means that salts of the source "
+                      "water gather.")
+    elif rows[-1]["feed"] < 0.75 * rows[0]["feed"]:
+        sheet.caution("use-falling", "note", "Conductivity falls with this top-up: the plants take more than it "
+                      "brings. Make it stronger.")
+
+
+def away(sheet) -> None:
+    """What the meter shows after the time away with nothing topped up, as long as the water lasts."""
+    volume_l = sheet.result("water.working_volume") * LITRES
+    drunk = sheet.result("use.per_day") * LITRES * sheet["use.holiday"] / DAY
+    if drunk > MOST_DRUNK * volume_l:
+        raise OutOfRange("The plants would drink nearly all of the water in your time away; there is no conductivity "
+                         "to tell.")
+    source = sheet["use.source_ec"]
+    left = sheet.work("use.holiday_nutrients", physics.nutrients_left, nutrients_ms_cm=_target(sheet) - source,
+                      volume_l=volume_l, drunk_l=drunk, uptake_ms_cm=sheet["use.uptake"],
+                      critical_ms_cm=data.CRITICAL_MS_CM)
+    sheet.put("use.holiday_ec", left + source * volume_l / (volume_l - drunk),
+              note="Nutrients left, plus the source water's salts in less water.")
+
+
+def salts(sheet) -> None:
+    """When sodium and chloride reach their limits, and when to replace the water."""
+    use_l, volume_l = sheet.result("use.per_day") * LITRES, sheet.result("water.working_volume") * LITRES
+    reasons = [(sheet["use.calendar"], "The calendar")]
+    for salt in ("sodium", "chloride"):
+        there, limit = sheet[f"use.{salt}"], sheet[f"use.{salt}_limit"]
+        arguments = {"volume_l": volume_l, "use_l_d": use_l, "start_mg_l": there, "limit_mg_l": limit,
+                     "incoming_mg_l": there, "uptake_mg_l": sheet["use.salt_uptake"]}
+        days = physics.days_to_salt(**arguments)
+        if isfinite(days):
+            sheet.put(f"use.{salt}_after", days * DAY, physics.days_to_salt, arguments)
+            reasons.append((days * DAY, salt.capitalize()))
+        _warn_of_source(sheet, salt, there, limit)
+    if use_l > 0.0:
+        after = sheet["use.volumes"] * volume_l / use_l * DAY
+        sheet.put("use.volumes_after", after, note="Fills to top up, times the water there is, over the water used.")
+        reasons.append((after, "Fills topped up"))
+    first, reason = min(reasons)
+    sheet.put("use.replace_after", first, note="The earliest of sodium, chloride, fills topped up and the calendar. "
+              "Brown or smelling roots come before all of them: replace at once.", source=data.LIMIT_SOURCE)
+    sheet.put("use.replace_reason", reason, note="Which of the four comes first.")
+    sheet.caution("use-spent-water", "note", "Spent solution is thin fertiliser: give it to garden soil, never to a "
+                  "stream or a storm drain, and follow local rules.")
+
+
+def _warn_of_source(sheet, salt: str, there: float, limit: float) -> None:
+    usual = data.SOURCE_SODIUM_MG_L if salt == "sodium" else data.SOURCE_CHLORIDE_MG_L
+    def say(value: float) -> str:
+        return sheet.show(value, "concentration", "mg/L", "mg/L")
+    if there >= limit:
+        sheet.caution(f"use-{salt}", "warning", f"{salt.capitalize()}: the source water has {say(there)}, the limit "
+                      f"of {say(limit)} or more before anything is grown. Use rain water or reverse-osmosis water, or "
+                      "mix it in.")
+    elif there > usual:
+        sheet.caution(f"use-{salt}", "warning", f"{salt.capitalize()}: the source water has {say(there)}; below "
+                      f"{say(usual)} is asked for (Mattson & Peters). Mix in rain water or reverse-osmosis water.")
+
+
+def bleed(sheet) -> None:
+    """What to drain off all along, so that the water need never be replaced for sodium."""
+    there, limit = sheet["use.sodium"], sheet["use.sodium_limit"]
+    if there < limit:
+        sheet.work("use.bleed", physics.bleed_share, incoming_mg_l=there, uptake_mg_l=sheet["use.salt_uptake"],
+                   limit_mg_l=limit)
+
+
+STEPS = (by_practice, by_mass, by_light, ways, per_day, ceiling, top_up, strength, drift, away, salts, bleed)
