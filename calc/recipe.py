@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from . import nnls
@@ -13,7 +13,7 @@ from .data.salts import MICROS, NH4
 FIRM, MOST_SHIFTS = 1e3, 6
 BOUNDS = ("sulfur", "ammonium")
 CLOSE = 1e-6
-MOST_TRIED = 4
+MOST_TRIED = 3
 TRACE_MG_L = 1e-3
 LEAST_SHARE, USUAL_N_MG_L = 0.01, 100.0
 SHORT, OVER = 0.97, 1.05
@@ -219,8 +219,12 @@ def remedy(element: str, aim: Aim, sources: tuple[Source, ...]) -> str | None:
 
     Only the few that pull hardest at what is missing are tried.
     """
+    if element not in MICROS:
+        # Traces hardly touch the main elements, and a smaller sum is answered sooner.
+        aim = replace(aim, wanted=tuple(pair for pair in aim.wanted if pair[0] not in MICROS))
+        sources = tuple(source for source in sources if not source.is_micro)
     wanted = dict(aim.wanted)[element]
-    now = fit(aim, sources)
+    now = _nearest(aim, sources)[0] if sources else Fit({}, dict(aim.water), miss(dict(aim.water), aim))
     short = wanted - now.reached.get(element, 0.0)
     lacks = {name: _weight(name, amount, aim) ** 2 * (amount - now.reached.get(name, 0.0))
              for name, amount in aim.wanted if amount > 0.0}
