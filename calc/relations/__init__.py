@@ -5,6 +5,7 @@ from . import (
     air,
     atmosphere,
     electricity,
+    feed,
     floating,
     geometry,
     heat,
@@ -22,6 +23,6 @@ from . import (
 )
 from .base import RELATIONS, Relation, relation
 
-__all__ = ["RELATIONS", "Relation", "relation", "acidity", "air", "atmosphere", "electricity", "floating", "geometry",
-           "heat", "layout", "light", "outage", "overflow", "oxygen", "pipe", "pump", "roots", "schedule", "use",
-           "water"]
+__all__ = ["RELATIONS", "Relation", "relation", "acidity", "air", "atmosphere", "electricity", "feed", "floating",
+           "geometry", "heat", "layout", "light", "outage", "overflow", "oxygen", "pipe", "pump", "roots", "schedule",
+           "use", "water"]

@@ -7,6 +7,7 @@ from . import (
     circulation,
     crops,
     energy,
+    feed,
     heat,
     light,
     outage,
@@ -18,5 +19,5 @@ from . import (
     water,
 )
 
-TOPICS = (place, crops, water, board, circulation, air, oxygen, heat, acidity, light, use, energy, outage, schedule,
-          parts)
+TOPICS = (place, crops, water, board, circulation, air, oxygen, heat, acidity, feed, light, use, energy, outage,
+          schedule, parts)

@@ -6,6 +6,7 @@ from . import (
     board,
     circulation,
     crops,
+    feed,
     heat,
     light,
     outage,
@@ -17,6 +18,6 @@ from . import (
 )
 
 OF_TOPIC = {"crops": crops.extra, "water": water.extra, "board": board.extra, "circulation": circulation.extra,
-            "air": air.extra, "oxygen": oxygen.extra, "heat": heat.extra, "acidity": acidity.extra,
+            "air": air.extra, "oxygen": oxygen.extra, "heat": heat.extra, "acidity": acidity.extra, "feed": feed.extra,
             "light": light.extra, "use": use.extra, "outage": outage.extra, "schedule": schedule.extra,
             "parts": parts.extra}
