@@ -10,13 +10,13 @@ from pathlib import Path
 from .setup import MODULES, ROOT, Trouble
 
 PYODIDE_NOTE = (
-    "The source code of version {version} is at {source}. Its package carries no copy of the licence, so the text below "
-    "is the copy in the package {copy}. What this site's build changes in Pyodide's start file is in this project's "
-    "site_src/tools/bundle.py.")
+    "The source code of version {version} is at {source}. Its package carries no copy of the licence, so the text "
+    "below is the copy in the package {copy}. What this site's build changes in Pyodide's start file is in this "
+    "project's site_src/tools/bundle.py.")
 PYTHON_NOTE = (
-    "It comes inside Pyodide, which carries no copy of this licence, so the text below is the copy in the package {copy}. "
-    "The program also holds parts with licences of their own, zlib and SQLite among them; Python's documentation lists "
-    "them under History and License (docs.python.org/{short}/license.html).")
+    "It comes inside Pyodide, which carries no copy of this licence, so the text below is the copy in the package "
+    "{copy}. The program also holds parts with licences of their own, zlib and SQLite among them; Python's "
+    "documentation lists them under History and License (docs.python.org/{short}/license.html).")
 
 
 @dataclass(frozen=True)
