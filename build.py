@@ -58,7 +58,7 @@ def main(arguments: list[str]) -> int:
                         help="all (the default) builds and serves")
     parser.add_argument("--port", type=int, default=8000, help="where to serve on 127.0.0.1 (default 8000)")
     parser.add_argument("--engines", choices=("chromium", "all"), default="chromium",
-                        help="browsers to test in; all adds those of other makers where they are installed")
+                        help="browsers to test in; all adds Firefox and WebKitGTK where they are installed")
     parser.add_argument("--inside", action="store_true", help=argparse.SUPPRESS)
     options, options.rest = parser.parse_known_args(arguments)
     if options.rest and options.verb != "test":

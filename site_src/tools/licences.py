@@ -3,37 +3,64 @@
 from __future__ import annotations
 
 import json
-import sysconfig
 import zipfile
 from dataclasses import dataclass
 from email import message_from_string
+from importlib import metadata
 from pathlib import Path
 
 from . import bundle
-from .setup import MODULES, ROOT
+from .setup import MODULES, ROOT, Trouble
+
+PYODIDE_NOTE = (
+    "The source code of version {version} is at {source}. Its package carries no copy of the licence, so the text "
+    "below is the copy in the package {copy}. What this site's build changes in Pyodide's start file is in this "
+    "project's site_src/tools/bundle.py.")
+PYTHON_NOTE = (
+    "It comes inside Pyodide, which carries no copy of this licence, so the text below is the copy in the package "
+    "{copy}. The program also holds parts with licences of their own, zlib and SQLite among them; Python's "
+    "documentation lists them under History and License (docs.python.org/{short}/license.html).")
 
 
 @dataclass(frozen=True)
 class Component:
-    """A part made by others (or by us): its name, version, licence's name, where it comes from, and the text."""
+    """A part made by others (or by us): name, version, licence's name, where it comes from, the text, and remarks."""
 
     name: str
     version: str
     licence: str
     origin: str
     text: str
+    note: str = ""
 
 
-def _python_licence() -> str:
-    """CPython's own licence text, as the Python that builds carries it."""
-    import builtins
-    import site
-    site.main() if not hasattr(builtins, "license") else None
-    for folder in (Path(sysconfig.get_paths()["stdlib"]), Path(sysconfig.get_paths()["stdlib"]).parent):
-        for name in ("LICENSE.txt", "LICENSE"):
-            if (folder / name).is_file():
-                return (folder / name).read_text(encoding="utf-8", errors="replace")
-    return ""
+def _source(about: dict) -> str:
+    """Where an npm package says that it comes from."""
+    repository = about.get("repository") or ""
+    address = repository.get("url", "") if isinstance(repository, dict) else repository
+    return about.get("homepage") or address.removeprefix("git+").removesuffix(".git")
+
+
+def _mozilla_text() -> tuple[str, str]:
+    """The Mozilla Public License 2.0 and where it was taken from: Pyodide's package names it, but has no copy."""
+    package = MODULES / "axe-core"
+    about = json.loads((package / "package.json").read_text(encoding="utf-8"))
+    text = _package_text(package)
+    if not text.startswith("Mozilla Public License, version 2.0"):
+        raise Trouble("The package axe-core no longer carries the Mozilla Public License 2.0; take the text for "
+                      "Pyodide from another package in site_src/tools/licences.py.")
+    return text, f"axe-core {about['version']}, which is under the same licence and not part of this site"
+
+
+def _python_text() -> tuple[str, str]:
+    """CPython's licence and where it was taken from: the library as packed for browsers has no copy."""
+    found = metadata.distribution("typing_extensions")
+    file = next((one for one in found.files or [] if one.name == "LICENSE"), None)
+    text = Path(file.locate()).read_text(encoding="utf-8") if file else ""
+    if "PYTHON SOFTWARE FOUNDATION LICENSE VERSION 2" not in text:
+        raise Trouble("The package typing_extensions no longer carries CPython's licence; take the text from another "
+                      "package in site_src/tools/licences.py.")
+    return text, f"typing_extensions {found.version}, which is under the same licence and not part of this site"
 
 
 def _package_text(folder: Path) -> str:
@@ -61,17 +88,18 @@ def components() -> list[Component]:
     about = json.loads((pyodide / "package.json").read_text(encoding="utf-8"))
     python = json.loads((pyodide / "pyodide-lock.json").read_text(encoding="utf-8"))["info"]["python"]
     own = (ROOT / "LICENSE").read_text(encoding="utf-8")
+    mozilla, mozilla_from = _mozilla_text()
+    psf, psf_from = _python_text()
     found = [
         Component("Raftwright", "", "MIT", "this project", own),
-        Component("Pyodide", about["version"], about["license"], about.get("homepage", ""), _package_text(pyodide)
-                  or "Mozilla Public License 2.0, as the package declares. The package carries no copy of the text; "
-                     "the source code is at the address above."),
+        Component("Pyodide", about["version"], about["license"], about["homepage"], mozilla,
+                  PYODIDE_NOTE.format(version=about["version"], source=about["homepage"], copy=mozilla_from)),
         Component("CPython and its standard library", python, "Python Software Foundation License 2", "www.python.org",
-                  _python_licence()),
+                  psf, PYTHON_NOTE.format(short=".".join(python.split(".")[:2]), copy=psf_from)),
     ]
     morphdom = MODULES / "morphdom"
     about = json.loads((morphdom / "package.json").read_text(encoding="utf-8"))
-    found.append(Component("morphdom", about["version"], about["license"], about.get("homepage", ""),
+    found.append(Component("morphdom", about["version"], about["license"], _source(about),
                            _package_text(morphdom)))
     found += [_from_wheel(bundle.wheel(name)) for name in (*bundle.INSTALLER, *bundle.EXTRAS)]
     fonts = ROOT / "site_src" / "assets" / "fonts"

@@ -110,6 +110,24 @@ def is_root() -> bool:
     return hasattr(os, "geteuid") and os.geteuid() == 0
 
 
+def debian(packages: tuple[str, ...], what: str) -> bool:
+    """Install Debian's packages where that needs no asking (as root); whether it worked. Says what it does."""
+    apt = shutil.which("apt-get")
+    if not (apt and is_root()):
+        return False
+    print(f"Installing {what} ...", flush=True)
+    quiet = {"env": {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}}
+    remedy = f"Install it by hand (apt-get install {' '.join(packages)}), then run this again."
+    try:
+        _run([apt, "update", "-qq"], "The list of Debian's packages could not be fetched.", remedy, **quiet)
+        _run([apt, "install", "-y", "-qq", "--no-install-recommends", *packages], f"Not installed: {what}.", remedy,
+             **quiet)
+    except Trouble as trouble:
+        print(trouble, flush=True)
+        return False
+    return True
+
+
 def chromium() -> str:
     """A Chromium to test in: one on the path, Playwright's own, or (as root on Debian) a fresh install."""
     for name in ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable"):
@@ -119,14 +137,7 @@ def chromium() -> str:
     home = Path(os.environ.get("PLAYWRIGHT_BROWSERS_PATH") or Path.home() / ".cache" / "ms-playwright")
     for found in sorted(home.glob("chromium-*/chrome-linux*/chrome"), reverse=True):
         return str(found)
-    apt = shutil.which("apt-get")
-    if apt and is_root():
-        print("Installing Chromium for the browser tests ...", flush=True)
-        quiet = {"env": {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}}
-        remedy = "Install a Chromium by hand (apt-get install chromium), then run this again."
-        _run([apt, "update", "-qq"], "The list of Debian's packages could not be fetched.", remedy, **quiet)
-        _run([apt, "install", "-y", "-qq", "--no-install-recommends", "chromium"], "Chromium could not be installed.",
-             remedy, **quiet)
+    if debian(("chromium",), "Chromium for the browser tests"):
         found = shutil.which("chromium")
         if found:
             return found

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import os
-import shutil
 import subprocess
 import sys
 
-from . import setup
+from . import engines, setup
 
 
-def run(engines: str, rest: list[str]) -> int:
+def run(which: str, rest: list[str]) -> int:
     """All tests; further words go to pytest. Returns its exit code."""
-    environment = {**os.environ, "RAFTWRIGHT_CHROMIUM": setup.chromium(), "RAFTWRIGHT_ENGINES": engines}
-    if engines == "all":
-        for name, program in (("Firefox", "firefox-esr"), ("WebKit", "WebKitWebDriver")):
-            if not shutil.which(program):
-                print(f"Skipped: {name} ({program} is not installed).")
-    done = subprocess.run([sys.executable, "-m", "pytest", *(rest or ["tests"])], cwd=setup.ROOT, env=environment)
-    return done.returncode
+    environment = {**os.environ, "RAFTWRIGHT_CHROMIUM": setup.chromium(), "RAFTWRIGHT_ENGINES": which}
+    if which == "all":
+        for engine, packages in engines.PACKAGES.items():
+            if not engines.present(engine):
+                setup.debian(packages, f"{engine} for the browser tests")
+            if not engines.present(engine):
+                print(f"SKIPPED: {engine}: it is not installed (on Debian: apt-get install {' '.join(packages)}), so "
+                      "the pages are NOT tested in it.", flush=True)
+    # What was skipped is listed at the end with its reason.
+    command = [sys.executable, "-m", "pytest", "-rs", *(rest or ["tests"])]
+    return subprocess.run(command, cwd=setup.ROOT, env=environment).returncode

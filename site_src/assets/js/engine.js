@@ -83,7 +83,9 @@ export async function start({ useSnapshot = true, dropFirst = false, pastCache =
     found = await runtimeFiles();
     // The clock may have ended this start in the meantime.
     if (store.state !== "fetching") return;
-    worker = new Worker(found.address);
+    // A script kept by the browser is kept with the headers it came with, so a policy mended since would go unseen.
+    const anew = pastCache && !found.address.startsWith("blob:") ? `?again=${Date.now()}` : "";
+    worker = new Worker(found.address + anew);
   } catch (error) {
     fail(`The calculator could not be loaded. ${error.message}`);
     return;

@@ -1,0 +1,73 @@
+"""The same smoke in browsers of other makers: open by web address and by double-click, type, see, start again."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+
+import pytest
+from calc import api
+from tools import engines
+
+if os.environ.get("RAFTWRIGHT_ENGINES") != "all":
+    pytest.skip("only Chromium was asked for; `python3 build.py test --engines all` also runs Firefox and WebKit",
+                allow_module_level=True)
+
+pytestmark = pytest.mark.browser
+
+VOLUME = """document.querySelector('output[data-key="water.working_volume"]').textContent"""
+ENGINE = "document.documentElement.dataset.engine"
+STATUS = "document.getElementById('engine-status').textContent"
+
+
+@pytest.fixture(scope="module", params=sorted(engines.PACKAGES))
+def engine(request):
+    """One browser of another maker; skipped, with the reason told, where it is missing."""
+    if not engines.present(request.param):
+        packages = " ".join(engines.PACKAGES[request.param])
+        pytest.skip(f"{request.param} is not installed (on Debian: apt-get install {packages}), so the pages were NOT "
+                    "tested in it")
+    with engines.OPEN[request.param]() as browser:
+        print(browser.version)
+        yield browser
+
+
+@pytest.fixture(params=["http", "file"])
+def base(request, dist):
+    """Both ways to open the site."""
+    return request.getfixturevalue("address") if request.param == "http" else dist.as_uri()
+
+
+def as_here(length: str) -> str:
+    """The working volume as this Python would show it, for a bath of a length."""
+    answer = json.loads(api.run(json.dumps({"op": "solve", "plan": {"bath.length": length}, "topics": "water"})))
+    text = " ".join(html for html in answer["regions"].values() if html)
+    return re.search(r'<output data-key="water.working_volume">([^<]*)</output>', text).group(1)
+
+
+def opened(browser, address: str) -> None:
+    """Open a page with a calculator and wait until Python is ready."""
+    browser.complaints.clear()
+    browser.go(address)
+    state = engines.until(browser, f"['ready', 'failed'].includes({ENGINE}) && {ENGINE}")
+    assert state == "ready", browser.ask(STATUS)
+
+
+def test_type_see_and_start_again(engine, base):
+    planner = f"{base}/plan/index.html"
+    opened(engine, planner)
+    assert engine.ask("document.documentElement.dataset.engineFrom") == "start"
+    before = engine.ask(VOLUME)
+    assert re.search(r"\d", before)
+    engine.type("bath.length", "60 in")
+    shown = as_here("60 in")
+    assert shown != before
+    engines.until(engine, f"{VOLUME} === {shown!r}", 30)
+    assert engines.until(engine, "document.documentElement.dataset.snapshot") == "kept"
+    opened(engine, planner)
+    assert engine.ask("document.documentElement.dataset.engineFrom") == "snapshot"
+    assert engine.ask("""document.querySelector('[name="bath.length"]').value""") == "60 in"
+    engines.until(engine, f"{VOLUME} === {shown!r}", 30)
+    opened(engine, f"{base}/guides/air/index.html")
+    assert engine.complaints == []
