@@ -33,9 +33,12 @@ NEAR_CYCLE_K = 0.5
 BALANCE_NOTE = ("The day repeated until it ends as it began; hour by hour, bath and reservoir as two mixed bodies of "
                 "water.")
 
+AS_CROPS = "crops"
+
 FIELDS = (
-    Field("heat.crop", "choice", "Plants to keep happy", ("any", "any"), choices=tuple(
-        Choice(one.key, one.name) for one in weather.BANDS), help="sets the band to hold; you can overrule it below",
+    Field("heat.crop", "choice", "Plants to keep happy", (AS_CROPS, AS_CROPS), choices=(
+        Choice(AS_CROPS, "As chosen under Crops"), *(Choice(one.key, one.name) for one in weather.BANDS)),
+        help="sets the band to hold; you can overrule it below",
         why="; ".join(f"{one.name}: {weather.both(one.low_c, one.high_c)} ({one.source})" for one in weather.BANDS)),
     Field("heat.keep_low", "temperature", "Coldest water wanted", ("", ""), 1.0, 39.0, "F", "C",
           help="the low end of the band to hold", why="empty: from the plants", optional=True),
@@ -550,9 +553,21 @@ def _place(sheet) -> Place:
         floor_c=sheet.result("place.floor"), heat_j_m3k=heat)
 
 
+def band_of(sheet) -> weather.Band:
+    """The band of the plants named, or what suits all crops chosen; the practice band where nothing suits all."""
+    key = sheet["heat.crop"]
+    if key != AS_CROPS:
+        return weather.BAND_BY_KEY[key]
+    practice = weather.BAND_BY_KEY["any"]
+    low, high = sheet.result_if_any("crops.root_low"), sheet.result_if_any("crops.root_high")
+    if low is None or high is None or low >= high:
+        return replace(practice, name="No range suits all your crops, so the practice band")
+    return replace(practice, name="What suits all your crops", low_c=low, high_c=high, source="the crop table")
+
+
 def band(sheet) -> None:
     """The band to hold, with the reasons at both ends."""
-    crop = weather.BAND_BY_KEY[sheet["heat.crop"]]
+    crop = band_of(sheet)
     low, high = sheet.get("heat.keep_low"), sheet.get("heat.keep_high")
     for key, typed, own in (("low", low, crop.low_c), ("high", high, crop.high_c)):
         sheet.put(f"heat.band_{key}", own if typed is None else typed,
@@ -676,7 +691,7 @@ def _warn(sheet, place: Place) -> None:
         return sheet.show(value, "temperature", "F", "C")
     high, low = sheet.result("heat.high"), sheet.result("heat.low")
     warm, cold = sheet.result("heat.band_high"), sheet.result("heat.band_low")
-    crop = weather.BAND_BY_KEY[sheet["heat.crop"]]
+    crop = band_of(sheet)
     if high > warm:
         sheet.caution("heat-too-warm", "warning", f"Water: it reaches {say(high)}, above the {say(warm)} wanted: "
                       f"{crop.warm}. See what each change would do, and the cooling it takes.")

@@ -29,7 +29,7 @@ FIELDS = (
           help="plants do with a night; a timer sets it",
           why="16 hours, as in a lettuce trial (Pennisi and others 2019, Scientific Reports 9:14127)",
           when=((BY, (LAMP, METER, LUX)),)),
-    Field("light.lamp_power", "power", "Power of one lamp", ("60 W", "60 W"), 0.1, 5000.0, "W", "W",
+    Field("light.lamp_power", "power", "Power of one lamp", ("65 W", "65 W"), 0.1, 5000.0, "W", "W",
           help="at the socket, from the label; not the power of the old bulb it is compared with",
           why="an invented example; read your label", when=((BY, (LAMP,)),)),
     Field("light.lamp_efficacy", "efficacy", "Efficacy of the lamp", ("2.2 µmol/J", "2.2 µmol/J"), 0.1, 5.85,
@@ -105,18 +105,10 @@ RESULTS = (
 )
 
 
-def earlier(sheet, key: str):
-    """A result of an earlier topic, or ``None`` where that topic has none (or does not stand in this house)."""
-    try:
-        return sheet.result(key)
-    except Unanswered:
-        return None
-
-
 def target(sheet) -> None:
     """The daily light to aim for: as put in, else the middle of what the crop wants, else of leaf crops."""
     typed = sheet.get("light.target")
-    low, high = earlier(sheet, "crops.dli_low"), earlier(sheet, "crops.dli_high")
+    low, high = sheet.result_if_any("crops.dli_low"), sheet.result_if_any("crops.dli_high")
     if typed is not None:
         sheet.put("light.dli_target", typed, note="As you put it in.")
     elif low is not None and high is not None:
@@ -222,7 +214,7 @@ def day(sheet) -> None:
 def _judge(sheet, total: float, wanted: float, hours: float) -> None:
     def say(value: float) -> str:
         return sheet.show(value, "daily_light", "mol/m2/d", "mol/m2/d")
-    most = earlier(sheet, "crops.dli_high") or data.TIPBURN_MOL
+    most = sheet.result_if_any("crops.dli_high") or data.TIPBURN_MOL
     if total < 0.9 * wanted:
         sheet.caution("light-low", "warning", f"Light: {say(total)} is under the {say(wanted)} aimed for. Plants grow "
                       "slower and thinner, and no feed makes up for it.")

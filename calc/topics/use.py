@@ -10,7 +10,6 @@ from ..data import use as data
 from ..declare import Choice, Field, Result
 from ..errors import OutOfRange, Unanswered
 from ..relations import use as physics
-from .light import earlier
 
 NAME = "use"
 TITLE = "Water used and topped up"
@@ -23,6 +22,7 @@ MOST_DRUNK = 0.9
 LOW, LIKELY, HIGH = "low", "likely", "high"
 BANDS = (LOW, LIKELY, HIGH)
 BASIS = "use.basis"
+FEED_ANALYSIS = {"sodium": "feed.water_na", "chloride": "feed.water_cl"}
 HIGHEST, PRACTICE, MASS, LIGHT, OWN = "highest", "practice", "mass", "light", "own"
 WAYS = {PRACTICE: "What growers reckon for a plant", MASS: "Published litres for each kilogram",
         LIGHT: "Heat balance, from the light"}
@@ -53,20 +53,20 @@ FIELDS = (
     Field("use.target_ec", "conductivity", "Conductivity aimed for in the bath", ("", ""), 0.1, 10.0, "mS/cm",
           "mS/cm", help="left empty: that of your feed, or else 1.6 mS/cm", why="1.6 is a middling leaf solution",
           optional=True),
-    Field("use.source_ec", "conductivity", "Conductivity of the source water", ("0.4 mS/cm", "0.4 mS/cm"), 0.0, 5.0,
+    Field("use.source_ec", "conductivity", "Conductivity of the source water", ("", ""), 0.0, 5.0,
           "mS/cm", "mS/cm", help="your meter in plain tap water; rain and reverse-osmosis water are near 0",
-          why="an invented example of tap water"),
+          why="empty: as under Feed", optional=True),
     Field("use.topup_strength", "ratio", "Strength of the feed topped up", ("90 %", "90 %"), 0.0, 2.0, "%", "%",
           help="100 % is the same feed as the first fill; 0 % is plain water",
           why="80 to 100 %: common practice, no published source"),
     Field("use.uptake", "conductivity", "Nutrients taken with each litre drunk", ("1.4 mS/cm", "1.4 mS/cm"), 0.0,
           6.0, "mS/cm", "mS/cm", help="as conductivity; dry air lowers it, since plants drink more for the same growth",
           why=data.UPTAKE_SOURCE),
-    Field("use.sodium", "concentration", "Sodium in the source water", ("20 mg/L", "20 mg/L"), 0.0, 2000.0, "mg/L",
+    Field("use.sodium", "concentration", "Sodium in the source water", ("", ""), 0.0, 2000.0, "mg/L",
           "mg/L", help="from the water supplier's yearly report; softened water has much",
-          why="an invented example of tap water"),
-    Field("use.chloride", "concentration", "Chloride in the source water", ("30 mg/L", "30 mg/L"), 0.0, 2000.0,
-          "mg/L", "mg/L", help="from the same report; it is not chlorine", why="an invented example of tap water"),
+          why="empty: as under Feed", optional=True),
+    Field("use.chloride", "concentration", "Chloride in the source water", ("", ""), 0.0, 2000.0,
+          "mg/L", "mg/L", help="from the same report; it is not chlorine", why="empty: as under Feed", optional=True),
     Field("use.salt_uptake", "concentration", "Sodium, and chloride, that plants take with each litre",
           ("5 mg/L", "5 mg/L"), 0.0, 200.0, "mg/L", "mg/L", help="of each; leaf crops take little of either",
           why=f"5 mg/L: {data.JUDGEMENT}"),
@@ -128,7 +128,7 @@ def _plants(sheet) -> float:
 
 def _practice(sheet) -> tuple[float, float, float, str]:
     """Litres a day of one plant, low, likely and high, and where from: the crop's own row, or late lettuce."""
-    low, high = earlier(sheet, "crops.water_low"), earlier(sheet, "crops.water_high")
+    low, high = sheet.result_if_any("crops.water_low"), sheet.result_if_any("crops.water_high")
     if low is None or high is None:
         band = data.PRACTICE_L_D
         return band.low / LITRES, band.likely / LITRES, band.high / LITRES, band.source
@@ -146,7 +146,7 @@ def by_practice(sheet) -> None:
 
 def by_mass(sheet) -> None:
     """Litres for each kilogram of crop, spread over its days, raised to the last days."""
-    mass = sheet.get("use.fresh_mass") or earlier(sheet, "crops.fresh_mass") or data.FRESH_MASS_KG
+    mass = sheet.get("use.fresh_mass") or sheet.result_if_any("crops.fresh_mass") or data.FRESH_MASS_KG
     plants, days = _plants(sheet), sheet["use.days"] / DAY
     found = {which: plants * getattr(data.PEAK, which) / LITRES * physics.water_from_mass(
         fresh_mass_kg=mass, litres_per_kg=getattr(data.LITRES_PER_KG, which), days=days) for which in BANDS}
@@ -182,7 +182,7 @@ def ways(sheet) -> None:
     """The ways side by side, as far as each could be worked out."""
     rows = []
     for way, words in WAYS.items():
-        likely = earlier(sheet, f"use.by_{way}")
+        likely = sheet.result_if_any(f"use.by_{way}")
         if likely is not None:
             rows.append({"way": words, "low": sheet.result(f"use.by_{way}_low"), "likely": likely,
                          "high": sheet.result(f"use.by_{way}_high"), "source": SOURCES.get(way) or _practice(sheet)[3]})
@@ -195,7 +195,7 @@ def per_day(sheet) -> None:
     if basis == OWN:
         total, note = sheet["use.litres_per_plant"] * plants, "As you measured it, times the plants."
     elif basis == HIGHEST:
-        found = [(value, way) for way in WAYS if (value := earlier(sheet, f"use.by_{way}")) is not None]
+        found = [(value, way) for way in WAYS if (value := sheet.result_if_any(f"use.by_{way}")) is not None]
         total, way = max(found)
         note = f"The highest of the ways that could be worked out: {WAYS[way].lower()}."
     else:
@@ -253,7 +253,7 @@ def top_up(sheet) -> None:
 
 def _room(sheet, needed: float) -> None:
     """A reservoir filled for a time away must still take what runs back when the pump stops."""
-    capacity, back = earlier(sheet, "water.reservoir_capacity"), earlier(sheet, "water.drain_back_volume")
+    capacity, back = sheet.result_if_any("water.reservoir_capacity"), sheet.result_if_any("water.drain_back_volume")
     have = sheet.result("water.reservoir_volume")
     if None not in (capacity, back) and needed > have and needed + back > capacity:
         sheet.caution("use-no-room", "note",
@@ -262,14 +262,26 @@ def _room(sheet, needed: float) -> None:
                       "holds. Do not fill it higher; add a barrel.")
 
 
+def source_ec(sheet) -> float:
+    """Conductivity of the source water in mS/cm: as put in here, or what the feed was worked out with."""
+    typed = sheet.get("use.source_ec")
+    return sheet.result("feed.water_conductivity") if typed is None else typed
+
+
+def source_salt(sheet, salt: str) -> float:
+    """Sodium or chloride of the source water in mg/L: as put in here, or as under Feed."""
+    typed = sheet.get(f"use.{salt}")
+    return sheet[FEED_ANALYSIS[salt]] if typed is None else typed
+
+
 def _target(sheet) -> float:
     typed = sheet.get("use.target_ec")
-    return typed if typed is not None else earlier(sheet, "feed.ec") or 1.6
+    return typed if typed is not None else sheet.result_if_any("feed.ec") or 1.6
 
 
 def strength(sheet) -> None:
     """What is topped up, and what would hold the nutrients steady."""
-    source, target = sheet["use.source_ec"], _target(sheet)
+    source, target = source_ec(sheet), _target(sheet)
     if source >= target:
         sheet.fault("use.source_ec", "Conductivity of the source water leaves no room for nutrients: it must be less "
                     f"than the {sheet.show(target, 'conductivity', 'mS/cm', 'mS/cm')} aimed for in the bath.")
@@ -320,7 +332,7 @@ def drifting(bath: Bath, uptake: float, cycles: int) -> list[dict]:
 
 def drift(sheet) -> None:
     """Conductivity over four weeks of topping up: nutrients, and what the source water leaves behind."""
-    source, uptake = sheet["use.source_ec"], sheet["use.uptake"]
+    source, uptake = source_ec(sheet), sheet["use.uptake"]
     use_l, volume_l = sheet.result("use.per_day") * LITRES, sheet.result("water.working_volume") * LITRES
     due = min(max(sheet.result("use.days_to_top_up") / DAY, 1.0), LONGEST_CYCLE_D)
     cycles = ceil(HORIZON_D / due * (1.0 - 1e-12))
@@ -354,7 +366,7 @@ def away(sheet) -> None:
     if drunk > MOST_DRUNK * volume_l:
         raise OutOfRange("The plants would drink nearly all of the water in your time away; there is no conductivity "
                          "to tell.")
-    source = sheet["use.source_ec"]
+    source = source_ec(sheet)
     left = sheet.work("use.holiday_nutrients", physics.nutrients_left, nutrients_ms_cm=_target(sheet) - source,
                       volume_l=volume_l, drunk_l=drunk, uptake_ms_cm=sheet["use.uptake"],
                       critical_ms_cm=data.CRITICAL_MS_CM)
@@ -367,7 +379,7 @@ def salts(sheet) -> None:
     use_l, volume_l = sheet.result("use.per_day") * LITRES, sheet.result("water.working_volume") * LITRES
     reasons = [(sheet["use.calendar"], "The calendar")]
     for salt in ("sodium", "chloride"):
-        there, limit = sheet[f"use.{salt}"], sheet[f"use.{salt}_limit"]
+        there, limit = source_salt(sheet, salt), sheet[f"use.{salt}_limit"]
         arguments = {"volume_l": volume_l, "use_l_d": use_l, "start_mg_l": there, "limit_mg_l": limit,
                      "incoming_mg_l": there, "uptake_mg_l": sheet["use.salt_uptake"]}
         days = physics.days_to_salt(**arguments)
@@ -402,7 +414,7 @@ def _warn_of_source(sheet, salt: str, there: float, limit: float) -> None:
 
 def bleed(sheet) -> None:
     """What to drain off all along, so that the water need never be replaced for sodium."""
-    there, limit = sheet["use.sodium"], sheet["use.sodium_limit"]
+    there, limit = source_salt(sheet, "sodium"), sheet["use.sodium_limit"]
     if there < limit:
         sheet.work("use.bleed", physics.bleed_share, incoming_mg_l=there, uptake_mg_l=sheet["use.salt_uptake"],
                    limit_mg_l=limit)
