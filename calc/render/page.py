@@ -282,8 +282,8 @@ def topic_block(topic, design: Design, made: dict[str, str]) -> str:
     alone = "" if questions else " alone"
     return (f'<section class="topic{alone}" id="topic-{topic.NAME}" aria-labelledby="title-{topic.NAME}">'
             f'<h2 id="title-{topic.NAME}">{escape(topic.TITLE)}</h2><p class="question">{escape(topic.QUESTION)}</p>'
-            f'{questions}<div class="topic-answers" id="answer-{topic.NAME}">{made[f"topic-{topic.NAME}"]}</div>'
-            "</section>")
+            f'{questions}<div class="topic-answers" id="answer-{topic.NAME}">{made[f"topic-{topic.NAME}"]}'
+            f'{CALENDAR if topic.NAME == "schedule" else ""}</div></section>')
 
 
 def topic_list(topics) -> str:
@@ -311,6 +311,8 @@ def calculator(names=None, design: Design | None = None) -> str:
             + (f'<div class="bar questions">{ACTIONS}</div>' if names else "") + "</form>")
 
 
+CALENDAR = ('<p class="actions"><button type="button" data-action="calendar">Calendar for my phone (iCalendar)</button>'
+            "</p>")
 ACTIONS = (
     '<div class="actions"><button type="button" data-action="copy-link">Copy link</button>'
     '<button type="button" data-action="square-code">Link as a square code</button>'

@@ -2,13 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from html import escape
 
 from ..solve import Design
 
+_listeners: list[list[tuple[str, list[str], list[list[str]]]]] = []
+
+
+@contextmanager
+def noting_tables() -> Iterator[list[tuple[str, list[str], list[list[str]]]]]:
+    """Every table made inside, as (caption, heads, rows of texts): a spreadsheet gets what the page shows."""
+    noted: list[tuple[str, list[str], list[list[str]]]] = []
+    _listeners.append(noted)
+    try:
+        yield noted
+    finally:
+        _listeners.remove(noted)
+
 
 def rows_table(caption: str, columns: list[tuple[str, str]], rows: list[dict]) -> str:
     """A plain table of texts."""
+    for noted in _listeners:
+        noted.append((caption, [title for _, title in columns],
+                      [[str(row.get(key, "")) for key, _ in columns] for row in rows]))
     heads = "".join(f'<th scope="col">{escape(title)}</th>' for _, title in columns)
     body = "".join("<tr>" + "".join(f'<td data-label="{escape(title)}">{escape(str(row.get(key, "")))}</td>'
                                     for key, title in columns) + "</tr>" for row in rows)

@@ -1,4 +1,4 @@
-"""The design as CSV, for a spreadsheet: inputs, results, holes and lists."""
+"""The design as CSV, for a spreadsheet: inputs, results, holes, lists and every table of the page."""
 
 from __future__ import annotations
 
@@ -7,6 +7,10 @@ import io
 
 from ..plan import FIELDS, default_text
 from ..solve import Design
+from . import extras, pieces
+
+# Topics whose tables have lines of their own.
+LISTED = ("board", "parts")
 
 
 def _safe(cell) -> str:
@@ -46,6 +50,15 @@ def write(design: Design) -> str:
     for number, hole in enumerate(design.value("board.holes") or [], 1):
         place = [design.show(hole[axis], "length", "in", "mm", 16) for axis in ("x", "y")]
         line("hole", hole["board"], number, *place)
+    for name, extra in extras.OF_TOPIC.items():
+        if name in LISTED:
+            continue
+        with pieces.noting_tables() as tables:
+            extra(design)
+        for caption, heads, rows in tables:
+            line("heads", name, caption, *heads)
+            for row in rows:
+                line("row", name, caption, *row)
     for one in design.cautions:
         line("caution", one.code, one.level, one.text)
     return out.getvalue()

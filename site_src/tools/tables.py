@@ -36,6 +36,60 @@ def oxygen() -> Printed:
                    "about half a percent less.", ("Water", *heads), rows)
 
 
+def _span(cell, factor: float = 1.0, offset: float = 0.0, digits: int = 3) -> str:
+    """A cell of the crop table as "low to high", converted."""
+    ends = []
+    for end in (cell.low, cell.high):
+        value = float(f"{end * factor + offset:.{digits}g}")
+        ends.append(f"{value:,.0f}" if value >= 10**digits or value == int(value) else f"{value:g}")
+    return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
+
+
+def crops() -> Printed:
+    """Every crop of the table with what it wants; where each cell is from shows when the crop is chosen."""
+    from calc.data import crops as data
+    rows = []
+    for crop in data.CROPS:
+        cells = (crop.spacing, crop.nursery, crop.raft, crop.ec, crop.ph, crop.root, crop.dli, crop.mass)
+        known = sorted({cell.status for cell in cells})
+        rows.append((crop.name, data.FITNESS[crop.fitness.text], _span(crop.spacing, 100),
+                     _span(crop.spacing, 1 / 0.0254), _span(crop.nursery), _span(crop.raft), _span(crop.ec),
+                     _span(crop.ph), _span(crop.root), _span(crop.root, 1.8, 32), _span(crop.dli),
+                     _span(crop.mass, 1000), "; ".join(known)))
+    return Printed("crops", "Crops and what they want",
+                   "Ranges, since sources and sorts differ; most are from memory, and the last column says so. Choose "
+                   "a crop in the planner to see the source of every cell.",
+                   ("Crop", "On a raft", "Spacing, cm", "Spacing, in", "Nursery, days", "On the raft, days",
+                    "EC, mS/cm", "pH", "Water, °C", "Water, °F", "Light, mol/m2/d", "Mass, g", "How sure"), tuple(rows))
+
+
+def targets() -> Printed:
+    """The published feed formulas."""
+    from calc.data import targets as data
+    elements = ("N", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "B", "Cu", "Mo")
+    rows = [(one.name, *(f"{one.mg_l[element]:.3g}" if element in one.mg_l else "" for element in elements),
+             f"{one.source} ({one.status})") for one in data.TARGETS]
+    return Printed("targets", "Feed formulas, mg/L of each element",
+                   "An empty cell: the formula names no aim. Compare a formula with its source before a whole season "
+                   "rests on it.", ("Formula", *elements, "Source"), tuple(rows))
+
+
+def salts() -> Printed:
+    """The salts, with what is in them."""
+    from calc.data import salts as data
+    rows = []
+    for one in data.SALTS:
+        shares = ", ".join(f"{element} {share * 100:.3g} %" for element, share in data.shares(one.key).items()
+                           if share > 0 and element not in (data.NO3, data.NH4))
+        rows.append((one.name, one.formula, shares, one.bottle,
+                     f"{one.solubility_g_l:,.0f}" if one.solubility_g_l else "", one.hazard or "",
+                     f"{one.source}; {one.status}"))
+    return Printed("salts", "Salts and what they hold",
+                   "Shares of the mass. Nitrogen is told in all. Goggles and gloves; read the safety data sheet of "
+                   "what you buy.",
+                   ("Salt", "Formula", "Holds", "Bottle", "Dissolves at 20 °C, g/L", "Hazard", "Source"), tuple(rows))
+
+
 def every() -> tuple[Printed, ...]:
     """All tables of the reference page, in order."""
-    return (oxygen(),)
+    return (oxygen(), crops(), targets(), salts())

@@ -1,5 +1,7 @@
 """The border between page and Python: JSON in, JSON out, and a sentence for whatever is wrong."""
 
+import csv
+import io
 import json
 
 import pytest
@@ -106,3 +108,17 @@ def test_an_odd_request_gets_a_sentence(text):
                                                       st.none()), max_size=5))
 def test_no_plan_makes_an_error(plan):
     assert "error" not in ask(op="solve", plan=plan)
+
+
+def test_the_csv_has_every_table_of_the_page_in_the_readers_units():
+    text = ask(op="csv", plan={})["text"]
+    rows = list(csv.reader(io.StringIO(text)))
+    tables = {(row[1], row[2]) for row in rows if row[0] == "heads"}
+    assert {"feed", "schedule", "outage", "heat", "air", "oxygen"} <= {topic for topic, _ in tables}
+    assert [row for row in rows if row[0] == "row" and (row[1], row[2]) not in tables] == []
+    assert any(row[0] == "row" and row[1] == "feed" and row[4].endswith(" g") for row in rows)
+
+
+def test_the_calendar_comes_as_text_or_as_nothing():
+    assert ask(op="calendar", plan={})["text"].startswith("BEGIN:VCALENDAR\r\n")
+    assert ask(op="calendar", plan={"schedule.start": "soon"})["text"] == ""

@@ -24,3 +24,15 @@ def test_oxygen_falls_with_warmth_and_with_altitude():
 def test_every_row_has_a_cell_for_every_head():
     for printed in tables.every():
         assert all(len(row) == len(printed.heads) for row in printed.rows), printed.anchor
+
+
+def test_crops_salts_and_formulas_are_all_there():
+    from calc.data import crops, salts, targets
+    found = {printed.anchor: printed for printed in tables.every()}
+    assert len(found["crops"].rows) == len(crops.CROPS) >= 15
+    assert len(found["salts"].rows) == len(salts.SALTS) and len(found["targets"].rows) == len(targets.TARGETS)
+    lettuce = next(row for row in found["crops"].rows if row[0] == "Leaf lettuce")
+    assert "18 to 25" in lettuce and "64.4 to 75.2" in lettuce and "from memory, not verified" in lettuce[-1]
+    # Molar mass arithmetic on IUPAC weights: KNO3 is 38.67 % potassium and 13.85 % nitrogen.
+    nitrate = next(row for row in found["salts"].rows if row[0].startswith("Potassium nitrate"))
+    assert "K 38.7 %" in nitrate[2] and "N 13.9 %" in nitrate[2]

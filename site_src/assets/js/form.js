@@ -306,6 +306,13 @@ export function wire(form) {
       if (answer.error) say(answer.error);
       else download(answer.name || "raft-bath-plan.csv", answer.text, "text/csv");
     },
+    async calendar() {
+      plan = collect(form, plan);
+      const answer = await engine.run({ op: "calendar", plan, system });
+      if (answer.error) say(answer.error);
+      else if (!answer.text) say("There are no dates yet; see what the calendar waits for.");
+      else download("raft-bath-calendar.ics", answer.text, "text/calendar");
+    },
     print() {
       window.print();
     },
