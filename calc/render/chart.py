@@ -90,12 +90,13 @@ def _axes(xs: list[float], ys: list[float], x_words, bottom: float, title: str, 
 def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,
           mark: tuple[float, float, str] | None = None,
           said: Sequence[str] = (), x_least: float = 0.0, y_least: float | None = 0.0, x_words=None,
-          reach: tuple[float, float] | None = None) -> str:
+          x_ticks: Sequence[float] = (), reach: tuple[float, float] | None = None) -> str:
     """Lines over two axes as SVG text; "" without at least two points of the first line.
 
     ``mark`` is (across, up, words) of a point to show. ``said`` are sentences for who cannot see the chart; without
     them each line's ends are told. Axes begin at ``x_least`` and ``y_least`` (``None``: just below the lowest point)
-    and reach as far as the lines, or to ``reach``. ``x_words`` writes a number of the level axis (hours of a clock).
+    and reach as far as the lines, or to ``reach``. ``x_words`` writes a number of the level axis and ``x_ticks``
+    says where its marks stand (the hours of a clock), from end to end.
     Titles on one page must differ.
     """
     drawn = [(one.words, usable(one.points)) for one in series]
@@ -109,7 +110,7 @@ def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,
         y_most = lowest + 1.0
     if x_most <= x_least or y_most <= lowest:
         return ""
-    xs, ys = ticks(x_least, x_most), ticks(lowest, y_most)
+    xs, ys = list(x_ticks) or ticks(x_least, x_most), ticks(lowest, y_most)
     bottom = TOP + TALL
 
     def place(point: tuple[float, float]) -> tuple[float, float]:
@@ -176,7 +177,7 @@ def bars(rows: Sequence[Bar], title: str, *, most: float | None = None, aim_word
     top = most or max([row.value for row in shown] + [row.aim for row in shown if row.aim], default=0.0)
     if not shown or top <= 0:
         return ""
-    room = RIGHT - 2 * EDGE
+    room = WIDTH - 2 * EDGE
     parts = [text(EDGE, 20, svg.shorten(title, WIDTH - 2 * EDGE))]
     low = 34.0
     for row in shown:

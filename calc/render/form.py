@@ -10,6 +10,9 @@ from ..plan import FIELDS, UNITS, default_text, system_index, table_default
 from ..solve import Design
 
 
+OPEN_ON_A_GUIDE = 4
+
+
 def element_id(key: str) -> str:
     """An id for a key: dots are awkward in selectors."""
     return key.replace(".", "-")
@@ -123,19 +126,27 @@ def table_html(table: Table, design: Design) -> str:
             f"<template>{_row_html(table, '__ROW__', design, template=True)}</template></div>")
 
 
-def topic_questions(topic, design: Design) -> str:
-    """A topic's questions: the essential ones open, the others folded away but one step off."""
-    essential = "".join(field_html(field, design) for field in topic.FIELDS if field.essential)
-    more = "".join(field_html(field, design) for field in topic.FIELDS if not field.essential)
+def topic_questions(topic, design: Design, some_open: bool = False) -> str:
+    """A topic's questions: the essential ones open, the others folded away but one step off.
+
+    ``some_open`` leaves the first few open where a topic has none that is essential: a guide is about them.
+    """
+    shown = [field for field in topic.FIELDS if field.essential]
+    if some_open and not shown:
+        shown = [field for field in topic.FIELDS if design.plan.asked(field)][:OPEN_ON_A_GUIDE]
+    rest = [field for field in topic.FIELDS if field not in shown]
+    more = "".join(field_html(field, design) for field in rest)
     more += "".join(table_html(table, design) for table in topic.TABLES)
-    count = sum(not field.essential for field in topic.FIELDS) + len(topic.TABLES)
-    folded = (f'<details class="more" data-keep="more-{topic.NAME}"><summary>{count} more about '
-              f"{topic.TITLE.lower()}, each with a default</summary>{more}</details>") if more else ""
-    if not essential and not folded:
+    count = len(rest) + len(topic.TABLES)
+    words = f"{count} more question{'' if count == 1 else 's'}" if shown else f"{count} questions"
+    ending = "with its default" if count == 1 else "each with a default"
+    folded = (f'<details class="more" data-keep="more-{topic.NAME}"><summary>{words}, {ending}</summary>{more}</details>'
+              if more else "")
+    if not shown and not folded:
         return ""
     return (f'<fieldset class="topic-questions questions" id="ask-{topic.NAME}">'
             f'<legend class="visually-hidden">Questions: {escape(topic.TITLE)}</legend>'
-            f"{essential}{folded}</fieldset>")
+            f"{''.join(field_html(field, design) for field in shown)}{folded}</fieldset>")
 
 
 def essentials_of_others(topics, chosen, design: Design) -> str:

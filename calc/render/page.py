@@ -276,9 +276,9 @@ def stale(design: Design) -> list[str]:
     return found
 
 
-def topic_block(topic, design: Design, made: dict[str, str]) -> str:
+def topic_block(topic, design: Design, made: dict[str, str], some_open: bool) -> str:
     """One topic: its questions beside its answers."""
-    questions = form.topic_questions(topic, design)
+    questions = form.topic_questions(topic, design, some_open)
     alone = "" if questions else " alone"
     return (f'<section class="topic{alone}" id="topic-{topic.NAME}" aria-labelledby="title-{topic.NAME}">'
             f'<h2 id="title-{topic.NAME}">{escape(topic.TITLE)}</h2><p class="question">{escape(topic.QUESTION)}</p>'
@@ -306,7 +306,7 @@ def calculator(names=None, design: Design | None = None) -> str:
             f'{region("glance", made["glance"])}</section>'
             f'<div class="bar questions">{form.units_html(design)}{"" if names else ACTIONS}</div>'
             f'<section class="cautions" aria-label="Cautions">{region("cautions", made["cautions"])}</section>'
-            f'{topic_list(topics)}{others}{"".join(topic_block(topic, design, made) for topic in topics)}'
+            f'{topic_list(topics)}{others}{"".join(topic_block(topic, design, made, bool(names)) for topic in topics)}'
             # A guide's few questions come first; the planner is long, so its buttons stand where they are seen.
             + (f'<div class="bar questions">{ACTIONS}</div>' if names else "") + "</form>")
 

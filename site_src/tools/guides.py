@@ -11,16 +11,18 @@ from .setup import ROOT, Trouble
 
 FOLDER = ROOT / "site_src" / "guides"
 CALCULATOR = "<p>{{ calculator }}</p>"
-KNOWN = {"title", "order", "summary", "topics"}
+KNOWN = {"title", "order", "part", "summary", "topics"}
 
 
 @dataclass(frozen=True)
 class Guide:
-    """One guide: its name in the address, what the menu says, the topics its calculator asks about, and its HTML."""
+    """One guide: its name in the address, what the menu says and under which heading (``part``), the topics its
+    calculator asks about, and its HTML."""
 
     name: str
     title: str
     order: float
+    part: str
     summary: str
     topics: tuple[str, ...]
     html: str
@@ -54,7 +56,7 @@ def read(file: Path) -> Guide:
     topics = tuple(name.strip() for name in head.get("topics", "").strip("[]").split(",") if name.strip())
     html = markdown.markdown(parts[2], extensions=["tables", "attr_list", "toc", "footnotes", "def_list", "md_in_html"],
                              output_format="html")
-    return Guide(file.stem, head["title"], order, head["summary"], topics, html)
+    return Guide(file.stem, head["title"], order, head.get("part", "More"), head["summary"], topics, html)
 
 
 def read_all(folder: Path) -> list[Guide]:
