@@ -135,18 +135,23 @@ def topic_questions(topic, design: Design, some_open: bool = False) -> str:
     if some_open and not shown:
         shown = [field for field in topic.FIELDS if design.plan.asked(field)][:OPEN_ON_A_GUIDE]
     rest = [field for field in topic.FIELDS if field not in shown]
-    more = "".join(field_html(field, design) for field in rest)
-    more += "".join(table_html(table, design) for table in topic.TABLES)
+    tables = "".join(table_html(table, design) for table in topic.TABLES)
+    if not topic.FIELDS:
+        # A topic that asks one table only has nothing to hide it behind.
+        return _fieldset(topic, tables) if tables else ""
+    more = "".join(field_html(field, design) for field in rest) + tables
     count = len(rest) + len(topic.TABLES)
-    words = f"{count} more question{'' if count == 1 else 's'}" if shown else f"{count} questions"
+    words = f"{count}{' more' if shown else ''} question{'' if count == 1 else 's'}"
     ending = "with its default" if count == 1 else "each with a default"
-    folded = (f'<details class="more" data-keep="more-{topic.NAME}"><summary>{words}, {ending}</summary>{more}</details>'
-              if more else "")
-    if not shown and not folded:
-        return ""
+    folded = (f'<details class="more" data-keep="more-{topic.NAME}"><summary>{words}, {ending}</summary>{more}'
+              "</details>") if more else ""
+    return _fieldset(topic, "".join(field_html(field, design) for field in shown) + folded)
+
+
+def _fieldset(topic, inside: str) -> str:
     return (f'<fieldset class="topic-questions questions" id="ask-{topic.NAME}">'
-            f'<legend class="visually-hidden">Questions: {escape(topic.TITLE)}</legend>'
-            f"{''.join(field_html(field, design) for field in shown)}{folded}</fieldset>")
+            f'<legend class="visually-hidden">Questions: {escape(topic.TITLE)}</legend>{inside}</fieldset>'
+            if inside else "")
 
 
 def essentials_of_others(topics, chosen, design: Design) -> str:

@@ -308,7 +308,7 @@ def calculator(names=None, design: Design | None = None) -> str:
             f'<section class="cautions" aria-label="Cautions">{region("cautions", made["cautions"])}</section>'
             f'{topic_list(topics)}{others}{"".join(topic_block(topic, design, made, bool(names)) for topic in topics)}'
             # A guide's few questions come first; the planner is long, so its buttons stand where they are seen.
-            + (f'<div class="bar questions">{ACTIONS}</div>' if names else "") + "</form>")
+            + (f'<div class="bar questions alone">{ACTIONS}</div>' if names else "") + "</form>")
 
 
 CALENDAR = ('<p class="actions"><button type="button" data-action="calendar">Calendar for my phone (iCalendar)</button>'

@@ -29,7 +29,8 @@ def _day(design: Design) -> str:
         ("Bath", "heat.low", "heat.high"), ("Reservoir", "heat.reservoir_low", "heat.reservoir_high"),
         ("Air", "place.day_low", "place.day_high"))]
     svg = chart.lines(series, "hour of the day", f"temperature, {unit}", "A day of bath, reservoir and air",
-                      said=said, y_least=None, x_words=lambda hour: show_clock(hour, design.system), x_ticks=(0, 6, 12, 18, 24))
+                      said=said, y_least=None, x_words=lambda hour: show_clock(hour, design.system),
+                      x_ticks=(0, 6, 12, 18, 24))
     return figure(svg, "The day that repeats itself while the weather stays. The water follows the air late and less.")
 
 
