@@ -404,6 +404,15 @@ def drift(sheet) -> None:
               source=data.DRIFT_SOURCE)
 
 
+def suits_crops(sheet) -> None:
+    """Whether the pH aimed for is one that the crops chosen like."""
+    low, high = sheet.result_if_any("crops.ph_low"), sheet.result_if_any("crops.ph_high")
+    target = sheet["acidity.target_ph"]
+    if low is not None and high is not None and not low - 1e-9 <= target <= high + 1e-9:
+        sheet.caution("acidity-crops", "warning", f"pH: {target:g} is outside the {low:g} to {high:g} that suits "
+                      f"{sheet.result('crops.names')}.")
+
+
 def cautions(sheet) -> None:
     """What can hurt, at the point of use."""
     if sheet.result("acidity.volume") == 0.0:
@@ -434,4 +443,4 @@ def cautions(sheet) -> None:
                       "always. Potassium carbonate does the same work more gently.")
 
 
-STEPS = (tap_water, dose, nutrients, afterwards, chart, drift, cautions)
+STEPS = (tap_water, dose, nutrients, afterwards, chart, drift, suits_crops, cautions)

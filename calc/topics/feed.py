@@ -586,6 +586,20 @@ def _strengthen(sheet, volume_l: float, shown: float, wanted: float, full: float
                   "thirds, let it mix, measure, then add the rest.")
 
 
+def suits_crops(sheet) -> None:
+    """Whether the fresh feed is as strong as the crops chosen like it."""
+    low, high = sheet.result_if_any("crops.ec_low"), sheet.result_if_any("crops.ec_high")
+    ec = sheet.result("feed.ec")
+    # A prediction within a tenth of the band says nothing against it.
+    if low is None or high is None or 0.9 * low <= ec <= 1.1 * high:
+        return
+    def say(value: float) -> str:
+        return sheet.show(value, "conductivity", "mS/cm", "mS/cm")
+    what = "thinner" if ec < low else "stronger"
+    sheet.caution("feed-crops", "warning", f"Feed: {say(ec)} is {what} than the {say(low)} to {say(high)} that suits "
+                  f"{sheet.result('crops.names')}. Change the strength or the formula, or choose other crops.")
+
+
 def source_water(sheet) -> None:
     """Water that brings too much of what gathers."""
     water = _water(sheet)
@@ -627,5 +641,5 @@ def handling(sheet) -> None:
                       f"you buy or keep it.{left}")
 
 
-STEPS = (batch, formula, masses, reached, advice, plain_water, conductivity, balance, micro_stock, rounding,
-         concentrates, order, mend, source_water, handling)
+STEPS = (batch, formula, masses, reached, advice, plain_water, conductivity, suits_crops, balance, micro_stock,
+         rounding, concentrates, order, mend, source_water, handling)

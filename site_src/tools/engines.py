@@ -21,7 +21,7 @@ from .setup import Trouble
 PACKAGES = {"Firefox": ("firefox-esr",), "WebKit": ("webkit2gtk-driver", "xvfb")}
 MINI_BROWSERS = ("/usr/lib/*/webkit2gtk-4.1/MiniBrowser", "/usr/lib/*/webkit2gtk-4.0/MiniBrowser",
                  "/usr/libexec/webkit2gtk-4.1/MiniBrowser")
-LONGEST_S = 120
+LONGEST_S = 300
 SELECT = """(() => { const one = document.querySelector('[name="%s"]'); one.focus(); one.select(); })()"""
 
 

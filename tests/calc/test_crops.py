@@ -169,3 +169,11 @@ def test_what_is_shown_carries_status_and_is_plain_data():
 def test_a_caution_escapes_nothing_that_was_typed_into_the_page():
     one = solve(Plan({"crops.rows.1.crop": "<b>leaf</b>"}))
     assert "<b>leaf" not in page.calculator(design=one)
+
+
+def test_feed_and_ph_are_held_against_the_crops_chosen():
+    def codes(**plan):
+        return {one.code for one in solve(Plan({key.replace("__", "."): text for key, text in plan.items()})).cautions}
+    assert not {"feed-crops", "acidity-crops"} & codes()
+    assert "feed-crops" in codes(feed__strength="200 %") and "feed-crops" in codes(feed__strength="30 %")
+    assert "acidity-crops" in codes(acidity__target_ph="5") and "acidity-crops" in codes(acidity__target_ph="7")

@@ -212,7 +212,7 @@ def test_extremes_never_raise_and_are_plain_data(keys, system, every, start, sta
                   "schedule.stages": stages, "schedule.aim": "heads", "schedule.heads": "20000",
                   "schedule.germination": "5 %", "schedule.culls": "95 %", "schedule.raft_loss": "90 %",
                   "schedule.turnaround": "60"}, [{"crop": key, "nursery_days": "200"} for key in keys])
-    assert one.limits == {}
+    assert not {"crops", "schedule"} & set(one.limits)
     json.dumps(as_json(one), allow_nan=False)
 
 

@@ -3,7 +3,7 @@
 import { extraFiles, lockInfo, modules, release, runtimeFiles } from "./source.js";
 
 // Long enough for a slow phone, short enough that nobody waits for ever. Fetching may be slow on a poor line.
-const LONGEST = { fetching: 180_000, starting: 60_000, snapshot: 20_000, run: 20_000 };
+const LONGEST = { fetching: 180_000, starting: 180_000, snapshot: 20_000, run: 20_000 };
 const QUIET_BEFORE_KEEPING = 2_500;
 
 /** What may happen to one start; `reason` is a whole sentence for the reader when the state is "failed". */

@@ -80,6 +80,12 @@ export function putWorkings(workings) {
 /** Mark a region as showing the last good answer, or as fresh. */
 export function markOld(region, old) {
   region.toggleAttribute("data-old", old);
-  if (old) region.setAttribute("aria-label", "The last good answer; something typed since needs another look");
-  else region.removeAttribute("aria-label");
+  if (old) {
+    // Only what has a role may have a name.
+    region.setAttribute("role", "group");
+    region.setAttribute("aria-label", "The last good answer; something typed since needs another look");
+  } else {
+    region.removeAttribute("role");
+    region.removeAttribute("aria-label");
+  }
 }

@@ -11,6 +11,14 @@ async function tellPages(message) {
   for (const page of await self.clients.matchAll({ includeUncontrolled: true })) page.postMessage(message);
 }
 
+/** The headers that a file needs when it is served from here: its kind, and the policy the host sent with it. */
+function keptHeaders(headers) {
+  const found = { "Content-Type": headers.get("Content-Type") || "" };
+  const policy = headers.get("Content-Security-Policy");
+  if (policy) found["Content-Security-Policy"] = policy;
+  return found;
+}
+
 async function storeAll() {
   const cache = await caches.open(NAME);
   if (await cache.match(SEAL)) return;
@@ -22,7 +30,7 @@ async function storeAll() {
       if (!response.ok) throw new Error(`${path}: ${response.status}`);
       const body = await response.blob();
       if (body.size !== size) throw new Error(`${path}: ${body.size} bytes in place of ${size}`);
-      await cache.put(address, new Response(body, { headers: { "Content-Type": response.headers.get("Content-Type") || "" } }));
+      await cache.put(address, new Response(body, { headers: keptHeaders(response.headers) }));
     }
     await cache.put(SEAL, new Response(RELEASE_ID));
   } catch (error) {

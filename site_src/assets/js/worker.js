@@ -71,7 +71,9 @@ function watchWasm() {
       try {
         return await original.apply(WebAssembly, given);
       } catch (error) {
-        tell("failed", { reason: `The browser refused the calculator's program (${words(error)}).` });
+        const forbidden = /content security policy|unsafe-eval/i.test(words(error));
+        const why = forbidden ? "the security policy sent with this page forbids it" : words(error);
+        tell("failed", { reason: `The browser refused the calculator's program: ${why}.` });
         throw error;
       }
     };
