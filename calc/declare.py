@@ -24,7 +24,8 @@ class Field:
     an empty default means the field may be left empty. ``minimum`` and ``maximum`` are inclusive, in the kind's
     base unit. ``us`` and ``metric`` name the unit that a bare number takes. ``when`` maps another choice key to the
     values for which this question is asked at all. ``why`` says where the default comes from.
-    ``essential`` marks the few questions a newcomer must answer.
+    ``essential`` marks the few questions a newcomer must answer. ``in_table`` is (table key, choice): a script may give
+    rows in place of this choice, which fills that table and makes that choice.
     """
 
     key: str
@@ -41,6 +42,7 @@ class Field:
     when: tuple[tuple[str, tuple[str, ...]], ...] = ()
     essential: bool = False
     optional: bool = False
+    in_table: tuple[str, str] = ()
 
 
 @dataclass(frozen=True)

@@ -231,7 +231,11 @@ def flatten(given: dict) -> tuple[dict[str, str], dict[str, str]]:
     faults: dict[str, str] = {}
     for key, value in list(given.items())[:MOST_KEYS]:
         key = str(key)
-        if key in TABLES and isinstance(value, (list, tuple)):
+        if key in FIELDS and FIELDS[key].in_table and isinstance(value, (list, tuple, dict)):
+            table, choice = FIELDS[key].in_table
+            text[key] = choice
+            _flatten_rows(TABLES[table], _as_rows(TABLES[table], value), text, faults)
+        elif key in TABLES and isinstance(value, (list, tuple)):
             _flatten_rows(TABLES[key], value, text, faults)
         elif isinstance(value, bool):
             text[key] = "yes" if value else "no"
@@ -246,12 +250,23 @@ def flatten(given: dict) -> tuple[dict[str, str], dict[str, str]]:
     return text, faults
 
 
+def _as_rows(table: Table, given):
+    """Rows as given; a mapping of name to amount becomes rows of the table's first two columns."""
+    if not isinstance(given, dict):
+        return given
+    name, amount = (column.key for column in table.columns[:2])
+    return [{name: key, amount: value} for key, value in given.items()]
+
+
 def _flatten_rows(table: Table, rows, text: dict[str, str], faults: dict[str, str]) -> None:
     if len(rows) > table.max_rows:
         faults[table.key] = f"{table.label} takes {table.max_rows} rows at most; the rest was left aside."
     rows = list(rows)[: table.max_rows]
     for number in range(1, max(len(rows), len(table.rows)) + 1):
         row = rows[number - 1] if number <= len(rows) else {}
+        if isinstance(row, str):
+            # A bare name says enough where the other columns may stay empty.
+            row = {table.identity: row}
         if not isinstance(row, dict):
             faults[table.key] = f"{table.label}: each row is a group of named cells."
             row = {}

@@ -55,7 +55,8 @@ FIELDS = (
     Field("feed.target", "choice", "Formula to aim at", ("leafy", "leafy"), choices=(
         *(Choice(one.key, one.name) for one in target_data.TARGETS), Choice(OWN, "My own, in the table")),
         help="mg of each element in a litre; how firm each formula is stands with the answers",
-        why="for leaves and herbs; of the formulas here the one whose grams and mg/L confirm each other"),
+        why="for leaves and herbs; of the formulas here the one whose grams and mg/L confirm each other",
+        in_table=("feed.own_target", OWN)),
     Field("feed.strength", "ratio", "Strength", ("100 %", "100 %"), 0.05, 2.0, "%", "%",
           help="of the formula or of the bottles' dose; seedlings are often given half", why="as published"),
     Field("feed.volume", "volume", "Feed to mix", ("", ""), 0.0001, 1000.0, "gal", "L",

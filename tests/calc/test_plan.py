@@ -120,3 +120,16 @@ def test_any_text_in_any_field_is_answered_not_raised(key, typed):
         if isinstance(answer.value, float):
             assert answer.value == answer.value and abs(answer.value) != float("inf"), name
             assert answer.value >= 0 or name in ("air.margin",), name
+
+
+def test_rows_may_be_given_in_place_of_a_choice_or_as_bare_names():
+    rows = [{"element": "N", "amount": "100 mg/L"}, {"element": "K", "amount": 150}]
+    listed = Plan.from_mapping({"feed.target": rows,
+                                "feed.salts": ["potassium_nitrate", "Calcium nitrate tetrahydrate"]})
+    mapped = Plan.from_mapping({"feed.target": {"N": 100, "K": "150 mg/L"}})
+    for plan in (listed, mapped):
+        assert plan.faults == {} and plan.values["feed.target"] == "own"
+        assert [(row["element"], row["amount"]) for row in plan.rows["feed.own_target"]] == [("N", 100.0), ("K", 150.0)]
+    assert [row["name"] for row in listed.rows["feed.salts"]] == ["potassium_nitrate", "calcium_nitrate_4h"]
+    wrong = Plan.from_mapping({"feed.target": {"Unobtainium": 5}})
+    assert "Row 1: Element must be one of" in wrong.faults["feed.own_target.1.element"]
