@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+from itertools import count
 from pathlib import Path
 
 import markdown
@@ -33,6 +35,15 @@ class Guide:
         return f"guides/{self.name}/index.html"
 
 
+def in_frames(html: str) -> str:
+    """Every table in a frame that scrolls by itself, so that a wide one does not widen the page of a phone."""
+    number = count(1)
+
+    def frame(_: re.Match) -> str:
+        return f'<div class="table-scroll" tabindex="0" role="region" aria-label="Table {next(number)}"><table>'
+    return re.sub(r"<table>", frame, html).replace("</table>", "</table></div>")
+
+
 def read(file: Path) -> Guide:
     """One guide; every mistake in its head stops the build with the file's name."""
     text = file.read_text(encoding="utf-8")
@@ -56,6 +67,7 @@ def read(file: Path) -> Guide:
     topics = tuple(name.strip() for name in head.get("topics", "").strip("[]").split(",") if name.strip())
     html = markdown.markdown(parts[2], extensions=["tables", "attr_list", "toc", "footnotes", "def_list", "md_in_html"],
                              output_format="html")
+    html = in_frames(html)
     return Guide(file.stem, head["title"], order, head.get("part", "More"), head["summary"], topics, html)
 
 

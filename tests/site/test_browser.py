@@ -537,6 +537,19 @@ def test_no_page_breaks_a_rule_of_access(browser, address, dist):
     assert broken == []
 
 
+def test_no_page_is_wider_than_a_phone(browser, address, dist):
+    context = browser.new_context(viewport={"width": 360, "height": 740}, service_workers="block")
+    page = context.new_page()
+    wide = {}
+    for file in sorted(dist.rglob("*.html")):
+        where = file.relative_to(dist).as_posix()
+        page.goto(f"{address}/{where}")
+        if page.evaluate("document.documentElement.scrollWidth") > 360:
+            wide[where] = page.evaluate("document.documentElement.scrollWidth")
+    context.close()
+    assert wide == {}
+
+
 def test_other_pages_are_quiet(open_page, address):
     for path in ("index.html", "reference/index.html", "checked/index.html", "offline/index.html",
                  "licences/index.html", "guides/index.html"):
