@@ -146,7 +146,7 @@ def parts(design: Design, names=None, shelf: Shelf | None = None, have=()) -> tu
     shelf = shelf or Shelf()
     have = dict(have)
     topics = chosen_topics(names)
-    html = {"glance": glance(design), "cautions": cautions(design, None if not names else topics)}
+    html = {"glance": glance(design, topics), "cautions": cautions(design, None if not names else topics)}
     marks = {}
     for topic in topics:
         html[f"{topic.NAME}-notes"] = topic_notes(topic, design)
@@ -177,7 +177,14 @@ GLANCE = (
 )
 
 
-def glance(design: Design) -> str:
+def gravest(design: Design, topics=None):
+    """The caution at the top: of a guide, its topics' first danger; of the planner, mains power by water."""
+    names = {topic.NAME for topic in topics or TOPICS}
+    dangers = [one for one in design.cautions if one.level == "danger" and one.topic in names]
+    return next((one for one in dangers if one.code == "mains"), next(iter(dangers), None))
+
+
+def glance(design: Design, topics=None) -> str:
     """The answer in one look: the few numbers, and the gravest caution."""
     items = []
     for key, title in GLANCE:
@@ -198,8 +205,8 @@ def glance(design: Design) -> str:
     if design.faults:
         words = "1 answer needs" if len(design.faults) == 1 else f"{len(design.faults)} answers need"
         faults = f'<p class="limit">{words} another look; what does not depend on it is still worked out.</p>'
-    grave = next(iter(design.cautions), None)
-    caution = caution_html(grave) if grave else ""
+    one = gravest(design, topics)
+    caution = caution_html(one) if one else ""
     return f'<dl class="glance-list">{"".join(items)}</dl>{faults}{caution}'
 
 
@@ -237,7 +244,7 @@ def cautions(design: Design, topics=None) -> str:
     """The dangers of the topics shown, beside the gravest caution that the glance has; the others are counted."""
     names = {topic.NAME for topic in topics or TOPICS}
     shown = [one for one in design.cautions if one.topic in names]
-    grave = next(iter(design.cautions), None)
+    grave = gravest(design, topics)
     dangers = [caution_html(one) for one in shown if one.level == "danger" and one is not grave]
     others = sum(one.level != "danger" and one is not grave for one in shown)
     words = "1 caution stands" if others == 1 else f"{others} cautions stand"
@@ -257,7 +264,7 @@ def regions(design: Design, names=None, with_workings: bool = True) -> dict[str,
     for ``workings`` when the typing pauses.
     """
     topics = chosen_topics(names)
-    found = {"glance": glance(design), "cautions": cautions(design, None if not names else topics)}
+    found = {"glance": glance(design, topics), "cautions": cautions(design, None if not names else topics)}
     for topic in topics:
         found[f"topic-{topic.NAME}"] = topic_answers(topic, design, with_workings)
     return found
