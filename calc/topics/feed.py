@@ -587,6 +587,20 @@ def _strengthen(sheet, volume_l: float, shown: float, wanted: float, full: float
                   "thirds, let it mix, measure, then add the rest.")
 
 
+def counts_on_acid(sheet) -> None:
+    """Say that the weights stand on an acid, where it brings much of an element: without it the mix is another."""
+    phosphorus = _maybe(sheet, "acidity.nutrient_p")
+    nitrogen = _maybe(sheet, "acidity.nutrient_n")
+    brought = [f"{sheet.show(amount, 'concentration', 'mg/L', 'mg/L')} of {word}"
+               for amount, word in ((phosphorus, "phosphorus"), (nitrogen, "nitrogen")) if amount >= 1.0]
+    product, volume = sheet.result_if_any("acidity.product"), sheet.result_if_any("acidity.volume")
+    if not brought or product is None or volume is None:
+        return
+    sheet.caution("feed-acid", "warning",
+                  f"Feed: these weights count on {sheet.show(volume, 'volume', 'mL', 'mL')} of {product}, which brings "
+                  f"{' and '.join(brought)}. With another acid, or none, say so under pH, or the feed falls short.")
+
+
 def suits_crops(sheet) -> None:
     """Whether the fresh feed is as strong as the crops chosen like it."""
     low, high = sheet.result_if_any("crops.ec_low"), sheet.result_if_any("crops.ec_high")
@@ -642,5 +656,5 @@ def handling(sheet) -> None:
                       f"you buy or keep it.{left}")
 
 
-STEPS = (batch, formula, masses, reached, advice, plain_water, conductivity, suits_crops, balance, micro_stock,
-         rounding, concentrates, order, mend, source_water, handling)
+STEPS = (batch, formula, masses, reached, advice, plain_water, conductivity, suits_crops, counts_on_acid, balance,
+         micro_stock, rounding, concentrates, order, mend, source_water, handling)

@@ -498,3 +498,12 @@ def test_extremes_are_answered_in_both_systems(plan, system):
 def test_every_declared_result_can_be_answered():
     full = design(meter_reading="0.5").answers.keys() | design(meter_reading="3").answers.keys()
     assert [key for key in SPECS if key.startswith("feed.") and key not in full] == []
+
+
+def test_weights_that_stand_on_an_acid_say_so():
+    from calc.plan import Plan as P
+    from calc.solve import solve as worked
+    said = {one.code: one.text for one in worked(P({})).cautions}
+    assert "of phosphorus" in said["feed-acid"] and "Phosphoric" in said["feed-acid"]
+    plain = worked(P({"acidity.alkalinity": "0", "acidity.start_ph": "5.8"}))
+    assert "feed-acid" not in {one.code for one in plain.cautions}
