@@ -5,7 +5,7 @@ from __future__ import annotations
 from . import moments, units
 from .declare import Result
 from .errors import OutOfRange, Unanswered
-from .plan import FIELDS, Plan
+from .plan import FIELDS, Plan, find_column
 from .sheet import LEVELS, Answer, Caution, Record, Sheet
 from .topics import TOPICS
 
@@ -169,4 +169,8 @@ def label_of(key: str) -> str:
     """The reader's name of an input or result key."""
     if key in FIELDS:
         return FIELDS[key].label
+    cell = find_column(key)
+    if cell is not None:
+        table, row, column = cell
+        return f"{table.label}, row {row}: {column.label}"
     return SPECS[key].label if key in SPECS else key
