@@ -129,12 +129,21 @@ RESULTS = (
 )
 
 
+def at_floor(sheet, prefix: str, side: str) -> float:
+    """Size at the floor in m, no larger than at the rim: a raft that fits the water must also pass the rim."""
+    base, rim = sheet[f"{prefix}.base_{side}"], sheet[f"{prefix}.{side}"]
+    if base > rim * (1 + 1e-9):
+        sheet.fault(f"{prefix}.base_{side}", f"{prefix.capitalize()} {side} at the floor is more than at the rim: "
+                    f"measure both inside, and enter {sheet.show(rim, 'length', 'in', 'cm', 16)} or less.")
+    return base
+
+
 def base_width(sheet, prefix: str) -> float:
     """Width at the floor of a tapered box: as typed, or tapering as much as the length does."""
     typed = sheet.get(prefix + ".base_width")
     if typed is not None:
-        return typed
-    width = sheet[prefix + ".width"] - (sheet[prefix + ".length"] - sheet[prefix + ".base_length"])
+        return at_floor(sheet, prefix, "width")
+    width = sheet[prefix + ".width"] - (sheet[prefix + ".length"] - at_floor(sheet, prefix, "length"))
     if width <= 0.0:
         sheet.fault(prefix + ".base_width", "Width at the floor is empty, and with the taper of the length nothing "
                     "would be left of it: measure it and enter it, like 10 in.")
@@ -156,7 +165,7 @@ def volume_to(sheet, prefix: str, depth_m: float):
         arguments = {"length_m": sheet[prefix + ".length"], "width_m": sheet[prefix + ".width"], "depth_m": depth_m}
         return geometry.box_volume(**arguments), geometry.box_volume, arguments
     if shape == TAPERED_BOX:
-        sizes = {"length": (sheet[prefix + ".length"], sheet[prefix + ".base_length"]),
+        sizes = {"length": (sheet[prefix + ".length"], at_floor(sheet, prefix, "length")),
                  "width": (sheet[prefix + ".width"], base_width(sheet, prefix))}
         arguments = {"depth_m": depth_m}
         for side, (top, base) in sizes.items():
@@ -167,7 +176,7 @@ def volume_to(sheet, prefix: str, depth_m: float):
     if shape == ROUND:
         arguments = {"diameter_m": sheet[prefix + ".diameter"], "depth_m": depth_m}
         return geometry.cylinder_volume(**arguments), geometry.cylinder_volume, arguments
-    top, base = sheet[prefix + ".diameter"], sheet[prefix + ".base_diameter"]
+    top, base = sheet[prefix + ".diameter"], at_floor(sheet, prefix, "diameter")
     arguments = {"top_diameter_m": geometry.size_at_depth(top_m=top, base_m=base, full_depth_m=full, depth_m=depth_m),
                  "base_diameter_m": base, "depth_m": depth_m}
     return geometry.frustum_volume(**arguments), geometry.frustum_volume, arguments
@@ -198,12 +207,12 @@ def opening(sheet) -> None:
     sheet.put("water.opening_shape", "round" if round_bath else "rectangle", note="From the shape of the bath.")
     for side in ("length", "width"):
         top_key = "bath.diameter" if round_bath else f"bath.{side}"
-        base_key = "bath.base_diameter" if round_bath else f"bath.base_{side}"
         top = sheet[top_key]
         if shape == TAPERED_BOX and side == "width":
             base = base_width(sheet, "bath")
         else:
-            base = sheet[base_key] if shape in (TAPERED_BOX, TAPERED_ROUND) else top
+            tapered = shape in (TAPERED_BOX, TAPERED_ROUND)
+            base = at_floor(sheet, "bath", "diameter" if round_bath else side) if tapered else top
         sheet.work(f"water.opening_{side}", geometry.size_at_depth, top_m=top, base_m=base, full_depth_m=depth,
                    depth_m=water_depth)
     sheet.put("water.rim_to_water", max(depth - water_depth, 0.0), note="Inside depth less water depth.")
@@ -238,11 +247,11 @@ def outline(sheet) -> None:
     """The bath's outline at its floor: what stands on the ground, and where the stones lie."""
     shape = sheet["bath.shape"]
     if shape in (ROUND, TAPERED_ROUND):
-        long = wide = sheet["bath.base_diameter" if shape == TAPERED_ROUND else "bath.diameter"]
+        long = wide = at_floor(sheet, "bath", "diameter") if shape == TAPERED_ROUND else sheet["bath.diameter"]
         area = pi / 4 * long**2
     else:
         tapered = shape == TAPERED_BOX
-        long = sheet["bath.base_length" if tapered else "bath.length"]
+        long = at_floor(sheet, "bath", "length") if tapered else sheet["bath.length"]
         wide = base_width(sheet, "bath") if tapered else sheet["bath.width"]
         area = long * wide
     sheet.put("water.floor_length", long, note="As typed, or as the walls taper.")

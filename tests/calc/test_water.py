@@ -107,3 +107,21 @@ def test_more_water_is_never_less_mass(shape, depth, more):
     def mass(water_depth):
         return value("water.mass", bath__shape=shape, bath__depth="120 cm", bath__water_depth=f"{water_depth:.6f} m")
     assert mass(depth + more) > mass(depth)
+
+
+@pytest.mark.parametrize("shape, key, plan", [
+    ("tapered box", "bath.base_length", {"bath.length": "36 3/4 in", "bath.base_length": "44 in"}),
+    ("tapered box", "bath.base_width", {"bath.width": "18 1/2 in", "bath.base_width": "20 in"}),
+    ("tapered round", "bath.base_diameter", {"bath.diameter": "18 in"}),
+])
+def test_a_floor_larger_than_the_rim_is_told_and_nothing_is_drawn_from_it(shape, key, plan):
+    found = solve(Plan({"bath.shape": shape, **plan}))
+    assert "at the floor is more than at the rim" in found.faults[key]
+    assert found.value("water.bath_volume") is None and found.value("board.holes") is None
+    assert found.value("water.reservoir_volume") > 0
+
+
+def test_straight_walls_may_be_typed_as_tapered():
+    straight, tapered = solve(Plan({})), solve(Plan({"bath.shape": "tapered box", "bath.base_length": "48 in"}))
+    assert tapered.faults == {}
+    assert tapered.value("water.bath_volume") == pytest.approx(straight.value("water.bath_volume"))
