@@ -231,7 +231,8 @@ def board_words(design: Design) -> str:
     count, long, wide = (design.value(key) for key in ("board.count", "board.length", "board.width"))
     if not count or long is None or wide is None:
         return ""
-    size = " x ".join(design.show(side, "length", "in", "mm", 16) for side in (long, wide))
+    # A size is not to break inside its fraction.
+    size = " x ".join(design.show(side, "length", "in", "mm", 16).replace(" ", "\u00a0") for side in (long, wide))
     return f"{count} board{'' if count == 1 else 's'}, {size}"
 
 

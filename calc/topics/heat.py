@@ -30,6 +30,7 @@ WATER_RANGE_C = (0.0, 60.0)
 INSULATION_M, INSULATION_R_PER_INCH = 0.0508, 5.0
 FAN_M_S, FAN_FROM, FAN_TO = 1.0, 21.0, 7.0
 NEAR_CYCLE_K = 0.5
+SLIGHT_K = 1.0
 BALANCE_NOTE = ("The day repeated until it ends as it began; hour by hour, bath and reservoir as two mixed bodies of "
                 "water.")
 
@@ -692,12 +693,18 @@ def _warn(sheet, place: Place) -> None:
     high, low = sheet.result("heat.high"), sheet.result("heat.low")
     warm, cold = sheet.result("heat.band_high"), sheet.result("heat.band_low")
     crop = band_of(sheet)
-    if high > warm:
+    if high > warm + SLIGHT_K:
         sheet.caution("heat-too-warm", "warning", f"Water: it reaches {say(high)}, above the {say(warm)} wanted: "
                       f"{crop.warm}. See what each change would do, and the cooling it takes.")
-    if low < cold:
+    elif high > warm:
+        sheet.caution("heat-too-warm", "note", f"Water: it reaches {say(high)}, a little above the {say(warm)} wanted; "
+                      "that alone does no harm.")
+    if low < cold - SLIGHT_K:
         sheet.caution("heat-too-cold", "warning", f"Water: it falls to {say(low)}, below the {say(cold)} wanted: "
                       f"{crop.cold}.")
+    elif low < cold:
+        sheet.caution("heat-too-cold", "note", f"Water: it falls to {say(low)}, a little below the {say(cold)} wanted; "
+                      "growth is a little slower.")
     hottest = max(sheet["oxygen.hottest"], sheet["water.temperature"])
     # A difference that the reader cannot see in print is none.
     if high > hottest + 0.05:
@@ -750,7 +757,8 @@ def hold(sheet) -> None:
               {"mass_kg": mass, "freezer_c": sheet["heat.freezer"], "water_c": warm},
               note="The heat of the least cooling in a day, over what one bottle takes up, rounded up. Spread them "
                    "over the day.")
-    if least_cool > 0.0 or least_warm > 0.0:
+    # Nobody buys a heater for a degree.
+    if high > warm + SLIGHT_K or low < cold - SLIGHT_K:
         sheet.caution("heat-appliance", "danger", "Heater or cooler: mains power in or beside the water. Use one made "
                       "for water, on a GFCI (RCD) outlet, with a thermostat; unplug it before it runs dry or you reach "
                       "in. Wiring is a licensed electrician's work.")

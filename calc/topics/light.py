@@ -219,8 +219,11 @@ def _judge(sheet, total: float, wanted: float, hours: float) -> None:
         sheet.caution("light-low", "warning", f"Light: {say(total)} is under the {say(wanted)} aimed for. Plants grow "
                       "slower and thinner, and no feed makes up for it.")
     elif total > 1.1 * most:
+        enough = sheet.result_if_any("light.hours_needed")
+        shorter = (f" Burning the lamps {sheet.show(enough, 'time', 'h', 'h')} a day reaches the aim."
+                   if enough and hours > 0.0 else "")
         sheet.caution("light-high", "note", f"Light: {say(total)} is more than the {say(most)} that the crop is said "
-                      "to want. Lettuce may burn at the leaf tips unless the air moves, and power is wasted.")
+                      "to want. Lettuce may burn at the leaf tips unless the air moves, and power is wasted." + shorter)
     if hours > LONG_DAY_H:
         sheet.caution("light-night", "note", f"Light for {hours:g} hours leaves little night. Some plants flower "
                       "early or suffer under it; look up your crop, and prefer brighter over longer.")

@@ -74,6 +74,7 @@ def shopping(sheet) -> None:
     _board_lines(sheet, found, baths, share)
     _air_lines(sheet, found, share)
     _water_lines(sheet, found, baths)
+    _growing_lines(sheet, found)
     found.add(PROTECTION, 1, "for every plug of the bath",
               note="fitted by a licensed electrician where local code says")
     prices = {row["name"].strip().lower(): row["price"] for row in sheet.rows("parts.prices")
@@ -90,6 +91,9 @@ def shopping(sheet) -> None:
     sheet.put("parts.cost", cost, note="Only lines that have a price. Pump prices in the lists are invented until you "
               "type your own.")
     sheet.put("parts.unpriced", unpriced, note="Their cost is not in the sum.")
+    sheet.caution("parts-not-listed", "note", "Shopping: not on this list are the bath, its stand and liner, the "
+                  "reservoir, plugs for the seeds, goggles, gloves and tools. Tank sizes are under Water. The sum "
+                  "holds only the lines that have a price.")
 
 
 def _board_lines(sheet, found: _List, baths: int, share: float) -> None:
@@ -141,12 +145,39 @@ def _water_lines(sheet, found: _List, baths: int) -> None:
         found.add(HOSE, 1, f"{sheet.show(length, 'length', 'ft', 'm')} of "
                   f"{sheet.show(bore, 'length', 'in', 'mm', 16)} bore", note="opaque, so that no algae grow in it")
         found.add(CLAMP, 2 * baths, "to fit the hose")
+        found.add("Valve for the water hose", 1, "to fit the hose", note="to throttle the pump to the flow wanted")
     overflow = found.have("circulation.overflow_bore")
     if overflow:
         drains = sheet.if_asked("circulation.drains") or 1
         found.add(OVERFLOW, drains * baths, f"at least {sheet.show(overflow, 'length', 'in', 'mm', 16)} bore inside",
                   note="buy the fitting first, then the saw that suits it")
         found.add(STRAINER, drains * baths, "to fit the overflow", note="a root mat can block a bare pipe")
+
+
+def _growing_lines(sheet, found: _List) -> None:
+    """What light, feed, pH, sowing and the power cut ask for, for one fill and one run of the calendar."""
+    lamps = found.have("light.lamps")
+    if lamps:
+        found.add("Grow lamp", lamps, sheet.show(sheet["light.lamp_power"], "power", "W", "W"),
+                  note="for wet places; leave out those you have")
+    salts = found.have("feed.masses")
+    if salts:
+        total = found.have("feed.total_mass")
+        found.add("Feed for the first fill", 1, f"{len(salts)} kinds"
+                  + (f", {sheet.show(total, 'mass', 'g', 'g')} in all" if total else ""),
+                  note="how much of each is under Feed; packs hold more")
+    volume = found.have("acidity.volume")
+    if volume:
+        found.add(f"For pH: {found.have('acidity.product')}", 1,
+                  f"{sheet.show(volume, 'volume', 'mL', 'mL')} for the first fill", note="see the cautions under pH")
+    found.add("Meters for pH and conductivity", 1, "with the liquids that check them")
+    seeds = found.have("schedule.seeds_total")
+    if seeds:
+        found.add("Seeds", seeds, found.have("crops.names") or "", note="for the whole calendar")
+    charge = found.have("outage.battery")
+    if charge:
+        found.add("Backup air pump and battery", 1, f"at least {sheet.show(charge, 'charge', 'Ah', 'Ah')}",
+                  note="with a fuse at the battery; see the power cut")
 
 
 def cuts(sheet) -> None:

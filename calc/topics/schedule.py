@@ -18,6 +18,7 @@ QUESTION = "When do I sow, move and cut, so that every week has its harvest?"
 
 HAIR = 1e-9
 SITES, HEADS, ONE, TWO = "sites", "heads", "one", "two"
+SPLIT_OFF = 0.05
 CLOSE = (("schedule.stages", (TWO,)),)
 INVENTED = "an invented example"
 
@@ -294,6 +295,7 @@ def sizes(sheet) -> None:
                   "close board needs.")
     sheet.put("schedule.per_crop", [_part_row(one, every) for one in parts], note="Days as the crop table or you give "
               "them, at the pace chosen.")
+    _say_split(sheet, parts)
     if sheet["schedule.aim"] == HEADS and not fits:
         _say_what_fits(sheet, parts, sites, needed)
     elif not fits:
@@ -302,6 +304,20 @@ def sizes(sheet) -> None:
         sheet.caution("schedule-idle", "note",
                       f"Calendar: {sites - used:,} of {sites:,} sites stay empty even in the fullest week, because "
                       "batches are of one size and come on fixed days. Sow a spare plant, or sow more often.")
+
+
+def _say_split(sheet, parts: list[Part]) -> None:
+    """Say so where whole batches turn the shares asked for into others."""
+    asked = {row["crop"]: row["share"] for row in sheet.result("crops.table")}
+    used = {row["crop"]: row["sites_used"] for row in sheet.result("schedule.per_crop")}
+    total = sum(used.values())
+    if len(parts) < 2 or total <= 0 or sheet["schedule.aim"] != SITES:
+        return
+    off = max(abs(used.get(crop, 0) / total - (share or 0.0)) for crop, share in asked.items())
+    if off > SPLIT_OFF:
+        words = ", ".join(f"{row['name']} {used.get(row['crop'], 0)}" for row in sheet.result("crops.table"))
+        sheet.caution("schedule-split", "note", f"Calendar: the sites come out as {words}, not in the shares asked "
+                      "for, because a batch has whole plants. A larger raft, or sowing less often, comes nearer.")
 
 
 def _mean_days(parts: list[Part]) -> float:

@@ -67,3 +67,15 @@ def test_a_price_is_taken_and_the_rest_is_counted_as_unpriced():
     before, after = design(), design(parts__prices__1__price="20")
     assert after.value("parts.unpriced") == before.value("parts.unpriced") - 1
     assert after.value("parts.cost") == pytest.approx(before.value("parts.cost") + 20 * before.value("board.sheets"))
+
+
+def test_the_list_holds_what_growing_takes_and_says_what_it_leaves_out():
+    one = design()
+    lines = {row["item"]: row for row in one.value("parts.shopping")}
+    assert lines["Grow lamp"]["quantity"] == one.value("light.lamps")
+    assert lines["Seeds"]["quantity"] == one.value("schedule.seeds_total")
+    assert one.shown("outage.battery") in lines["Backup air pump and battery"]["size"]
+    assert one.shown("feed.total_mass") in lines["Feed for the first fill"]["size"]
+    assert any(item.startswith("For pH: ") for item in lines)
+    assert "Grow lamp" not in {row["item"] for row in design(light__by="none").value("parts.shopping")}
+    assert "reservoir" in next(one.text for one in one.cautions if one.code == "parts-not-listed")

@@ -394,3 +394,13 @@ def test_extreme_answers_never_raise_and_stay_finite(ends, setting, stands, size
 def test_outside_its_range_a_relation_says_so(wrong):
     with pytest.raises(OutOfRange, match="[a-z] .*\\.$"):
         wrong()
+
+
+def test_a_degree_outside_the_band_is_a_note_and_asks_for_no_appliance():
+    def levels(keep_low):
+        found = solve(Plan({"heat.keep_low": keep_low, "heat.keep_high": "30 C", "units": "metric"}))
+        return {one.code: one.level for one in found.cautions if one.code.startswith("heat-")}
+    low = solve(Plan({"units": "metric"})).value("heat.low")
+    assert levels(f"{low + 0.4:.2f} C") == {"heat-too-cold": "note"}
+    assert levels(f"{low + 3:.2f} C")["heat-too-cold"] == "warning"
+    assert levels(f"{low + 3:.2f} C")["heat-appliance"] == "danger"

@@ -224,3 +224,12 @@ def test_both_systems_draw_their_chart():
 
 def test_a_calendar_past_the_last_year_of_dates_is_refused_in_words():
     assert design({"schedule.start": "2101-01-01"}).faults["schedule.start"].endswith("2100-12-31.")
+
+
+def test_a_split_lost_to_whole_batches_is_said():
+    def codes(rows, **more):
+        found = design({**more}, rows)
+        return {caution.code for caution in found.cautions}
+    uneven = [{"crop": "leaf lettuce", "share": "90 %"}, {"crop": "basil", "share": "10 %"}]
+    assert "schedule-split" in codes(uneven, **{"bath.length": "24 in"})
+    assert "schedule-split" not in codes([{"crop": "leaf lettuce"}])

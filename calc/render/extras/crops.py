@@ -69,6 +69,6 @@ def extra(design: Design) -> str:
     columns = [("need", "Need"), ("range", "Range"), ("note", "Remark"), ("source", "Source"),
                ("status", "How sure")]
     tables = "".join(rows_table(row["name"], columns, _cells(row, design)) for row in rows)
-    parts.append('<details class="more" data-keep="crops-chosen"><summary>Your crops in every cell, with sources'
+    parts.append('<details class="more" data-keep="crops-chosen"><summary>Crop table, with sources'
                  f"</summary>{tables}</details>")
     return "".join(parts)
