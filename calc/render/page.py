@@ -11,6 +11,7 @@ from ..topics import TOPICS
 from . import extras, form, formulas
 from .pieces import money
 
+LONGEST_IN_A_COLUMN = 150
 LEVEL_WORDS = {"danger": "Danger", "warning": "Take care", "note": "Note"}
 
 
@@ -75,6 +76,10 @@ def result_row(key: str, design: Design, with_working: bool) -> str:
     spec, shown = SPECS[key], shown_text(key, design)
     how = working(design.answers[key], shown) if with_working else ""
     words = " in-words" if spec.kind == "text" else ""
+    relation = design.answers[key].relation
+    if relation is not None and len(relation.formula) > LONGEST_IN_A_COLUMN:
+        # On paper such a formula takes the width of both columns.
+        words += " wide"
     return (f'<div class="result{words}"><span class="result-label">{escape(spec.label)}</span> {output(key, shown)}'
             f'<details class="working" data-keep="{working_name(key)}"><summary>Working'
             '<span class="visually-hidden"> of '
@@ -329,6 +334,7 @@ ACTIONS = (
     '<button type="button" data-action="open-file">Open a file</button>'
     '<button type="button" data-action="csv">Table (CSV)</button>'
     '<button type="button" data-action="print">Print</button>'
+    '<button type="button" data-action="print-workings">Print with workings</button>'
     '<button type="button" data-action="reset">Start again</button></div>'
     '<p class="hosted" data-hosted hidden><label for="hosted-address">Address of the copy on the web that links should '
     'open on, if there is one</label><input type="url" id="hosted-address" placeholder="https://" autocomplete="url">'

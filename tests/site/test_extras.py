@@ -127,3 +127,26 @@ def test_a_calculation_that_never_ends_is_stopped_and_the_plan_stays(open_page, 
     assert page.evaluate("window.swallowed") is True
     fill(page, "bath.length", "78 in")
     assert watched.complaints == []
+
+
+def test_paper_has_the_sizes_typed_and_workings_only_when_asked_for(open_page, address):
+    page = open_page(f"{address}/plan/index.html", script="window.print = () => {};").page
+    fill(page, "bath.width", "26 1/2 in")
+    working = page.locator('details[data-keep="w-water.bath_volume"]')
+    page.emulate_media(media="print")
+    assert not working.is_visible() and page.locator('[name="bath.width"]').is_visible()
+    assert not page.locator('[data-action="print"]').is_visible()
+    page.emulate_media(media="screen")
+    page.locator('[data-action="print-workings"]').click()
+    page.locator('html[data-print="workings"]').wait_for()
+    page.emulate_media(media="print")
+    assert working.is_visible()
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+    assert not working.is_visible()
+    # A long formula never runs into the next column.
+    page.evaluate("document.documentElement.dataset.print = 'workings'")
+    page.set_viewport_size({"width": 700, "height": 900})
+    page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+    wide = page.evaluate("""[...document.querySelectorAll('.formula')].filter((one) => one.scrollWidth >
+        one.clientWidth + 1).map((one) => one.closest('.result').querySelector('output').dataset.key)""")
+    assert wide == []

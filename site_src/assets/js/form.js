@@ -316,6 +316,13 @@ export function wire(form) {
     print() {
       window.print();
     },
+    async "print-workings"() {
+      await fillWorkings();
+      document.documentElement.dataset.print = "workings";
+      // Some browsers go on at once and print later.
+      addEventListener("afterprint", () => delete document.documentElement.dataset.print, { once: true });
+      window.print();
+    },
     "add-row"(button) {
       const table = tables.find((one) => one.element.contains(button));
       const row = table.add();
