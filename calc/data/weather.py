@@ -54,6 +54,8 @@ FOAM_ABSORBS, WATER_ABSORBS, WALL_ABSORBS, WALL_SUNLIT = 0.4, 0.9, 0.5, 0.25
 # ISO 6946. The middle two, and all shares of the sun above, are engineering judgement.
 PLASTIC_R, FLOOR_R, GROUND_R, LID_R = 0.016, 0.1, 0.5, 0.16
 INDOORS_C = 20.0
+# Where a reservoir may stand.
+BESIDE, SHADED, BURIED, INDOORS = "beside", "shaded", "buried", "indoors"
 # Quiet pools gave off 74 % of what the formula for pools says: Smith, Löf, Jones (1998), ASHRAE Transactions 104(1A).
 QUIET_POOL = 0.74
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..data import weather
+from ..data.weather import BESIDE, BURIED, INDOORS, SHADED
 from ..declare import Choice, Field, Result
 from ..relations import atmosphere
 from ..relations import heat as physics
@@ -12,7 +13,6 @@ TITLE = "Place"
 QUESTION = "How high does the bath stand, and what are its air, sun and floor like?"
 
 OWN, AS_SETTING = "own", "as the setting"
-BESIDE, SHADED, BURIED, INDOORS = "beside", "shaded", "buried", "indoors"
 FROM_SETTING = "empty: from the setting"
 # Weather that the relations for humid air hold for.
 COLDEST_C, HOTTEST_C = -20.0, 50.0

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from iapws import IAPWS95
 from scipy.integrate import solve_ivp
 
+from calc import water_day
 from calc.data import weather
 from calc.errors import OutOfRange
 from calc.plan import FIELDS, Plan
@@ -18,7 +19,6 @@ from calc.relations import heat as physics
 from calc.relations import water as water_physics
 from calc.render.extras import heat as extra
 from calc.solve import solve
-from calc.topics import heat
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 # What is printed: a tenth of a degree Fahrenheit or Celsius, whichever is finer.
@@ -27,7 +27,7 @@ PRINTED_K = 0.1 / 1.8
 NOTHING_J = 1.0
 ROOT = Path(__file__).resolve().parents[2]
 SETTINGS = sorted(weather.BY_KEY)
-SOME = heat.Place(
+SOME = water_day.Place(
     baths=1, bath_m3=0.18, reservoir_m3=0.06, surface_m2=0.72, open_share=0.05, perimeter_m=3.6, depth_m=0.25,
     footprint_m2=0.72, on_legs=True, reservoir_depth_m=0.25, reservoir_open_m2=0.0, reservoir_stands="beside",
     foam_r=1.4, wall_r=0.0, reservoir_r=0.0, exchange_w_k=200.0, pump_w=10.0, air_pump_w=2.0, air_kg_s=1e-4,
@@ -44,7 +44,7 @@ def places(draw, **fixed):
     volume = surface * depth
     low_hour = draw(st.floats(0.0, 23.0))
     pressure = draw(st.floats(70000.0, 105000.0))
-    found = heat.Place(
+    found = water_day.Place(
         baths=draw(st.integers(1, 4)), bath_m3=volume, reservoir_m3=draw(st.floats(0.1, 1.0)) * volume,
         surface_m2=surface, open_share=draw(st.floats(0.0, 1.0)), perimeter_m=4.2 * surface**0.5, depth_m=depth,
         footprint_m2=surface, on_legs=draw(st.booleans()), reservoir_depth_m=draw(st.floats(0.1, 1.0)),
@@ -70,7 +70,7 @@ def bare(place):
 @settings(max_examples=200)
 @given(places())
 def test_energy_balances_over_the_day(place):
-    total = heat.totals(place, heat.simulate(place))
+    total = water_day.totals(place, water_day.simulate(place))
     exchanged = sum(map(abs, total.values()))
     assert abs(sum(total.values())) <= 1e-6 * exchanged + NOTHING_J
 
@@ -78,40 +78,40 @@ def test_energy_balances_over_the_day(place):
 @settings(max_examples=150)
 @given(places())
 def test_energy_balances_step_by_step_in_each_body_of_water(place):
-    day = heat.simulate(place)
+    day = water_day.simulate(place)
     steps = len(day.bath)
     waters = (day.bath, day.reservoir)
-    exchanged = sum(sum(map(abs, heat.streams(box, t, now, place).values()))
+    exchanged = sum(sum(map(abs, water_day.streams(box, t, now, place).values()))
                     for box, values in zip(day.boxes, waters, strict=True)
-                    for t, now in zip(values, day.forcing, strict=True)) * heat.DAY_S / steps
+                    for t, now in zip(values, day.forcing, strict=True)) * water_day.DAY_S / steps
     for box, own, other in zip(day.boxes, waters, reversed(waters), strict=True):
-        into = [sum(heat.streams(box, own[n], day.forcing[n], place).values())
+        into = [sum(water_day.streams(box, own[n], day.forcing[n], place).values())
                 + place.exchange_w_k * (other[n] - own[n]) for n in range(steps)]
         for n in range(steps):
             stored = box.heat_j_k * (own[(n + 1) % steps] - own[n])
-            came = 0.5 * (into[n] + into[(n + 1) % steps]) * heat.DAY_S / steps
+            came = 0.5 * (into[n] + into[(n + 1) % steps]) * water_day.DAY_S / steps
             assert abs(stored - came) <= 1e-6 * exchanged + NOTHING_J
 
 
 @settings(max_examples=150)
 @given(places())
 def test_half_the_step_moves_no_printed_digit(place):
-    day, fine = heat.simulate(place), heat.simulate(place, 2 * heat.STEPS_A_DAY)
+    day, fine = water_day.simulate(place), water_day.simulate(place, 2 * water_day.STEPS_A_DAY)
     for one, other in ((day.bath, fine.bath), (day.reservoir, fine.reservoir)):
         for sign in (1.0, -1.0):
-            assert abs(heat.peak(one, sign)[1] - heat.peak(other, sign)[1]) <= PRINTED_K
+            assert abs(water_day.peak(one, sign)[1] - water_day.peak(other, sign)[1]) <= PRINTED_K
 
 
 def followed(place, days, step_s=120.0):
     """Bath and reservoir on the last of several days, followed by a general solver that knows nothing of cycles."""
-    pair = heat.boxes(place)
+    pair = water_day.boxes(place)
 
     def change(time, water):
         hour = time / 3600.0 % 24.0
-        air = heat.air_at(hour, place.high_c, place.low_c, place.high_hour, place.low_hour)
-        now = (air, min(place.vapour_pa, physics.saturation_pressure(air)), heat.sun_at(hour, place.sun_w_m2), 0.0)
+        air = water_day.air_at(hour, place.high_c, place.low_c, place.high_hour, place.low_hour)
+        now = (air, min(place.vapour_pa, physics.saturation_pressure(air)), water_day.sun_at(hour, place.sun_w_m2), 0.0)
         passed = place.exchange_w_k * (water[1] - water[0])
-        return [(sum(heat.streams(box, t, now, place).values()) + sign * passed) / box.heat_j_k
+        return [(sum(water_day.streams(box, t, now, place).values()) + sign * passed) / box.heat_j_k
                 for box, t, sign in zip(pair, water, (1, -1), strict=True)]
 
     times = [86400.0 * (days - 1) + step_s * n for n in range(int(86400 / step_s) + 1)]
@@ -126,12 +126,12 @@ def followed(place, days, step_s=120.0):
     {"bath_m3": 0.02, "reservoir_m3": 0.01, "depth_m": 0.03}])
 def test_the_day_is_the_one_a_general_solver_settles_to(change):
     place = replace(SOME, **change)
-    day = heat.simulate(place)
+    day = water_day.simulate(place)
     bath, reservoir = followed(place, 12)
     for values, expected in ((day.bath, bath), (day.reservoir, reservoir)):
-        assert heat.peak(values)[1] == pytest.approx(max(expected), abs=PRINTED_K)
-        assert heat.peak(values, -1.0)[1] == pytest.approx(min(expected), abs=PRINTED_K)
-    hour = heat.peak(day.bath)[0]
+        assert water_day.peak(values)[1] == pytest.approx(max(expected), abs=PRINTED_K)
+        assert water_day.peak(values, -1.0)[1] == pytest.approx(min(expected), abs=PRINTED_K)
+    hour = water_day.peak(day.bath)[0]
     assert hour == pytest.approx(max(range(len(bath)), key=lambda n: bath[n]) * 120.0 / 3600.0, abs=0.35)
 
 
@@ -142,8 +142,8 @@ def test_insulation_of_the_walls_never_widens_the_swing_without_sun(place, more)
     place = replace(place, on_legs=True)
     swings = []
     for r in (place.wall_r, place.wall_r + more):
-        day = heat.simulate(replace(place, wall_r=r))
-        swings.append(heat.peak(day.bath)[1] - heat.peak(day.bath, -1.0)[1])
+        day = water_day.simulate(replace(place, wall_r=r))
+        swings.append(water_day.peak(day.bath)[1] - water_day.peak(day.bath, -1.0)[1])
     assert swings[1] <= swings[0] + 1e-3
 
 
@@ -151,7 +151,7 @@ def test_insulation_of_the_walls_never_widens_the_swing_without_sun(place, more)
 @given(places())
 def test_in_air_that_never_changes_water_settles_between_wet_bulb_and_air(place):
     place = bare(place)
-    day = heat.simulate(place)
+    day = water_day.simulate(place)
     least = psychrolib.GetTWetBulbFromRelHum(
         place.low_c, min(place.vapour_pa / psychrolib.GetSatVapPres(place.low_c), 1.0), place.pressure_pa)
     for values in (day.bath, day.reservoir):
@@ -161,7 +161,7 @@ def test_in_air_that_never_changes_water_settles_between_wet_bulb_and_air(place)
 
 
 def test_open_water_alone_in_still_room_air_lies_nearer_the_wet_bulb_than_covered_water():
-    covered, uncovered = (heat.simulate(replace(bare(SOME), air_kg_s=0.0, open_share=share)).bath[0]
+    covered, uncovered = (water_day.simulate(replace(bare(SOME), air_kg_s=0.0, open_share=share)).bath[0]
                           for share in (0.0, 1.0))
     assert uncovered < covered - 0.5 and covered == pytest.approx(SOME.low_c, abs=1e-6)
 
@@ -169,15 +169,15 @@ def test_open_water_alone_in_still_room_air_lies_nearer_the_wet_bulb_than_covere
 def test_much_air_blown_in_brings_the_water_to_the_wet_bulb():
     place = replace(bare(SOME), air_kg_s=5.0, open_share=0.0, low_c=25.0, high_c=25.0, floor_c=25.0)
     expected = psychrolib.GetTWetBulbFromRelHum(25.0, 1500.0 / psychrolib.GetSatVapPres(25.0), 101325.0)
-    assert heat.simulate(place).bath[0] == pytest.approx(expected, abs=0.05)
+    assert water_day.simulate(place).bath[0] == pytest.approx(expected, abs=0.05)
 
 
 @settings(max_examples=150)
 @given(places())
 def test_low_is_never_above_high_and_the_hours_are_of_the_clock(place):
-    day = heat.simulate(place)
+    day = water_day.simulate(place)
     for values in (day.bath, day.reservoir):
-        (hour, high), (other, low) = heat.peak(values), heat.peak(values, -1.0)
+        (hour, high), (other, low) = water_day.peak(values), water_day.peak(values, -1.0)
         assert low <= high and 0.0 <= hour < 24.0 and 0.0 <= other < 24.0
 
 
@@ -185,39 +185,40 @@ def test_low_is_never_above_high_and_the_hours_are_of_the_clock(place):
 @given(places())
 def test_changes_are_ranked_and_differ_by_what_a_finer_day_says(place):
     try:
-        today = heat.simulate(place, 48)
+        today = water_day.simulate(place, 48)
     except OutOfRange:
         # A day on the edge of freezing may be worked out in rough steps only.
         reject()
-    rows = {row[0]: row for row in heat.what_ifs(place, False)}
-    for words, other in heat.changes(place):
+    rows = {row[0]: row for row in water_day.what_ifs(place, False)}
+    for words, other in water_day.changes(place):
         if words not in rows:
             continue
-        day = heat.simulate(other, 48)
-        assert rows[words][1] - rows[words][3] == pytest.approx(heat.peak(heat.simulate(place).bath)[1])
-        assert rows[words][3] == pytest.approx(heat.peak(day.bath)[1] - heat.peak(today.bath)[1], abs=2 * PRINTED_K)
-    ordered = [row[3] for row in heat.what_ifs(place, False)]
+        day = water_day.simulate(other, 48)
+        assert rows[words][1] - rows[words][3] == pytest.approx(water_day.peak(water_day.simulate(place).bath)[1])
+        finer = water_day.peak(day.bath)[1] - water_day.peak(today.bath)[1]
+        assert rows[words][3] == pytest.approx(finer, abs=2 * PRINTED_K)
+    ordered = [row[3] for row in water_day.what_ifs(place, False)]
     assert ordered == sorted(ordered)
-    ordered = [row[4] for row in heat.what_ifs(place, True)]
+    ordered = [row[4] for row in water_day.what_ifs(place, True)]
     assert ordered == sorted(ordered, reverse=True)
 
 
 @settings(max_examples=60)
 @given(places(), st.floats(1.0, 8.0))
 def test_the_least_power_just_holds_the_level(place, kelvin):
-    day = heat.simulate(place)
+    day = water_day.simulate(place)
     for sign in (1.0, -1.0):
-        level = heat.peak(day.bath, sign)[1] - sign * kelvin
-        power = heat.steady_power(place, day, level, sign)
+        level = water_day.peak(day.bath, sign)[1] - sign * kelvin
+        power = water_day.steady_power(place, day, level, sign)
         assert power * sign < 0.0
-        held = heat.simulate(replace(place, extra_w=power))
+        held = water_day.simulate(replace(place, extra_w=power))
         # The power is sought on a rough day; a finer one lands within a few tenths of a degree F.
-        assert heat.peak(held.bath, sign)[1] == pytest.approx(level, abs=4 * PRINTED_K)
+        assert water_day.peak(held.bath, sign)[1] == pytest.approx(level, abs=4 * PRINTED_K)
 
 
 @pytest.mark.parametrize("steps", [12, 24, 48, 96])
 def test_the_night_fan_runs_ten_hours_however_the_day_is_cut(steps):
-    now = heat.forcing(replace(SOME, night_fan=True), steps)
+    now = water_day.forcing(replace(SOME, night_fan=True), steps)
     assert sum(one[3] for one in now) * 24.0 / steps == pytest.approx(10.0)
     assert now[0][3] == 1.0 and now[steps // 2][3] == 0.0
 
@@ -242,7 +243,7 @@ def test_the_guides_worked_case_is_what_is_worked_out():
 
 @pytest.mark.parametrize("change", [{"sun_w_m2": 100.0}, {"air_kg_s": 0.0}, {"floor_c": 10.0}, {"pump_w": 0.0}])
 def test_taking_warmth_away_or_giving_it_moves_the_water_that_way(change):
-    before, after = (heat.peak(heat.simulate(place).bath)[1] for place in (SOME, replace(SOME, **change)))
+    before, after = (water_day.peak(water_day.simulate(place).bath)[1] for place in (SOME, replace(SOME, **change)))
     assert (after > before) == ("air_kg_s" in change)
 
 
@@ -389,7 +390,7 @@ def test_extreme_answers_never_raise_and_stay_finite(ends, setting, stands, size
     lambda: physics.wet_bulb(2.0, 50.0, 101325.0), lambda: physics.wet_bulb(20.0, 3000.0, 101325.0),
     lambda: physics.latent_heat(70.0), lambda: physics.transmittance(1.0, 0.0),
     lambda: physics.bottle_cold(1.0, 5.0, 20.0), lambda: physics.cooler_power(100.0, 0.0),
-    lambda: water_physics.water_heat_capacity(41.0), lambda: heat.simulate(replace(SOME, sun_w_m2=1e7)),
+    lambda: water_physics.water_heat_capacity(41.0), lambda: water_day.simulate(replace(SOME, sun_w_m2=1e7)),
 ])
 def test_outside_its_range_a_relation_says_so(wrong):
     with pytest.raises(OutOfRange, match="[a-z] .*\\.$"):
