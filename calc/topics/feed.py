@@ -173,21 +173,12 @@ RESULTS = (
 )
 
 
-def _maybe(sheet, key: str, missing=0.0):
-    """An answer of another topic, or ``missing`` while it has none."""
-    try:
-        return sheet.result(key)
-    except Unanswered:
-        return missing
-
-
 def _water(sheet) -> dict[str, float]:
     """What water and acid bring, in mg/L."""
     found = {element: sheet[f"feed.water_{element.lower()}"] for element in ("Ca", "Mg", "Na", "Cl", "S")}
-    nitrogen = _maybe(sheet, "acidity.nutrient_n")
-    for element, amount in (("N", nitrogen), (NO3, nitrogen), ("P", _maybe(sheet, "acidity.nutrient_p")),
-                            ("S", _maybe(sheet, "acidity.nutrient_s")), ("K", _maybe(sheet, "acidity.nutrient_k")),
-                            ("Cl", _maybe(sheet, "acidity.nutrient_cl"))):
+    brought = {part: sheet.result_if_any(f"acidity.nutrient_{part}") or 0.0 for part in ("n", "p", "s", "k", "cl")}
+    for element, amount in (("N", brought["n"]), (NO3, brought["n"]), ("P", brought["p"]), ("S", brought["s"]),
+                            ("K", brought["k"]), ("Cl", brought["cl"])):
         found[element] = found.get(element, 0.0) + amount
     return {element: amount for element, amount in found.items() if amount > 0.0}
 
@@ -361,8 +352,8 @@ def advice(sheet) -> None:
 def _ions(sheet, mg_l: dict[str, float], acid_taken: bool) -> dict[str, float]:
     bicarbonate = _alkalinity(sheet)
     if acid_taken:
-        bicarbonate = max(bicarbonate - _maybe(sheet, "acidity.acid_needed"), 0.0)
-        bicarbonate += _maybe(sheet, "acidity.base_needed")
+        bicarbonate = max(bicarbonate - (sheet.result_if_any("acidity.acid_needed") or 0.0), 0.0)
+        bicarbonate += sheet.result_if_any("acidity.base_needed") or 0.0
     return recipe.charges(mg_l, bicarbonate)
 
 
@@ -460,7 +451,7 @@ def rounding(sheet) -> None:
     if sheet["feed.way"] == BOTTLES:
         return
     litres, step = sheet.result("feed.batch") * 1000.0, SCALES[sheet["feed.scale"]]
-    stock_off = {row["key"]: row["off"] for row in _maybe(sheet, "feed.micro_stock", [])}
+    stock_off = {row["key"]: row["off"] for row in sheet.result_if_any("feed.micro_stock") or []}
     weighed = {key: grams * (1.0 + stock_off[key]) if key in stock_off
                else recipe.rounded(grams * litres, step) / litres for key, grams in found.grams_l.items()}
     then = recipe.bring(sources, weighed, _water(sheet))
@@ -494,7 +485,7 @@ def concentrates(sheet) -> None:
             rows.append({"bottle": bottle, "salt": salt.name, "key": key, "mass": grams_l * part * litres / 1000.0,
                          "g_l": grams_l * part, "limit_g_l": salt.solubility_g_l, "share": share, "why": why})
     rows.sort(key=lambda row: row["bottle"])
-    if _maybe(sheet, "feed.micro_stock", []):
+    if sheet.result_if_any("feed.micro_stock"):
         rows.append({"bottle": "B", "salt": STOCK, "key": "stock", "mass": None,
                      "volume": sheet["feed.stock_volume"] * strength / sheet["feed.micro_strength"], "g_l": None,
                      "limit_g_l": None, "share": 0.0, "why": "measured by volume, never weighed by the pinch"})
@@ -571,7 +562,7 @@ def _strengthen(sheet, volume_l: float, shown: float, wanted: float, full: float
     if full <= 0.0:
         raise OutOfRange("What a full dose adds must be more than 0 mS/cm to mend a bath.")
     share = (wanted - shown) / full
-    stocked = {row["key"] for row in _maybe(sheet, "feed.micro_stock", [])}
+    stocked = {row["key"] for row in sheet.result_if_any("feed.micro_stock") or []}
     rows = [{"what": row["salt"], "mass": row["mass"] * share,
              "volume": row["volume"] * share if "volume" in row else None} for row in sheet.result("feed.masses")
             if row["key"] not in stocked]
@@ -589,8 +580,8 @@ def _strengthen(sheet, volume_l: float, shown: float, wanted: float, full: float
 
 def counts_on_acid(sheet) -> None:
     """Say that the weights stand on an acid, where it brings much of an element: without it the mix is another."""
-    phosphorus = _maybe(sheet, "acidity.nutrient_p")
-    nitrogen = _maybe(sheet, "acidity.nutrient_n")
+    phosphorus = sheet.result_if_any("acidity.nutrient_p") or 0.0
+    nitrogen = sheet.result_if_any("acidity.nutrient_n") or 0.0
     brought = [f"{sheet.show(amount, 'concentration', 'mg/L', 'mg/L')} of {word}"
                for amount, word in ((phosphorus, "phosphorus"), (nitrogen, "nitrogen")) if amount >= 1.0]
     product, volume = sheet.result_if_any("acidity.product"), sheet.result_if_any("acidity.volume")

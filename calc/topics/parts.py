@@ -5,7 +5,6 @@ from __future__ import annotations
 from math import ceil
 
 from ..declare import Field, Result, Table
-from ..errors import Unanswered
 
 NAME = "parts"
 TITLE = "Shopping and cutting"
@@ -54,13 +53,6 @@ class _List:
         """One line for one build; ``quantity`` is a count or a text such as a length."""
         self.lines.append({"item": item, "quantity": quantity, "size": size, "each": each, "note": note})
 
-    def have(self, key: str):
-        """A result or ``None``."""
-        try:
-            return self.sheet.result(key)
-        except Unanswered:
-            return None
-
 
 def _spare(count: float, share: float) -> int:
     return ceil(count * (1 + share) - 1e-9)
@@ -97,7 +89,7 @@ def shopping(sheet) -> None:
 
 
 def _board_lines(sheet, found: _List, baths: int, share: float) -> None:
-    sheets, sites = found.have("board.sheets"), found.have("board.sites")
+    sheets, sites = found.sheet.result_if_any("board.sheets"), found.sheet.result_if_any("board.sites")
     if sheets is not None:
         thickness = sheet.show(sheet["board.thickness"], "length", "in", "mm", 16)
         size = " x ".join(sheet.show(sheet[key], "length", "in", "mm", 16)
@@ -108,27 +100,27 @@ def _board_lines(sheet, found: _List, baths: int, share: float) -> None:
         pot = sheet.show(sheet["board.pot"], "length", "in", "mm", 16)
         found.add(POT, _spare(sites * baths, share), f"{pot} nominal",
                   note="measure one under its lip before you buy a saw")
-        saw = found.have("board.hole_diameter")
+        saw = found.sheet.result_if_any("board.hole_diameter")
         if saw is not None:
             found.add("Hole saw", 1, sheet.show(saw, "length", "in", "mm", 16),
                       note="with a fine tooth or a sharpened rim")
-        if (found.have("board.count") or 1) > 1:
+        if (found.sheet.result_if_any("board.count") or 1) > 1:
             found.add(TAPE, 1, "one roll", note="keeps light out of the seams")
 
 
 def _air_lines(sheet, found: _List, share: float) -> None:
-    for row in found.have("air.pumps_chosen") or []:
+    for row in found.sheet.result_if_any("air.pumps_chosen") or []:
         found.add(f"{AIR_PUMP}: {row['name']}", row["quantity"], each=row.get("price"), note=FROM_LIST)
-    stones = found.have("air.stones")
+    stones = found.sheet.result_if_any("air.stones")
     if stones:
         found.add(STONE, _spare(stones, share), note="with the spares counted in")
         found.add(CLIP, stones, note="stones float up without one")
-        valves = found.have("air.check_valves")
+        valves = found.sheet.result_if_any("air.check_valves")
         if valves:
             found.add(VALVE, valves, note="keeps water out of the pump when the power fails")
         if stones > 1:
-            found.add(MANIFOLD, found.have("air.manifolds") or 1, f"{stones} outlets with valves")
-        hose = found.have("air.hose_total")
+            found.add(MANIFOLD, found.sheet.result_if_any("air.manifolds") or 1, f"{stones} outlets with valves")
+        hose = found.sheet.result_if_any("air.hose_total")
         if hose:
             bore = sheet.show(sheet["air.hose_bore"], "length", "in", "mm", 16)
             length = sheet.show(hose, "length", "ft", "m")
@@ -136,7 +128,7 @@ def _air_lines(sheet, found: _List, share: float) -> None:
 
 
 def _water_lines(sheet, found: _List, baths: int) -> None:
-    pump = found.have("circulation.pump_name")
+    pump = found.sheet.result_if_any("circulation.pump_name")
     if pump:
         price = next((row.get("price") for row in sheet.rows("circulation.pumps") if row["name"] == pump), None)
         found.add(f"{WATER_PUMP}: {pump}", 1, each=price, note=FROM_LIST)
@@ -146,7 +138,7 @@ def _water_lines(sheet, found: _List, baths: int) -> None:
                   f"{sheet.show(bore, 'length', 'in', 'mm', 16)} bore", note="opaque, so that no algae grow in it")
         found.add(CLAMP, 2 * baths, "to fit the hose")
         found.add("Valve for the water hose", 1, "to fit the hose", note="to throttle the pump to the flow wanted")
-    overflow = found.have("circulation.overflow_bore")
+    overflow = found.sheet.result_if_any("circulation.overflow_bore")
     if overflow:
         drains = sheet.if_asked("circulation.drains") or 1
         found.add(OVERFLOW, drains * baths, f"at least {sheet.show(overflow, 'length', 'in', 'mm', 16)} bore inside",
@@ -156,25 +148,25 @@ def _water_lines(sheet, found: _List, baths: int) -> None:
 
 def _growing_lines(sheet, found: _List) -> None:
     """What light, feed, pH, sowing and the power cut ask for, for one fill and one run of the calendar."""
-    lamps = found.have("light.lamps")
+    lamps = found.sheet.result_if_any("light.lamps")
     if lamps:
         found.add("Grow lamp", lamps, sheet.show(sheet["light.lamp_power"], "power", "W", "W"),
                   note="for wet places; leave out those you have")
-    salts = found.have("feed.masses")
+    salts = found.sheet.result_if_any("feed.masses")
     if salts:
-        total = found.have("feed.total_mass")
+        total = found.sheet.result_if_any("feed.total_mass")
         found.add("Feed for the first fill", 1, f"{len(salts)} kinds"
                   + (f", {sheet.show(total, 'mass', 'g', 'g')} in all" if total else ""),
                   note="how much of each is under Feed; packs hold more")
-    volume = found.have("acidity.volume")
+    volume = found.sheet.result_if_any("acidity.volume")
     if volume:
-        found.add(f"For pH: {found.have('acidity.product')}", 1,
+        found.add(f"For pH: {found.sheet.result_if_any('acidity.product')}", 1,
                   f"{sheet.show(volume, 'volume', 'mL', 'mL')} for the first fill", note="see the cautions under pH")
     found.add("Meters for pH and conductivity", 1, "with the liquids that check them")
-    seeds = found.have("schedule.seeds_total")
+    seeds = found.sheet.result_if_any("schedule.seeds_total")
     if seeds:
-        found.add("Seeds", seeds, found.have("crops.names") or "", note="for the whole calendar")
-    charge = found.have("outage.battery")
+        found.add("Seeds", seeds, found.sheet.result_if_any("crops.names") or "", note="for the whole calendar")
+    charge = found.sheet.result_if_any("outage.battery")
     if charge:
         found.add("Backup air pump and battery", 1, f"at least {sheet.show(charge, 'charge', 'Ah', 'Ah')}",
                   note="with a fuse at the battery; see the power cut")

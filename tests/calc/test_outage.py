@@ -9,7 +9,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from calc import balance
+from calc import balance, oxygen_fall
 from calc.data import roots as data
 from calc.declare import Result
 from calc.errors import OutOfRange
@@ -32,24 +32,24 @@ def three(bath, crop="head"):
     return balance.guesses(crop, "stone", "still", bath.depth_m, bath.temperature_c)
 
 
-def times(marked=8.0, steps=outage.STEPS_OF_TIME, horizon=outage.LONGEST_H):
-    return outage.nodes(horizon, marked, steps)
+def times(marked=8.0, steps=oxygen_fall.STEPS_OF_TIME, horizon=oxygen_fall.LONGEST_H):
+    return oxygen_fall.nodes(horizon, marked, steps)
 
 
 def start_of(bath, guess, air=2000.0):
     return balance.steady(bath, guess, air)
 
 
-def rank(path, level=outage.ALARM_MG_L):
+def rank(path, level=oxygen_fall.ALARM_MG_L):
     return path.reached[level].rank()
 
 
 def alone(bath):
-    return outage.stopped(bath, outage.BOTH, bath.bath_l, 0.0)
+    return oxygen_fall.stopped(bath, oxygen_fall.BOTH, bath.bath_l, 0.0)
 
 
 def sealed_alarm(bath, guess, start, drift=None):
-    return rank(outage.run(alone(bath), guess, 0.0, start, drift, times(), 0.0))
+    return rank(oxygen_fall.run(alone(bath), guess, 0.0, start, drift, times(), 0.0))
 
 
 @st.composite
@@ -69,26 +69,27 @@ DRIFTS = st.none() | st.tuples(st.floats(0.0, 40.0), st.floats(0.5, 300.0))
 
 
 def drift_of(bath, given_drift):
-    return None if given_drift is None else outage.Drift(bath.temperature_c, *given_drift)
+    return None if given_drift is None else oxygen_fall.Drift(bath.temperature_c, *given_drift)
 
 
 def whole(bath, guesses, case, air, drift=None, until=0.0):
-    after = outage.stopped(bath, case, bath.bath_l, 0.0)
+    after = oxygen_fall.stopped(bath, case, bath.bath_l, 0.0)
     starts = balance.band(bath, guesses, air)
-    return outage.Three({which: outage.run(after, guess, air if case == outage.PUMP else 0.0, starts[which], drift,
-                                           times(), until) for which, guess in guesses.items()})
+    blown = air if case == oxygen_fall.PUMP else 0.0
+    return oxygen_fall.Three({which: oxygen_fall.run(after, guess, blown, starts[which], drift, times(), until)
+                              for which, guess in guesses.items()})
 
 
 # Against general solvers
 
-@pytest.mark.parametrize("case", [outage.PUMP, outage.AIR, outage.BOTH])
+@pytest.mark.parametrize("case", [oxygen_fall.PUMP, oxygen_fall.AIR, oxygen_fall.BOTH])
 @pytest.mark.parametrize("air_c", [36.0, 12.0])
 def test_a_run_follows_a_general_solver_while_the_water_warms(case, air_c):
     guess = three(BATH)["likely"]
     start = start_of(BATH, guess)
-    after = outage.stopped(BATH, case, 170.0, 0.01)
-    drift = outage.Drift(BATH.temperature_c, air_c, 15.0)
-    blown = 300.0 if case == outage.PUMP else 0.0
+    after = oxygen_fall.stopped(BATH, case, 170.0, 0.01)
+    drift = oxygen_fall.Drift(BATH.temperature_c, air_c, 15.0)
+    blown = 300.0 if case == oxygen_fall.PUMP else 0.0
 
     def rates(t, levels):
         warmth = air_c + (BATH.temperature_c - air_c) * 2.718281828459045 ** (-t / 15.0)
@@ -107,26 +108,26 @@ def test_a_run_follows_a_general_solver_while_the_water_warms(case, air_c):
         event.direction = -1
         return event
     solved = solve_ivp(rates, (0.0, 24.0), start, method="LSODA", rtol=1e-9, atol=1e-10, t_eval=times()[:8],
-                       events=[down_to(level) for level in outage.LEVELS_MG_L])
-    path = outage.run(after, guess, blown, start, drift, times(), 24.0)
+                       events=[down_to(level) for level in oxygen_fall.LEVELS_MG_L])
+    path = oxygen_fall.run(after, guess, blown, start, drift, times(), 24.0)
     for mine, theirs in zip(path.levels, solved.y[0], strict=False):
         assert mine == pytest.approx(theirs, abs=0.005)
     reached = 0
-    for level, found in zip(outage.LEVELS_MG_L, solved.t_events, strict=True):
+    for level, found in zip(oxygen_fall.LEVELS_MG_L, solved.t_events, strict=True):
         if len(found):
             reached += 1
-            assert path.reached[level].kind == outage.REACHED
+            assert path.reached[level].kind == oxygen_fall.REACHED
             assert path.reached[level].hours == pytest.approx(found[0], rel=2e-3)
         else:
-            assert path.reached[level].kind != outage.REACHED or path.reached[level].hours > 24.0
-    assert reached or case != outage.BOTH
+            assert path.reached[level].kind != oxygen_fall.REACHED or path.reached[level].hours > 24.0
+    assert reached or case != oxygen_fall.BOTH
 
 
 def test_both_stopped_without_drift_is_the_closed_form():
     for guess in three(BATH).values():
-        path = outage.run(alone(BATH), guess, 0.0, (8.0, 8.0), None, times(), 0.0)
+        path = oxygen_fall.run(alone(BATH), guess, 0.0, (8.0, 8.0), None, times(), 0.0)
         n = balance.boxes(alone(BATH), guess, 0.0)
-        for level in outage.LEVELS_MG_L:
+        for level in oxygen_fall.LEVELS_MG_L:
             expected = oxygen_physics.time_to_level(
                 volume_l=BATH.bath_l, start_mg_l=8.0, level_mg_l=level, demand_mg_h=n["demand_bath_mg_h"],
                 surface_l_h=n["intake_bath_l_h"], saturation_mg_l=n["limit_bath_mg_l"])
@@ -150,27 +151,27 @@ def test_one_long_step_is_many_short_ones(bath, reservoir, hours, k1, k2, d1, d2
 
 @settings(max_examples=50, deadline=None)
 @given(baths(), CROPS, st.tuples(st.floats(0.0, 40.0), st.floats(8.0, 300.0)),
-       st.sampled_from([outage.PUMP, outage.AIR, outage.BOTH]))
+       st.sampled_from([oxygen_fall.PUMP, oxygen_fall.AIR, oxygen_fall.BOTH]))
 def test_half_the_step_moves_no_answer_by_more_than_its_printed_digit(bath, crop, warming, case):
     # Open water shallower than 10 cm, or turned over more than three times an hour through a fall, follows its
     # temperature faster than the steps do; no bath of the trade is like that.
     assume(bath.bath_open_m2 <= bath.bath_l / 100 and bath.reservoir_open_m2 <= bath.reservoir_l / 100)
     assume(bath.exchange_l_h <= 3.0 * bath.bath_l)
     guess = three(bath, crop)["likely"]
-    drift = outage.Drift(bath.temperature_c, *warming)
-    after = outage.stopped(bath, case, bath.bath_l, 0.0)
+    drift = oxygen_fall.Drift(bath.temperature_c, *warming)
+    after = oxygen_fall.stopped(bath, case, bath.bath_l, 0.0)
     start = start_of(bath, guess)
-    coarse, fine = (outage.run(after, guess, 0.0, start, drift, times(steps=steps), 48.0)
-                    for steps in (outage.STEPS_OF_TIME, 2 * outage.STEPS_OF_TIME))
-    marked = times().index(8.0), times(steps=2 * outage.STEPS_OF_TIME).index(8.0)
+    coarse, fine = (oxygen_fall.run(after, guess, 0.0, start, drift, times(steps=steps), 48.0)
+                    for steps in (oxygen_fall.STEPS_OF_TIME, 2 * oxygen_fall.STEPS_OF_TIME))
+    marked = times().index(8.0), times(steps=2 * oxygen_fall.STEPS_OF_TIME).index(8.0)
     assert coarse.levels[marked[0]] == pytest.approx(fine.levels[marked[1]], abs=0.01)
-    for level in outage.LEVELS_MG_L:
+    for level in oxygen_fall.LEVELS_MG_L:
         one, other = coarse.reached[level], fine.reached[level]
-        if one.kind == other.kind == outage.REACHED and one.hours > 0.0:
+        if one.kind == other.kind == oxygen_fall.REACHED and one.hours > 0.0:
             digit = 10.0 ** (floor(log10(one.hours)) - 2)
             # Where oxygen hardly falls, a hundredth of a mg/L is hours: there the level must agree to its own digit.
-            fall = outage.nodes(outage.LONGEST_H, one.hours, 2 * outage.STEPS_OF_TIME)
-            near = outage.run(after, guess, 0.0, start, drift, fall, outage.LONGEST_H)
+            fall = oxygen_fall.nodes(oxygen_fall.LONGEST_H, one.hours, 2 * oxygen_fall.STEPS_OF_TIME)
+            near = oxygen_fall.run(after, guess, 0.0, start, drift, fall, oxygen_fall.LONGEST_H)
             assert (abs(one.hours - other.hours) <= digit
                     or near.levels[fall.index(one.hours)] == pytest.approx(level, abs=0.01))
 
@@ -178,7 +179,7 @@ def test_half_the_step_moves_no_answer_by_more_than_its_printed_digit(bath, crop
 # What must hold for any bath
 
 @settings(max_examples=150, deadline=None)
-@given(baths(), CROPS, AIR, DRIFTS, st.sampled_from([outage.PUMP, outage.AIR, outage.BOTH]))
+@given(baths(), CROPS, AIR, DRIFTS, st.sampled_from([oxygen_fall.PUMP, oxygen_fall.AIR, oxygen_fall.BOTH]))
 def test_oxygen_stays_between_nothing_and_what_the_water_held_or_can_hold(bath, crop, air, drifting, case):
     drift = drift_of(bath, drifting)
     found = whole(bath, three(bath, crop), case, air, drift, until=48.0)
@@ -191,16 +192,16 @@ def test_oxygen_stays_between_nothing_and_what_the_water_held_or_can_hold(bath, 
 
 
 @settings(max_examples=150, deadline=None)
-@given(baths(), CROPS, AIR, DRIFTS, st.sampled_from([outage.PUMP, outage.AIR, outage.BOTH]))
+@given(baths(), CROPS, AIR, DRIFTS, st.sampled_from([oxygen_fall.PUMP, oxygen_fall.AIR, oxygen_fall.BOTH]))
 def test_low_comes_no_later_than_likely_nor_likely_than_high(bath, crop, air, drifting, case):
     found = whole(bath, three(bath, crop), case, air, drift_of(bath, drifting), until=48.0)
-    for level in outage.LEVELS_MG_L:
+    for level in oxygen_fall.LEVELS_MG_L:
         reach = found.reach(level)
         assert reach["low"].rank() <= reach["likely"].rank() <= reach["high"].rank()
     for step in range(4):
         levels = found.levels(step)
         assert levels["low"] <= levels["likely"] <= levels["high"]
-    for lower, upper in zip(outage.LEVELS_MG_L[1:], outage.LEVELS_MG_L, strict=False):
+    for lower, upper in zip(oxygen_fall.LEVELS_MG_L[1:], oxygen_fall.LEVELS_MG_L, strict=False):
         assert found.reach(upper)["likely"].rank() <= found.reach(lower)["likely"].rank()
 
 
@@ -228,9 +229,9 @@ def test_warmer_water_without_open_surface_never_gives_more_time(bath, crop, oth
     cool, warm = (replace(bath, temperature_c=t, bath_open_m2=0.0) for t in sorted((bath.temperature_c, other)))
     assert sealed_alarm(warm, guess, (7.0, 7.0)) <= sealed_alarm(cool, guess, (7.0, 7.0))
     for air in (cool.temperature_c, warm.temperature_c):
-        assert (sealed_alarm(cool, guess, (7.0, 7.0), outage.Drift(cool.temperature_c, warm.temperature_c, 10.0))
-                <= sealed_alarm(cool, guess, (7.0, 7.0), outage.Drift(cool.temperature_c, min(air, cool.temperature_c),
-                                                                    10.0)))
+        warming = oxygen_fall.Drift(cool.temperature_c, warm.temperature_c, 10.0)
+        cooling = oxygen_fall.Drift(cool.temperature_c, min(air, cool.temperature_c), 10.0)
+        assert sealed_alarm(cool, guess, (7.0, 7.0), warming) <= sealed_alarm(cool, guess, (7.0, 7.0), cooling)
 
 
 @settings(max_examples=150, deadline=None)
@@ -241,9 +242,10 @@ def test_stopping_both_is_never_slower_than_stopping_one(bath, crop, air):
     share = bath.bath_l / (bath.bath_l + bath.reservoir_l)
     bath = replace(bath, bath_share=share, reservoir_open_m2=bath.bath_open_m2 * bath.reservoir_l / bath.bath_l)
     guesses = three(bath, crop)
-    both, no_air, no_pump = (whole(bath, guesses, case, air) for case in (outage.BOTH, outage.AIR, outage.PUMP))
+    cases = (oxygen_fall.BOTH, oxygen_fall.AIR, oxygen_fall.PUMP)
+    both, no_air, no_pump = (whole(bath, guesses, case, air) for case in cases)
     for which, path in both.paths.items():
-        for level in outage.LEVELS_MG_L:
+        for level in oxygen_fall.LEVELS_MG_L:
             kind, hours = path.reached[level].rank()
             for other in (no_air, no_pump):
                 # An alarm that is there from the start is there in all.
@@ -257,7 +259,7 @@ def test_the_air_that_holds_a_level_is_that_of_the_steady_balance(bath, crop, le
     bath = replace(alone(bath), bath_share=1.0)
     assume(bath.depth_m > 0.01 and bath.reservoir_open_m2 > 0.0)
     guess = three(bath, crop)["likely"]
-    mine, theirs = outage.air_to_hold(bath, guess, level), balance.air_needed(bath, guess, level)
+    mine, theirs = oxygen_fall.air_to_hold(bath, guess, level), balance.air_needed(bath, guess, level)
     assume(level >= data.CRITICAL_MG_L and (theirs is None or theirs < 1e6))
     assert (mine is None) == (theirs is None)
     if mine is not None:
@@ -274,18 +276,18 @@ def test_a_battery_grows_with_hours_and_an_inverter_never_shrinks_it(watts, one,
 
 def test_a_run_says_never_and_at_once():
     sparing = replace(BATH, plants=0, bath_open_m2=1.0)
-    path = outage.run(alone(sparing), three(sparing)["likely"], 0.0, (8.0, 8.0), None, times(), 0.0)
-    assert {reach.kind for reach in path.reached.values()} == {outage.NEVER}
-    path = outage.run(alone(BATH), three(BATH)["likely"], 0.0, (3.5, 3.5), None, times(), 0.0)
-    assert path.reached[4.0] == outage.Reach(outage.REACHED, 0.0)
+    path = oxygen_fall.run(alone(sparing), three(sparing)["likely"], 0.0, (8.0, 8.0), None, times(), 0.0)
+    assert {reach.kind for reach in path.reached.values()} == {oxygen_fall.NEVER}
+    path = oxygen_fall.run(alone(BATH), three(BATH)["likely"], 0.0, (3.5, 3.5), None, times(), 0.0)
+    assert path.reached[4.0] == oxygen_fall.Reach(oxygen_fall.REACHED, 0.0)
     assert path.reached[3.0].hours > 0.0
 
 
 def test_water_that_leaves_the_tables_ends_the_run_there():
-    drift = outage.Drift(30.0, 50.0, 10.0)
+    drift = oxygen_fall.Drift(30.0, 50.0, 10.0)
     assert drift.at(drift.horizon()) == pytest.approx(40.0)
-    assert outage.Drift(30.0, 40.0, 10.0).horizon() == outage.LONGEST_H
-    cold = outage.Drift(10.0, -10.0, 10.0)
+    assert oxygen_fall.Drift(30.0, 40.0, 10.0).horizon() == oxygen_fall.LONGEST_H
+    cold = oxygen_fall.Drift(10.0, -10.0, 10.0)
     assert cold.at(cold.horizon()) == pytest.approx(0.0, abs=1e-9)
 
 
