@@ -204,6 +204,8 @@ export function wire(form) {
   async function takeLink() {
     const fragment = location.hash;
     if (!PLAN_LINK.test(fragment)) return;
+    // Until the link is read, what stands here belongs to another plan.
+    for (const region of regions()) markOld(region, true);
     try {
       const answer = await engine.run({ op: "link_read", fragment });
       const notes = sentences(answer.notes);
