@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from . import units
+from . import moments, units
 from .declare import Result
 from .errors import Unanswered
 from .plan import Plan
@@ -36,6 +36,23 @@ LEVELS = ("danger", "warning", "note")
 ABSENT = "not there"
 
 
+def show_value(value, spec: Result, system: str) -> str:
+    """One result's value as text, in the unit its declaration names."""
+    if spec.kind == "rows":
+        return f"{len(value):,}"
+    if spec.kind == "text":
+        return str(value)
+    if spec.kind in ("count", "whole"):
+        return f"{value:,.0f}"
+    if spec.kind == "yesno":
+        return "yes" if value else "no"
+    if spec.kind == "date":
+        return moments.show_date(value)
+    if spec.kind == "clock":
+        return moments.show_clock(value, system)
+    return units.show(value, spec.kind, system, us=spec.us, metric=spec.metric, fraction=spec.fraction)
+
+
 @dataclass
 class Record:
     """What one step read and what came of it; it holds again as long as every reading would be the same."""
@@ -63,7 +80,7 @@ class Sheet:
         self._record: Record | None = None
 
     def __getitem__(self, key: str):
-        value = self.get(key)
+        value = self.optional(key)
         if value is None:
             raise Unanswered(key)
         return value
@@ -105,14 +122,14 @@ class Sheet:
             self._record.reads[how, key] = found
         return found
 
-    def get(self, key: str):
+    def optional(self, key: str):
         """An input's value, ``None`` if it was left open; raises Unanswered if it has a fault or is not asked."""
         found = self._read("input", key)
         if found is ABSENT:
             raise Unanswered(key)
         return found[0]
 
-    def if_asked(self, key: str):
+    def input_if_any(self, key: str):
         """An input's value; ``None`` if it was left open, has a fault or is not asked."""
         found = self._read("input", key)
         return None if found is ABSENT else found[0]
@@ -174,3 +191,7 @@ class Sheet:
     def show(self, value, kind: str, us: str = "", metric: str = "", fraction: int = 0) -> str:
         """A value as text in the reader's units."""
         return units.show(value, kind, self.system, us=us, metric=metric, fraction=fraction)
+
+    def shown(self, key: str) -> str:
+        """A result as the reader sees it, in the unit its declaration names; raises Unanswered if there is none."""
+        return show_value(self.result(key), self._specs[key], self.system)

@@ -6,7 +6,7 @@ from . import moments, units
 from .declare import Result
 from .errors import OutOfRange, Unanswered
 from .plan import FIELDS, Plan, find_column
-from .sheet import LEVELS, Answer, Caution, Record, Sheet
+from .sheet import LEVELS, Answer, Caution, Record, Sheet, show_value
 from .topics import TOPICS
 
 SPECS: dict[str, Result] = {spec.key: spec for topic in TOPICS for spec in topic.RESULTS}
@@ -69,23 +69,6 @@ class Design:
         if self._read("value", key) is None or answer is None:
             return ""
         return show_value(answer.value, answer.spec, self.system)
-
-
-def show_value(value, spec: Result, system: str) -> str:
-    """One result's value as text, in the unit its declaration names."""
-    if spec.kind == "rows":
-        return f"{len(value):,}"
-    if spec.kind == "text":
-        return str(value)
-    if spec.kind in ("count", "whole"):
-        return f"{value:,.0f}"
-    if spec.kind == "yesno":
-        return "yes" if value else "no"
-    if spec.kind == "date":
-        return moments.show_date(value)
-    if spec.kind == "clock":
-        return moments.show_clock(value, system)
-    return units.show(value, spec.kind, system, us=spec.us, metric=spec.metric, fraction=spec.fraction)
 
 
 class Memory:

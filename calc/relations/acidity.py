@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import lru_cache
 from math import log10
 
-from ..bracket import narrow
 from ..errors import OutOfRange
+from ..numeric.bracket import narrow
 from . import limits
 from .base import STANDARD, relation
 

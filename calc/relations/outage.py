@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import exp, expm1, log1p, sqrt
 
-from ..bracket import narrow
+from ..numeric.bracket import narrow
 from .base import STANDARD, relation
 from .limits import above, at_least, between
 from .oxygen import BOX_SYMBOLS, time_to_level

@@ -9,7 +9,6 @@ from ..declare import Field, Table
 from ..plan import FIELDS, UNITS, default_text, system_index, table_default
 from ..solve import Design
 
-
 OPEN_ON_A_GUIDE = 4
 
 

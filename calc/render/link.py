@@ -5,7 +5,7 @@ from __future__ import annotations
 from urllib.parse import parse_qsl, quote_plus
 from zlib import crc32
 
-from ..plan import Plan, find_column, FIELDS
+from ..plan import FIELDS, Plan, find_column
 
 VERSION = 1
 LONGEST = 60_000

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from ..data import acids as data
 from ..declare import Choice, Field, Result
 from ..relations import acidity as physics
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "acidity"
 TITLE = "pH"
@@ -120,13 +124,13 @@ class Pourable:
     burns: bool
 
 
-def _water(sheet) -> Water:
+def _water(sheet: Sheet) -> Water:
     return Water(sheet.result("acidity.alkalinity_charge"), sheet.result("acidity.carbon"), sheet["acidity.start_ph"],
                  sheet["water.temperature"],
                  sheet["acidity.air_co2"] * 1e-6 * sheet.result("place.air_pressure") / physics.ATMOSPHERE_PA)
 
 
-def tap_water(sheet) -> None:
+def tap_water(sheet: Sheet) -> None:
     """Alkalinity as charge, all carbonate, and in words what that means."""
     alkalinity, ph, temperature = sheet["acidity.alkalinity"], sheet["acidity.start_ph"], sheet["water.temperature"]
     charge = sheet.work("acidity.alkalinity_charge", physics.alkalinity_charge, alkalinity_mg_l=alkalinity)
@@ -160,11 +164,11 @@ def carbon_dioxide(carbon_mmol_l: float, ph: float, temperature_c: float) -> flo
     return carbon_mmol_l * 1e-3 * share / 10.0 ** -physics.carbon_dioxide_pkh(temperature_c=temperature_c)
 
 
-def _going_up(sheet) -> bool:
+def _going_up(sheet: Sheet) -> bool:
     return sheet["acidity.target_ph"] > sheet["acidity.start_ph"]
 
 
-def _share(sheet, key: str, product: data.Product) -> float:
+def _share(sheet: Sheet, key: str, product: data.Product) -> float:
     """A share by mass that the product's density table covers, or a fault."""
     share = sheet[key]
     if share > product.most_share + 1e-9:
@@ -173,7 +177,7 @@ def _share(sheet, key: str, product: data.Product) -> float:
     return min(share, product.most_share)
 
 
-def _acid(sheet) -> Pourable:
+def _acid(sheet: Sheet) -> Pourable:
     """The chosen acid with its strength in mol/L."""
     name, temperature = sheet["acidity.acid"], sheet["water.temperature"]
     by_percent = sheet["acidity.strength_by"] == PERCENT
@@ -188,7 +192,7 @@ def _acid(sheet) -> Pourable:
                 for pk, heat in zip(acid.pks, acid.heats, strict=True))
     if by_percent:
         share = _share(sheet, "acidity.strength_percent", acid)
-        density = sheet.get("acidity.density") or acid.density(share)
+        density = sheet.optional("acidity.density") or acid.density(share)
         strength = physics.strength(mass_share=share, density_kg_m3=density, molar_mass_g_mol=acid.molar_mass)
         words = f"{acid.words}, {share * 100:.3g} % by mass"
     else:
@@ -198,7 +202,7 @@ def _acid(sheet) -> Pourable:
     return Pourable(words, strength, pks, acid.element, acid.atoms, acid.molar_mass, share >= acid.burns_from)
 
 
-def _base(sheet) -> Pourable:
+def _base(sheet: Sheet) -> Pourable:
     """The chosen base with its strength in mol/L."""
     base = data.BASES[sheet["acidity.base"]]
     share = _share(sheet, "acidity.base_percent", base)
@@ -207,7 +211,7 @@ def _base(sheet) -> Pourable:
                     base.molar_mass, share >= base.burns_from)
 
 
-def _product(sheet) -> Pourable:
+def _product(sheet: Sheet) -> Pourable:
     return _base(sheet) if _going_up(sheet) else _acid(sheet)
 
 
@@ -247,10 +251,10 @@ def ph_after(water: Water, product: Pourable, mmol_l: float, going_up: bool) -> 
                              pk2=pk2, pk3=pk3, temperature_c=water.temperature_c)
 
 
-def dose(sheet) -> None:
+def dose(sheet: Sheet) -> None:
     """Acid or base for the water, in mmol of charge and in mL of the product."""
     water, target, up = _water(sheet), sheet["acidity.target_ph"], _going_up(sheet)
-    typed = sheet.get("acidity.water_volume")
+    typed = sheet.optional("acidity.water_volume")
     litres = typed if typed is not None else sheet.result("water.working_volume")
     sheet.put("acidity.water", litres, note="As you put it in." if typed is not None else "All the working water.")
     needed = physics.acid_needed(alkalinity_meq_l=water.alkalinity, start_ph=water.start_ph, target_ph=target,
@@ -285,7 +289,7 @@ def dose(sheet) -> None:
         note="pH just after mixing, before any carbon dioxide leaves. Stop as soon as the meter shows what you want.")
 
 
-def _product_source(sheet) -> str:
+def _product_source(sheet: Sheet) -> str:
     if _going_up(sheet):
         return data.BASES[sheet["acidity.base"]].source
     return data.ACIDS[sheet["acidity.acid"]].source if sheet["acidity.acid"] in data.ACIDS else "as you put it in"
@@ -295,7 +299,7 @@ def _each(product: Pourable, ph: float, up: bool) -> float:
     return float(product.atoms) if up else physics.hydrogen_given(ph, *product.pks)
 
 
-def nutrients(sheet) -> None:
+def nutrients(sheet: Sheet) -> None:
     """What the first dose leaves in the water as food, or as chloride."""
     product = _product(sheet)
     mmol_l = sheet.result("acidity.volume") * product.strength * 1e3 / sheet.result("acidity.water")
@@ -319,7 +323,7 @@ def nutrients(sheet) -> None:
                       "hardly any. Choose another acid, or mix the water with rain water or filtered water.")
 
 
-def afterwards(sheet) -> None:
+def afterwards(sheet: Sheet) -> None:
     """Where the pH settles once carbon dioxide has left or come in, and the acid that takes in the end."""
     water, product, up = _water(sheet), _product(sheet), _going_up(sheet)
     mmol_l = sheet.result("acidity.volume") * product.strength * 1e3 / sheet.result("acidity.water")
@@ -351,7 +355,7 @@ def afterwards(sheet) -> None:
                       f"towards {settled:.1f} within hours to days. Measure again tomorrow before you add more.")
 
 
-def chart(sheet) -> None:
+def chart(sheet: Sheet) -> None:
     """The titration curve: product poured against pH, carbon dioxide still in the water."""
     water, product, up = _water(sheet), _product(sheet), _going_up(sheet)
     litres = sheet.result("acidity.water")
@@ -375,7 +379,7 @@ def chart(sheet) -> None:
                   note="The sum of the acid in the end, for every fifth of a pH.")
 
 
-def drift(sheet) -> None:
+def drift(sheet: Sheet) -> None:
     """What eating nitrate and ammonium does to the pH in a day: a wide band, said as one."""
     water, target, share = _water(sheet), sheet["acidity.target_ph"], sheet["acidity.ammonium_share"]
     litres = sheet.result("water.working_volume") * 1e3
@@ -404,7 +408,7 @@ def drift(sheet) -> None:
               source=data.DRIFT_SOURCE)
 
 
-def suits_crops(sheet) -> None:
+def suits_crops(sheet: Sheet) -> None:
     """Whether the pH aimed for is one that the crops chosen like."""
     low, high = sheet.result_if_any("crops.ph_low"), sheet.result_if_any("crops.ph_high")
     target = sheet["acidity.target_ph"]
@@ -413,7 +417,7 @@ def suits_crops(sheet) -> None:
                       f"{sheet.result('crops.names')}.")
 
 
-def cautions(sheet) -> None:
+def cautions(sheet: Sheet) -> None:
     """What can hurt, at the point of use."""
     if sheet.result("acidity.volume") == 0.0:
         return

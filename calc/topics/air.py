@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from math import ceil, cos, pi, sin, sqrt
+from math import ceil
+from typing import TYPE_CHECKING
 
 from .. import units
-from ..balance import HIGH, LIKELY, LOW, M3_S_IN_L_H, air_needed, bath_of, guesses_of, hottest, limits
-from ..choose import MOST_OF_LARGEST, choose_pumps
-from ..curves import LINE, Curve, measured_curve, operating_flow, read_points
 from ..data.pumps import AIR_PUMPS
 from ..data.pumps import SOURCE as PUMPS_SOURCE
 from ..declare import Choice, Field, Result, Table
 from ..errors import Unanswered, UnreadableQuantity
+from ..geometry import stones as floor_grids
+from ..models.balance import HIGH, LIKELY, LOW, M3_S_IN_L_H, air_needed, limits
+from ..models.curves import LINE, Curve, measured_curve, operating_flow, read_points
+from ..numeric.choose import MOST_OF_LARGEST, choose_pumps
 from ..relations import air as physics
 from ..relations import water as water_physics
 from ..relations.base import PRACTICE
+from .breathing import bath_of, guesses_of, hottest
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "air"
 TITLE = "Air"
@@ -142,7 +148,7 @@ def practice_rate(litres_per_gallon: float, reading: str) -> float:
     return litres_per_gallon * LITRE_M3 / GALLON_M3 / (HOUR_S if reading == PER_HOUR else MINUTE_S)
 
 
-def practice(sheet) -> None:
+def practice(sheet: Sheet) -> None:
     """Air by the rule of practice, under both readings."""
     water = (sheet.result("water.working_volume") if sheet["air.aerated"] == ALL_WATER
              else sheet["bath.count"] * sheet.result("water.bath_volume"))
@@ -155,7 +161,7 @@ def practice(sheet) -> None:
             sheet.work(key, physics.air_by_water, volume_m3=water, rate_per_s=practice_rate(litres, one))
 
 
-def balance(sheet) -> None:
+def balance(sheet: Sheet) -> None:
     """Air by the oxygen balance: what holds the oxygen wanted through the hottest hour."""
     bath = bath_of(sheet, hottest(sheet))
     three = guesses_of(sheet, bath)
@@ -184,7 +190,7 @@ def balance(sheet) -> None:
               note="The likely air times the safety factor, and never less than stirs the water.")
 
 
-def aim(sheet) -> None:
+def aim(sheet: Sheet) -> None:
     """The air aimed for, by the rule chosen."""
     rule, reading = sheet["air.rule"], sheet["air.reading"]
     if rule == OXYGEN:
@@ -213,10 +219,10 @@ def aim(sheet) -> None:
                       "physics: start where you can, and watch the roots.")
 
 
-def pressure(sheet) -> None:
+def pressure(sheet: Sheet) -> None:
     """What the air has to be pushed against: depth, wet stone and hose."""
     water_depth = sheet["bath.water_depth"]
-    depth = sheet.get("air.depth")
+    depth = sheet.optional("air.depth")
     if depth is None:
         depth = max(water_depth - sheet["air.stone_height"], 0.0)
         note = "The bath's water depth less the height of a stone."
@@ -237,14 +243,14 @@ def pressure(sheet) -> None:
                    "full flow.")
 
 
-def _hose_arguments(sheet) -> dict[str, float]:
+def _hose_arguments(sheet: Sheet) -> dict[str, float]:
     temperature = sheet["water.temperature"]
     return {"bore_m": sheet["air.hose_bore"], "length_m": sheet["air.hose_length"],
             "density_kg_m3": physics.air_density(temperature_c=temperature, pressure_pa=ATMOSPHERE_PA),
             "viscosity_pa_s": physics.air_viscosity(temperature_c=temperature)}
 
 
-def _hose(sheet):
+def _hose(sheet: Sheet):
     """Friction in one hose as a function of its flow (m3/s to Pa)."""
     arguments = _hose_arguments(sheet)
     return lambda flow: _drop(flow, **arguments)
@@ -274,7 +280,7 @@ def operate(curve: Curve, standing_pa: float, stone_flow: float, hose: tuple[flo
     return flow, curve.push_at(flow), stones
 
 
-def pump_curve(sheet, row: dict) -> Curve:
+def pump_curve(sheet: Sheet, row: dict) -> Curve:
     """The curve of a row of the pump table; a fault on the table when its points cannot be read."""
     if not row["points"]:
         return Curve(row["shutoff"], row["free_flow"], LINE)
@@ -289,7 +295,7 @@ def _points_curve(text: str, system: str, shutoff: float, top_flow: float) -> Cu
     return measured_curve(read_points(text, system, "L/min", "pressure", "kPa"), shutoff, top_flow)
 
 
-def pumps(sheet) -> None:
+def pumps(sheet: Sheet) -> None:
     """Each pump of the list on its own curve, at the depth of the stones."""
     rows = sheet.rows("air.pumps")
     if not rows:
@@ -305,7 +311,7 @@ def pumps(sheet) -> None:
                       "watts": row["power"], "price": row["price"], "owned": row["owned"] or 0})
     needed = sheet.show(standing, "pressure", "inH2O", "kPa")
     if len(weak) == len(rows):
-        sheet.fault("air.depth" if sheet.get("air.depth") is not None else "air.pumps",
+        sheet.fault("air.depth" if sheet.optional("air.depth") is not None else "air.pumps",
                     f"No pump on the list can push air this deep: depth and stone take {needed}, and every shut-off "
                     "pressure is lower. Hang the stones higher, or put in a stronger pump.")
     sheet.put("air.pump_flows", found, physics.air_pump_line,
@@ -316,7 +322,7 @@ def pumps(sheet) -> None:
                       "and their shut-off pressure is no higher.")
 
 
-def choose(sheet) -> None:
+def choose(sheet: Sheet) -> None:
     """The pumps to buy: proved to be the fewest watts, or the lowest price."""
     rows = sheet.result("air.pump_flows")
     by_price = sheet["air.goal"] == PRICE
@@ -345,7 +351,7 @@ def choose(sheet) -> None:
     _put_chosen(sheet, able, chosen, by_price)
 
 
-def _put_chosen(sheet, able: list[dict], chosen, by_price: bool) -> None:
+def _put_chosen(sheet: Sheet, able: list[dict], chosen, by_price: bool) -> None:
     bought = [(count, row) for count, row in zip(chosen.counts, able, strict=False) if count]
     how = "lowest price" if by_price else "fewest watts"
     proof = (f"Every way to reach the target was compared: no other set from the list has a lower {how.split()[1]}."
@@ -379,7 +385,7 @@ def _put_chosen(sheet, able: list[dict], chosen, by_price: bool) -> None:
                   "cord a drip loop.")
 
 
-def stones(sheet) -> None:
+def stones(sheet: Sheet) -> None:
     """How many stones, hoses, manifolds and check valves the chosen pumps take."""
     stones_of = {row["name"]: row["stones"] for row in sheet.result("air.pump_flows")}
     chosen = sheet.result("air.pumps_chosen")
@@ -403,7 +409,7 @@ def stones(sheet) -> None:
     sheet.put("air.check_valves", quantity, note="One behind each pump, before its manifold.")
 
 
-def grid(sheet) -> None:
+def grid(sheet: Sheet) -> None:
     """Where the stones of one bath lie: an even grid on its floor, seen from one corner."""
     count = sheet.result("air.stones_per_bath")
     if count > MOST_DRAWN:
@@ -411,14 +417,14 @@ def grid(sheet) -> None:
                       "Take stones that pass more air, or check how the rule is read.")
         return
     if sheet.result("water.opening_shape") == "round":
-        places = round_grid(count, sheet.result("water.floor_length"))
+        places = floor_grids.round_grid(count, sheet.result("water.floor_length"))
     else:
-        places = box_grid(count, sheet.result("water.floor_length"), sheet.result("water.floor_width"))
+        places = floor_grids.box_grid(count, sheet.result("water.floor_length"), sheet.result("water.floor_width"))
     sheet.put("air.stone_rows", [{"x": x, "y": y} for x, y in places],
               note="Spread evenly over the floor of the bath, measured from one corner.")
     if count < 2:
         return
-    near = _nearest(places)
+    near = floor_grids.nearest(places)
     sheet.put("air.stone_spacing", near, note="Centre to centre, the closest two.")
     if near < CROWDED_M:
         sheet.caution("air-stones-crowded", "note",
@@ -426,51 +432,7 @@ def grid(sheet) -> None:
                       "with bubbles and may splash. Take stones that pass more air, or check how the rule is read.")
 
 
-@lru_cache(maxsize=64)
-def _nearest(places: tuple[tuple[float, float], ...]) -> float:
-    """Least distance between two of the places; rows are in order, so only near neighbours are compared."""
-    ordered = sorted(places)
-    least = float("inf")
-    for index, (x, y) in enumerate(ordered):
-        for x2, y2 in ordered[index + 1:]:
-            if x2 - x >= least:
-                break
-            least = min(least, sqrt((x2 - x) ** 2 + (y2 - y) ** 2))
-    return least
-
-
-@lru_cache(maxsize=64)
-def box_grid(count: int, length: float, width: float) -> tuple[tuple[float, float], ...]:
-    """``count`` places in rows over a rectangle (m), each in the middle of its own share of the floor."""
-    rows = min(count, max(1, round(sqrt(count * width / length))))
-    places = []
-    for row in range(rows):
-        # Rows differ by one stone at most.
-        here = count * (row + 1) // rows - count * row // rows
-        places += [(length * (place + 0.5) / here, width * (row + 0.5) / rows) for place in range(here)]
-    return tuple(places)
-
-
-@lru_cache(maxsize=64)
-def round_grid(count: int, diameter: float) -> tuple[tuple[float, float], ...]:
-    """``count`` places in rings on a disc (m), from the corner of the square round it; rings share by their area."""
-    middle = diameter / 2
-    if count == 1:
-        return ((middle, middle),)
-    rings = max(1, round(sqrt(count / pi)))
-    places, laid = [], 0
-    for ring in range(rings):
-        upto = round(count * ((ring + 1) / rings) ** 2)
-        radius = middle * (ring + 0.5) / rings
-        # Turned by half a step from ring to ring, so that spokes do not line up.
-        places += [(middle + radius * cos(2 * pi * (place + 0.5 * ring) / (upto - laid)),
-                    middle + radius * sin(2 * pi * (place + 0.5 * ring) / (upto - laid)))
-                   for place in range(upto - laid)]
-        laid = upto
-    return tuple(places)
-
-
-def owned(sheet) -> None:
+def owned(sheet: Sheet) -> None:
     """The other way round: how much water the pumps in the cupboard keep at the optimum, and at the floor."""
     rows = sheet.result("air.pump_flows")
     flow = sum(row["owned"] * row["delivered"] for row in rows)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
-from ..curves import QUADRATIC, Curve, measured_curve, operating_flow, read_points
 from ..data.fittings import (
     EXIT_K,
     HOSE_SPEED_M_S,
@@ -22,9 +22,13 @@ from ..data.pumps import SOURCE as PUMPS_SOURCE
 from ..data.pumps import WATER_PUMPS
 from ..declare import Choice, Field, Result, Table
 from ..errors import Unanswered, UnreadableQuantity
+from ..models.curves import QUADRATIC, Curve, measured_curve, operating_flow, read_points
 from ..relations import overflow, pipe
 from ..relations import pump as pump_physics
 from ..relations import water as water_physics
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "circulation"
 TITLE = "Circulation"
@@ -110,7 +114,7 @@ RESULTS = (
 )
 
 
-def target(sheet) -> None:
+def target(sheet: Sheet) -> None:
     """Turnover wanted, as a flow for all baths together."""
     baths = sheet["bath.count"] * sheet.result("water.bath_volume")
     sheet.put("circulation.target_flow", sheet["circulation.turnover"] * baths,
@@ -137,21 +141,21 @@ def operate(curve: Curve, system: tuple[float, ...]) -> float:
     return operating_flow(curve, lambda flow: system_head(flow, *system))
 
 
-def _system(sheet) -> tuple[float, ...]:
+def _system(sheet: Sheet) -> tuple[float, ...]:
     temperature = sheet["water.temperature"]
     return (sheet["circulation.lift"], sheet["circulation.hose_bore"], sheet["circulation.hose_length"], _k_sum(sheet),
             water_physics.water_density(temperature_c=temperature),
             water_physics.water_viscosity(temperature_c=temperature))
 
 
-def _k_sum(sheet) -> float:
+def _k_sum(sheet: Sheet) -> float:
     table = SCREWED_ELBOWS if sheet["circulation.elbow_kind"] == SCREWED else SMOOTH_ELBOWS
     bore = sheet["circulation.hose_bore"]
     return (sheet["circulation.elbows"] * nearest_size(bore, table).k
             + sheet["circulation.tees"] * nearest_size(bore, TEES).k + EXIT_K)
 
 
-def pump_curve(sheet, row: dict) -> Curve:
+def pump_curve(sheet: Sheet, row: dict) -> Curve:
     """The curve of a row of the pump table; a fault on the table when its points cannot be read."""
     if not row["points"]:
         return Curve(row["shutoff_head"], row["top_flow"], QUADRATIC)
@@ -167,7 +171,7 @@ def _points_curve(text: str, system: str, shutoff: float, top_flow: float) -> Cu
     return measured_curve(read_points(text, system, "L/h", "length", "m"), shutoff, top_flow)
 
 
-def pumps(sheet) -> None:
+def pumps(sheet: Sheet) -> None:
     """Each pump of the list on its own curve, through this hose and up this lift."""
     rows = sheet.rows("circulation.pumps")
     if not rows:
@@ -183,11 +187,11 @@ def pumps(sheet) -> None:
               note="Where each pump's curve meets lift, friction and fittings.")
 
 
-def pump(sheet) -> None:
+def pump(sheet: Sheet) -> None:
     """The pump: the one named, or the fewest watts that reach the flow wanted."""
     rows = sheet.result("circulation.pump_flows")
     wanted = sheet.result("circulation.target_flow")
-    name = sheet.get("circulation.pump")
+    name = sheet.optional("circulation.pump")
     lift = sheet.show(sheet["circulation.lift"], "length", "ft", "m")
     if name:
         row = next((row for row in rows if row["name"].lower() == name.strip().lower()), None)
@@ -214,7 +218,7 @@ def pump(sheet) -> None:
     _put_pump(sheet, row, wanted, how)
 
 
-def _put_pump(sheet, row: dict, wanted: float, how: str) -> None:
+def _put_pump(sheet: Sheet, row: dict, wanted: float, how: str) -> None:
     flow = row["flow"]
     _, bore, length, k_sum, density, viscosity = _system(sheet)
     sheet.put("circulation.pump_name", row["name"], note=how)
@@ -244,7 +248,7 @@ def _put_pump(sheet, row: dict, wanted: float, how: str) -> None:
                       "it; the overflow is sized for the valve left open.")
 
 
-def hose(sheet) -> None:
+def hose(sheet: Sheet) -> None:
     """Hose size: small enough to buy, wide enough that the water is not hurried."""
     flow, speed = sheet.result("circulation.flow"), sheet.result("circulation.velocity")
     fits = next((size for size in HOSES if pipe.velocity(flow_m3_s=flow, bore_m=size.bore_m) <= HOSE_SPEED_M_S), None)
@@ -263,9 +267,9 @@ def hose(sheet) -> None:
               note="The smallest size sold that keeps the water under the usual speed.", source=HOSE_SPEED_SOURCE)
 
 
-def way_back(sheet) -> None:
+def way_back(sheet: Sheet) -> None:
     """Overflow of each bath: wide enough at the allowed rise, partly blocked, with one wholly blocked if it has two."""
-    rise = sheet.get("circulation.rise")
+    rise = sheet.optional("circulation.rise")
     if rise is None:
         rise = sheet["bath.film"]
     if rise <= 0.0:
@@ -305,7 +309,7 @@ def way_back(sheet) -> None:
               note="The height at which a clean overflow takes its share of the flow.")
 
 
-def _check_rim(sheet, rise: float) -> None:
+def _check_rim(sheet: Sheet, rise: float) -> None:
     """Say so when the allowed rise comes near the rim of the bath."""
     try:
         spare = sheet.result("water.rim_to_water")
@@ -333,7 +337,7 @@ def standing_film(bore_m: float, flow: float, most_m: float) -> float:
     return high
 
 
-def drain(sheet) -> None:
+def drain(sheet: Sheet) -> None:
     """The drain pipe behind the overflow: whether gravity carries the water down it."""
     bore = sheet.result("circulation.overflow_bore")
     temperature = sheet["water.temperature"]
@@ -358,7 +362,7 @@ def drain(sheet) -> None:
 CURVE_POINTS = 16
 
 
-def curves(sheet) -> None:
+def curves(sheet: Sheet) -> None:
     """The chosen pump's curve and what lift and hose ask, from no flow to the pump's top flow."""
     name = sheet.result("circulation.pump_name")
     row = next(row for row in sheet.rows("circulation.pumps") if row["name"] == name)

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import combinations
+from typing import TYPE_CHECKING
 
 from ..data import crops as data
 from ..data import roots
 from ..declare import Choice, Field, Result, Table
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "crops"
 TITLE = "Crops"
@@ -93,7 +97,7 @@ def common(cells) -> tuple[float, float] | None:
     return (low, high) if low <= high else None
 
 
-def chosen(sheet) -> list[Chosen]:
+def chosen(sheet: Sheet) -> list[Chosen]:
     """The crops with their shares; a fault where the rows contradict each other."""
     rows = sheet.rows("crops.rows")
     if not rows:
@@ -112,14 +116,14 @@ def chosen(sheet) -> list[Chosen]:
             for crop, share, row in zip(crops, shares, rows, strict=True)]
 
 
-def _by_count(sheet, rows: list[dict], counted: list) -> list[float]:
+def _by_count(sheet: Sheet, rows: list[dict], counted: list) -> list[float]:
     if any(count is None for count in counted) or any(row["share"] is not None for row in rows):
         sheet.fault("crops.rows", "Crops on the raft: give every crop a number of sites, or give none of them one; "
                     "and no share beside a number.")
     return [count / sum(counted) for count in counted]
 
 
-def _by_share(sheet, rows: list[dict], crops: list[data.Crop]) -> list[float]:
+def _by_share(sheet: Sheet, rows: list[dict], crops: list[data.Crop]) -> list[float]:
     typed = [row["share"] for row in rows]
     given = sum(share for share in typed if share is not None)
     open_rows = sum(share is None for share in typed)
@@ -151,7 +155,7 @@ def _entry(crop: data.Crop, name: str) -> dict:
     return {"low": cell.low, "high": cell.high, "source": cell.source, "status": cell.status, "note": cell.note}
 
 
-def names(sheet) -> None:
+def names(sheet: Sheet) -> None:
     """Which crops, how far apart, and what their roots count as."""
     found = chosen(sheet)
     sheet.put("crops.names", ", ".join(one.crop.name for one in found), note="As you chose them.")
@@ -183,16 +187,16 @@ def _row(one: Chosen, system: str) -> dict:
     return row
 
 
-def _show(sheet, value: float, need: Need) -> str:
+def _show(sheet: Sheet, value: float, need: Need) -> str:
     return sheet.show(value, need.kind, need.us, need.metric)
 
 
-def _range(sheet, cell: data.Cell, need: Need) -> str:
+def _range(sheet: Sheet, cell: data.Cell, need: Need) -> str:
     low, high = _show(sheet, cell.low, need), _show(sheet, cell.high, need)
     return low if low == high else f"{low} to {high}"
 
 
-def needs(sheet) -> None:
+def needs(sheet: Sheet) -> None:
     """The range inside every crop's range, for each need of the shared water and light; or where they part."""
     found = chosen(sheet)
     rows = []
@@ -225,7 +229,7 @@ def _conflict(need: Need, one: data.Crop, other: data.Crop) -> dict | None:
             "more_low": upper.low, "more_high": upper.high, "gap": upper.low - lower.high}
 
 
-def _warn(sheet, need: Need, pair: dict) -> None:
+def _warn(sheet: Sheet, need: Need, pair: dict) -> None:
     less, more = data.BY_KEY[pair["less"]], data.BY_KEY[pair["more"]]
     text = (f"{need.name}: {less.name} is usually kept at {_range(sheet, getattr(less, need.cell), need)}, {more.name} "
             f"at {_range(sheet, getattr(more, need.cell), need)}. No one setting suits both, so none is given here. ")
@@ -239,7 +243,7 @@ def _warn(sheet, need: Need, pair: dict) -> None:
     sheet.caution(f"crops-{need.key}", "warning", text)
 
 
-def drink(sheet) -> None:
+def drink(sheet: Sheet) -> None:
     """What a plant drinks and weighs, averaged over the raft."""
     found = chosen(sheet)
     mean = ", averaged by their shares" if len(found) > 1 else ""
@@ -251,7 +255,7 @@ def drink(sheet) -> None:
               note=f"The middle between low and high{mean}.", source=_sources(found, "mass"))
 
 
-def fitness(sheet) -> None:
+def fitness(sheet: Sheet) -> None:
     """Crops that a raft does not suit, and those that can hurt someone."""
     found = [one.crop for one in chosen(sheet)]
     for crop in found:

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from ..declare import Choice, Field, Result
 from ..relations import electricity
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "energy"
 TITLE = "Running cost"
@@ -46,13 +51,13 @@ RESULTS = (
 DAYS_A_YEAR = 365
 
 
-def power(sheet) -> None:
+def power(sheet: Sheet) -> None:
     """Add up what is always on; without a pump found yet, say so by not answering."""
     total = (sheet.result("air.power") + sheet.result("circulation.power") + sheet["energy.other_power"])
     sheet.put("energy.power", total, note="Air pumps, water pump and other loads, from their labels.")
 
 
-def use(sheet) -> None:
+def use(sheet: Sheet) -> None:
     """Energy a day and a year, and its cost."""
     watts = sheet.result("energy.power")
     sheet.work("energy.per_day", electricity.energy_used, power_w=watts, hours=24)
@@ -61,7 +66,7 @@ def use(sheet) -> None:
                price_per_kwh=sheet["energy.tariff"])
 
 
-def lamps(sheet) -> None:
+def lamps(sheet: Sheet) -> None:
     """What the lamps add: they burn for hours a day, and often cost more than all the pumps."""
     year = sheet.result("light.energy_per_day") * DAYS_A_YEAR
     sheet.put("energy.lamps_per_year", year, note="What the lamps take in a day, every day of a year.")
@@ -71,7 +76,7 @@ def lamps(sheet) -> None:
               note="Pumps and other loads that are always on, and the lamps.")
 
 
-def timed(sheet) -> None:
+def timed(sheet: Sheet) -> None:
     """The same water pump on timed floods; the air must run on regardless."""
     minutes = sheet["energy.flood_minutes"] / 60
     floods = sheet["energy.floods_per_day"]
@@ -87,7 +92,7 @@ def timed(sheet) -> None:
               note="The water pump's yearly cost, less its cost on timed floods. The air pump runs all day in both.")
 
 
-def circuit(sheet) -> None:
+def circuit(sheet: Sheet) -> None:
     """Load on the circuit against the 80 % rule for loads that run three hours or more."""
     limit = sheet.work("energy.circuit_limit", electricity.continuous_limit, rating_a=sheet["energy.breaker"],
                        voltage_v=sheet["energy.voltage"])
@@ -103,7 +108,7 @@ def circuit(sheet) -> None:
                       "add a circuit.")
 
 
-def electricity_cautions(sheet) -> None:
+def electricity_cautions(sheet: Sheet) -> None:
     """Mains power beside water."""
     sheet.caution("mains", "danger",
                   "Mains power by water: plug every pump into a GFCI (RCD) protected outlet, above the water line, "

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import ceil, log, pi
+from typing import TYPE_CHECKING
 
 from ..data import foam as foams
 from ..data import weather
 from ..declare import Choice, Field, Result
 from ..errors import OutOfRange, Unanswered
-from ..relations import air as air_physics
-from ..relations import heat as physics
-from ..relations import water as water_physics
-from ..water_day import (
+from ..models.water_day import (
     DAY_H,
     DAY_S,
     NEAR_CYCLE_K,
@@ -29,6 +27,13 @@ from ..water_day import (
     totals,
     what_ifs,
 )
+from ..relations import air as air_physics
+from ..relations import heat as physics
+from ..relations import water as water_physics
+from .breathing import AS_CROPS
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "heat"
 TITLE = "Temperature"
@@ -38,7 +43,6 @@ SLIGHT_K = 1.0
 BALANCE_NOTE = ("The day repeated until it ends as it began; hour by hour, bath and reservoir as two mixed bodies of "
                 "water.")
 
-AS_CROPS = "crops"
 
 FIELDS = (
     Field("heat.crop", "choice", "Plants to keep happy", (AS_CROPS, AS_CROPS), choices=(
@@ -100,7 +104,7 @@ RESULTS = (
 )
 
 
-def _place(sheet) -> Place:
+def _place(sheet: Sheet) -> Place:
     round_bath = sheet.result("water.opening_shape") == "round"
     long, wide = sheet.result("water.opening_length"), sheet.result("water.opening_width")
     bath, reservoir = sheet["bath.count"] * sheet.result("water.bath_volume"), sheet.result("water.reservoir_volume")
@@ -129,7 +133,7 @@ def _place(sheet) -> Place:
         floor_c=sheet.result("place.floor"), heat_j_m3k=heat)
 
 
-def band_of(sheet) -> weather.Band:
+def band_of(sheet: Sheet) -> weather.Band:
     """The band of the plants named, or what suits all crops chosen; the practice band where nothing suits all."""
     key = sheet["heat.crop"]
     if key != AS_CROPS:
@@ -141,10 +145,10 @@ def band_of(sheet) -> weather.Band:
     return replace(practice, name="What suits all your crops", low_c=low, high_c=high, source="the crop table")
 
 
-def band(sheet) -> None:
+def band(sheet: Sheet) -> None:
     """The band to hold, with the reasons at both ends."""
     crop = band_of(sheet)
-    low, high = sheet.get("heat.keep_low"), sheet.get("heat.keep_high")
+    low, high = sheet.optional("heat.keep_low"), sheet.optional("heat.keep_high")
     for key, typed, own in (("low", low, crop.low_c), ("high", high, crop.high_c)):
         sheet.put(f"heat.band_{key}", own if typed is None else typed,
                   note="As you put it in." if typed is not None else f"{crop.name}.",
@@ -159,7 +163,7 @@ def band(sheet) -> None:
               source=crop.source)
 
 
-def surroundings(sheet) -> None:
+def surroundings(sheet: Sheet) -> None:
     """What the day offers: its warmest air, and how far evaporation alone could go; what the raft keeps out."""
     warmest = sheet.result("place.day_high")
     sheet.put("heat.warmest_air", warmest, note="The day's high, beside the bath.")
@@ -175,7 +179,7 @@ def surroundings(sheet) -> None:
         return  # frost: evaporation could freeze the water, and no more is said of it
 
 
-def day(sheet) -> None:
+def day(sheet: Sheet) -> None:
     """The day hour by hour: high, low and when, and how slowly the water follows."""
     place = _place(sheet)
     found = simulate(place)
@@ -198,7 +202,7 @@ def day(sheet) -> None:
     sheet.put("heat.mean", mean, note="Of all hours.")
     constant = sheet.work("heat.time_constant", physics.time_constant,
                           heat_j_k=sum(box.heat_j_k for box in found.boxes), loss_w_k=loss_of_all(place, found))
-    start = sheet.get("place.water_start")
+    start = sheet.optional("place.water_start")
     off = abs((sheet["water.temperature"] if start is None else start) - mean)
     sheet.put("heat.settled_after", constant * log(max(off / NEAR_CYCLE_K, 1.0)),
               note="From the water as filled until it is within 0.5 C (0.9 F) of its daily round; one mixed body.")
@@ -209,7 +213,7 @@ def day(sheet) -> None:
     _warn(sheet, place)
 
 
-def _streams(sheet, place: Place, found: Day) -> None:
+def _streams(sheet: Sheet, place: Place, found: Day) -> None:
     flows = totals(place, found)
     _warn_of_blown_air(sheet, flows)
     sheet.put("heat.streams", [{"way": STREAM_WORDS[name], "energy": joules / 3.6e6}
@@ -221,7 +225,7 @@ def _streams(sheet, place: Place, found: Day) -> None:
                   "on top.", source=physics.evaporation_heat.relation.source)
 
 
-def _warn_of_blown_air(sheet, flows: dict[str, float]) -> None:
+def _warn_of_blown_air(sheet: Sheet, flows: dict[str, float]) -> None:
     """Say so when the air blown in, made for oxygen, is what rules the temperature."""
     taken = -flows["blown"]
     given = sum(abs(joules) for name, joules in flows.items() if name not in ("blown", "air_pump"))
@@ -232,7 +236,7 @@ def _warn_of_blown_air(sheet, flows: dict[str, float]) -> None:
                       "water comes to what evaporation alone could do, and the more it must be topped up.")
 
 
-def _warn(sheet, place: Place) -> None:
+def _warn(sheet: Sheet, place: Place) -> None:
     def say(value: float) -> str:
         return sheet.show(value, "temperature", "F", "C")
     high, low = sheet.result("heat.high"), sheet.result("heat.low")
@@ -262,7 +266,7 @@ def _warn(sheet, place: Place) -> None:
                       "this, and rain, wind and clouds differ from day to day; neither is worked out.")
 
 
-def _put_peaks(sheet, cooling: float, heating: float) -> None:
+def _put_peaks(sheet: Sheet, cooling: float, heating: float) -> None:
     sheet.put("heat.cool_peak", cooling, note="Most heat that comes in at any hour, all water held at the warm end; "
                                               "never less than the least cooling.")
     sheet.put("heat.warm_peak", heating, note="Most heat that leaves at any hour, all water held at the cold end; "
@@ -270,7 +274,7 @@ def _put_peaks(sheet, cooling: float, heating: float) -> None:
     sheet.work("heat.cooler_draw", physics.cooler_power, heat_w=cooling, performance=sheet["heat.performance"])
 
 
-def hold(sheet) -> None:
+def hold(sheet: Sheet) -> None:
     """Watts to cool or to heat that hold the band, what a cooler draws, and frozen bottles that would do instead."""
     place = _place(sheet)
     warm, cold = sheet.result("heat.band_high"), sheet.result("heat.band_low")
@@ -312,7 +316,7 @@ def hold(sheet) -> None:
                       "wash them before each turn. Loose ice would thin the solution. The freezer pays the power.")
 
 
-def compare(sheet) -> None:
+def compare(sheet: Sheet) -> None:
     """Each change as a difference, the most helpful first."""
     low, high = sheet.result("heat.low"), sheet.result("heat.high")
     cold = low < sheet.result("heat.band_low") and high <= sheet.result("heat.band_high")

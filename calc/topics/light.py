@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from ..data import light as data
 from ..declare import Choice, Field, Result
 from ..errors import Unanswered
 from ..relations import electricity
 from ..relations import light as physics
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "light"
 TITLE = "Light"
@@ -105,9 +110,9 @@ RESULTS = (
 )
 
 
-def target(sheet) -> None:
+def target(sheet: Sheet) -> None:
     """The daily light to aim for: as put in, else the middle of what the crop wants, else of leaf crops."""
-    typed = sheet.get("light.target")
+    typed = sheet.optional("light.target")
     low, high = sheet.result_if_any("crops.dli_low"), sheet.result_if_any("crops.dli_high")
     if typed is not None:
         sheet.put("light.dli_target", typed, note="As you put it in.")
@@ -118,9 +123,9 @@ def target(sheet) -> None:
                   source=data.TARGET_SOURCE)
 
 
-def area(sheet) -> None:
+def area(sheet: Sheet) -> None:
     """The area to be lit: as put in, or the water of all baths."""
-    typed = sheet.get("light.area")
+    typed = sheet.optional("light.area")
     if typed is not None:
         sheet.put("light.area_lit", typed, note="As you put it in.")
     else:
@@ -128,7 +133,7 @@ def area(sheet) -> None:
                   note="Water surface of one bath, times the baths. The raft covers nearly all of it.")
 
 
-def sun(sheet) -> None:
+def sun(sheet: Sheet) -> None:
     """What the sun brings to the plants in a day."""
     if sheet[SUN] == NO_SUN:
         sheet.put("light.dli_sun", 0.0, note="You said that no sun reaches the plants.")
@@ -141,7 +146,7 @@ def sun(sheet) -> None:
                transmission=sheet["light.cover"])
 
 
-def lamps(sheet) -> None:
+def lamps(sheet: Sheet) -> None:
     """How many lamps, and how bright it is under them."""
     by = sheet[BY]
     if by == NO_LAMPS:
@@ -155,15 +160,15 @@ def lamps(sheet) -> None:
         _from_lux(sheet)
 
 
-def _from_label(sheet) -> None:
-    typed = sheet.get("light.lamp_output")
+def _from_label(sheet: Sheet) -> None:
+    typed = sheet.optional("light.lamp_output")
     if typed is not None:
         photons = typed
         sheet.put("light.lamp_photons", typed, note="As you put it in.")
     else:
         photons = sheet.work("light.lamp_photons", physics.lamp_photons, power_w=sheet["light.lamp_power"],
                              efficacy=sheet["light.lamp_efficacy"])
-    have = sheet.get("light.have")
+    have = sheet.optional("light.have")
     try:
         missing = max(sheet.result("light.dli_target") - sheet.result("light.dli_sun"), 0.0)
         needed = sheet.work("light.lamps_needed", physics.lamps_needed, dli=missing,
@@ -182,7 +187,7 @@ def _from_label(sheet) -> None:
                share=sheet["light.share"], area_m2=sheet.result("light.area_lit"))
 
 
-def _from_lux(sheet) -> None:
+def _from_lux(sheet: Sheet) -> None:
     reading, kind = sheet["light.lux_reading"], data.SOURCES[sheet["light.lux_source"]]
     sheet.work("light.ppfd", physics.flux_from_lux, illuminance_lux=reading, lux_per_umol=kind.lux_per_umol)
     for key, factor in (("low", kind.high), ("high", kind.low)):
@@ -193,7 +198,7 @@ def _from_lux(sheet) -> None:
                   "next to nothing.")
 
 
-def day(sheet) -> None:
+def day(sheet: Sheet) -> None:
     """The light of a day from lamps and sun, beside the aim."""
     ppfd = sheet.result("light.ppfd")
     hours = 0.0 if sheet[BY] == NO_LAMPS else sheet["light.hours"] / HOUR
@@ -211,7 +216,7 @@ def day(sheet) -> None:
     _judge(sheet, total, wanted, hours)
 
 
-def _judge(sheet, total: float, wanted: float, hours: float) -> None:
+def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
     def say(value: float) -> str:
         return sheet.show(value, "daily_light", "mol/m2/d", "mol/m2/d")
     most = sheet.result_if_any("crops.dli_high") or data.TIPBURN_MOL
@@ -229,7 +234,7 @@ def _judge(sheet, total: float, wanted: float, hours: float) -> None:
                       "early or suffer under it; look up your crop, and prefer brighter over longer.")
 
 
-def draw(sheet) -> None:
+def draw(sheet: Sheet) -> None:
     """What the lamps draw, and what that makes in a day."""
     by = sheet[BY]
     if by == NO_LAMPS:
@@ -240,7 +245,7 @@ def draw(sheet) -> None:
         watts = sheet.result("light.lamps") * sheet["light.lamp_power"]
         note = "Power of one lamp, times the lamps counted."
     else:
-        watts = sheet.get("light.all_power")
+        watts = sheet.optional("light.all_power")
         note = "As you put it in."
         if watts is None:
             raise Unanswered("light.all_power")
@@ -254,7 +259,7 @@ def draw(sheet) -> None:
                       "more, before any pump. Have a licensed electrician plan the circuits.")
 
 
-def lamp_cautions(sheet) -> None:
+def lamp_cautions(sheet: Sheet) -> None:
     """Lamps hang over water and over hands."""
     if sheet[BY] == NO_LAMPS:
         return
@@ -268,7 +273,7 @@ def lamp_cautions(sheet) -> None:
                   "them so that children do not look up into them from close by.")
 
 
-def tables(sheet) -> None:
+def tables(sheet: Sheet) -> None:
     """The factors that are used, with their sources."""
     sheet.put("light.factors", [{"source": one.words, "lux": one.lux_per_umol, "low": one.low, "high": one.high,
                                  "umol": 1.0 / one.lux_per_umol, "from": one.source}

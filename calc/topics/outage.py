@@ -4,24 +4,22 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from ..balance import (
+from ..data import roots as data
+from ..declare import Choice, Field, Result
+from ..errors import Unanswered
+from ..models.balance import (
     HIGH,
     LIKELY,
     LOW,
     M3_S_IN_L_H,
     Bath,
     Guess,
-    bath_of,
     boxes,
-    guesses_of,
-    hottest,
     limits,
 )
-from ..data import roots as data
-from ..declare import Choice, Field, Result
-from ..errors import Unanswered
-from ..oxygen_fall import (
+from ..models.oxygen_fall import (
     AIR,
     ALARM_MG_L,
     BOTH,
@@ -47,7 +45,11 @@ from ..oxygen_fall import (
 )
 from ..relations import air as air_physics
 from ..relations import outage as physics
+from .breathing import bath_of, guesses_of, hottest
 from .water import volume_to
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "outage"
 TITLE = "When the power fails"
@@ -120,7 +122,7 @@ RESULTS = (
 )
 
 
-def _scene(sheet) -> Scene:
+def _scene(sheet: Sheet) -> Scene:
     bath = bath_of(sheet, hottest(sheet))
     three, air = guesses_of(sheet, bath), sheet.result("air.delivered") * M3_S_IN_L_H
     warming, hours = _drift(sheet, bath.temperature_c), sheet["outage.hours"] / HOUR_S
@@ -128,7 +130,7 @@ def _scene(sheet) -> Scene:
                  nodes(warming.horizon() if warming else LONGEST_H, hours), hours, *_kept(sheet))
 
 
-def _drift(sheet, start_c: float) -> Drift | None:
+def _drift(sheet: Sheet, start_c: float) -> Drift | None:
     """How the water warms, where the heat topic tells; ``None`` leaves it as warm as it is."""
     try:
         found = Drift(start_c, sheet.result("heat.warmest_air"), sheet.result("heat.time_constant") / HOUR_S)
@@ -137,14 +139,14 @@ def _drift(sheet, start_c: float) -> Drift | None:
     return found if found.air_c != start_c else None
 
 
-def _kept(sheet) -> tuple[float, float]:
+def _kept(sheet: Sheet) -> tuple[float, float]:
     """Water that stays in all baths in L, and how far its surface sinks in m."""
     depth = sheet.result("water.depth_after_stop")
     litres = sheet["bath.count"] * volume_to(sheet, "bath", depth)[0] * 1000.0 if depth > 0.0 else 0.0
     return litres, max(sheet["bath.water_depth"] - depth, 0.0)
 
 
-def drain_back(sheet) -> None:
+def drain_back(sheet: Sheet) -> None:
     """What stays in the bath and whether the reservoir takes the rest."""
     kept, _ = _kept(sheet)
     sheet.put("outage.bath_kept", kept / 1000.0, note="Water below the overflow's rim, or below the inlet where the "
@@ -163,7 +165,7 @@ def drain_back(sheet) -> None:
                       "they have little time, whatever the oxygen. Fill over the rim, or fit a check valve.")
 
 
-def drift(sheet) -> None:
+def drift(sheet: Sheet) -> None:
     """How warm the water gets; left out while the heat of the bath is not worked out."""
     start = hottest(sheet)
     sheet.put("outage.temperature_start", start, note="The hottest hour of the oxygen questions.")
@@ -172,7 +174,7 @@ def drift(sheet) -> None:
                time_constant_h=constant / HOUR_S, hours=sheet["outage.hours"] / HOUR_S)
 
 
-def say_time(sheet, reach: Reach) -> str:
+def say_time(sheet: Sheet, reach: Reach) -> str:
     """A time to a level in words."""
     if reach.kind == NEVER:
         return "never"
@@ -181,12 +183,12 @@ def say_time(sheet, reach: Reach) -> str:
     return "at once" if reach.hours <= 0.0 else _hours(sheet, reach.hours)
 
 
-def _hours(sheet, hours: float) -> str:
+def _hours(sheet: Sheet, hours: float) -> str:
     unit = "min" if hours < 1.0 else "h" if hours < 72.0 else "d"
     return sheet.show(hours * HOUR_S, "time", unit, unit)
 
 
-def fall(sheet) -> None:
+def fall(sheet: Sheet) -> None:
     """Oxygen with time in each case, and when it falls to each level."""
     scene = _scene(sheet)
     for name, which in (("start_low", LOW), ("start", LIKELY), ("start_high", HIGH)):
@@ -213,7 +215,7 @@ def fall(sheet) -> None:
                    f"2 mg/L. {warmth}", source=data.CRITICAL_SOURCE)
 
 
-def _put_alarm(sheet, reach: dict[str, Reach], scene: Scene) -> None:
+def _put_alarm(sheet: Sheet, reach: dict[str, Reach], scene: Scene) -> None:
     for key, which in (("hours_to_alarm_low", LOW), ("hours_to_alarm", LIKELY), ("hours_to_alarm_high", HIGH)):
         if reach[which].kind == REACHED:
             sheet.put(f"outage.{key}", reach[which].hours * HOUR_S,
@@ -246,7 +248,7 @@ def _put_alarm(sheet, reach: dict[str, Reach], scene: Scene) -> None:
                       f"to {level} in {say_time(sheet, low)}.")
 
 
-def _put_curves(sheet, found: Three, scene: Scene) -> None:
+def _put_curves(sheet: Sheet, found: Three, scene: Scene) -> None:
     words = WORDS[sheet["outage.what"]]
     count = min(bisect_right(scene.times, max(scene.hours, LEAST_SHOWN_H)),
                 *(len(path.levels) for path in found.paths.values()))
@@ -258,7 +260,7 @@ def _put_curves(sheet, found: Three, scene: Scene) -> None:
             sheet.put(f"outage.{name}", at[which], note=f"{words}; what uptake and intake leave.")
 
 
-def _gained(sheet, before: Reach, after: Reach) -> str:
+def _gained(sheet: Sheet, before: Reach, after: Reach) -> str:
     """What a measure buys, in words."""
     if before.kind != REACHED:
         return "not needed for oxygen: the alarm level is not reached"
@@ -270,7 +272,7 @@ def _gained(sheet, before: Reach, after: Reach) -> str:
     return f"about {_hours(sheet, more)} longer" if more > 1e-9 else "nothing for oxygen"
 
 
-def aid(sheet) -> None:
+def aid(sheet: Sheet) -> None:
     """What a grower can do, in order, and what each step buys where that can be worked out."""
     scene = _scene(sheet)
     found = scene.work(BOTH, max(scene.hours, LEAST_SHOWN_H) if sheet["outage.what"] == BOTH else 0.0)
@@ -302,13 +304,13 @@ def aid(sheet) -> None:
               note="Both stopped, likely numbers. The order goes by what can be done at once: engineering judgement.")
 
 
-def _looked(sheet) -> str:
+def _looked(sheet: Sheet) -> str:
     back = sheet.show(sheet.result("water.drain_back_volume"), "volume", "gal", "L")
     room = sheet.show(sheet.result("water.reservoir_headroom"), "volume", "gal", "L")
     return f"{back} runs back into room for {room}"
 
 
-def _poured(sheet, bath: Bath, guess: Guess) -> str:
+def _poured(sheet: Sheet, bath: Bath, guess: Guess) -> str:
     numbers = boxes(bath, guess, 0.0)
     held = limits(bath)[0]
     if held <= ALARM_MG_L:
@@ -327,7 +329,7 @@ def _poured(sheet, bath: Bath, guess: Guess) -> str:
     return f"{rate} holds the alarm level: a jug of {jug} every {_hours(sheet, JUG_L / litres)}, as long as you do it"
 
 
-def _shaded(sheet, before: Reach, cool: Reach, warming: Drift | None) -> str:
+def _shaded(sheet: Sheet, before: Reach, cool: Reach, warming: Drift | None) -> str:
     if warming is None:
         return "keeps the water from warming; not worked out"
     if warming.air_c < warming.start_c:
@@ -335,7 +337,7 @@ def _shaded(sheet, before: Reach, cool: Reach, warming: Drift | None) -> str:
     return f"at most, if the water stayed as cool as it is: {_gained(sheet, before, cool)}"
 
 
-def _blown(sheet, bath: Bath) -> str:
+def _blown(sheet: Sheet, bath: Bath) -> str:
     three = guesses_of(sheet, bath)
     found = {}
     for key, which in (("air_to_hold", LIKELY), ("air_to_hold_high", LOW)):
@@ -350,7 +352,7 @@ def _blown(sheet, bath: Bath) -> str:
     return f"{found[LIKELY]} holds the alarm level ({most} at worst) as long as the battery lasts"
 
 
-def _iced(sheet, bath: Bath, before: Reach, alarm, warming: Drift | None) -> str:
+def _iced(sheet: Sheet, bath: Bath, before: Reach, alarm, warming: Drift | None) -> str:
     start = bath.temperature_c
     if start - ICE_COOLS_C < ICE_LEAST_C:
         return "not needed: the water is cool"
@@ -363,10 +365,10 @@ def _iced(sheet, bath: Bath, before: Reach, alarm, warming: Drift | None) -> str
     return f"{weight} of ice takes {drop} off: {gained}"
 
 
-def backup(sheet) -> None:
+def backup(sheet: Sheet) -> None:
     """The battery that runs the backup pump for the hours wanted."""
     inverter = sheet["outage.backup"] == INVERTER
-    typed = sheet.get("outage.pump_watts")
+    typed = sheet.optional("outage.pump_watts")
     if typed is not None:
         sheet.put("outage.power", typed, note="As you put it in.")
     elif inverter:
@@ -399,7 +401,7 @@ def backup(sheet) -> None:
                       "larger one.")
 
 
-def cautions(sheet) -> None:
+def cautions(sheet: Sheet) -> None:
     """What hurts people in a power cut."""
     sheet.caution("outage-battery", "danger",
                   "Batteries: put a fuse at the battery itself, and let nothing fall across its poles. Charge lead "

@@ -2,27 +2,27 @@
 
 from __future__ import annotations
 
-from ..balance import (
-    AS_CROPS,
+from typing import TYPE_CHECKING
+
+from ..data import roots as data
+from ..declare import Choice, Field, Result
+from ..models.balance import (
     HIGH,
     LIKELY,
     LOW,
     M3_S_IN_L_H,
     band,
-    bath_of,
     boxes,
     bubble_transfer,
     demands,
-    guesses_of,
-    hottest,
     limits,
-    plants_of,
     ranking,
-    root_stage_of,
 )
-from ..data import roots as data
-from ..declare import Choice, Field, Result
 from ..relations import oxygen as physics
+from .breathing import AS_CROPS, bath_of, guesses_of, hottest, plants_of, root_stage_of
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "oxygen"
 TITLE = "Oxygen"
@@ -103,10 +103,10 @@ RESULTS = (
 )
 
 
-def saturation(sheet) -> None:
+def saturation(sheet: Sheet) -> None:
     """The most the water can hold: now, in the hottest hour, and as a table by temperature."""
     salinity = physics.salinity_from_conductivity(conductivity_ms_cm=sheet["oxygen.conductivity"])
-    pressure, beta = sheet.result("place.air_pressure"), sheet.get("oxygen.beta")
+    pressure, beta = sheet.result("place.air_pressure"), sheet.optional("oxygen.beta")
 
     def at(temperature: float) -> float:
         if beta is None:
@@ -125,7 +125,7 @@ def saturation(sheet) -> None:
               source=physics.BENSON_KRAUSE.format("24 and 32"))
 
 
-def levels(sheet) -> None:
+def levels(sheet: Sheet) -> None:
     """What others keep, and what research found."""
     sheet.put("oxygen.levels", [{"level": name, "oxygen": value, "meaning": meaning, "source": source}
                                 for name, value, meaning, source in data.LEVELS],
@@ -134,13 +134,14 @@ def levels(sheet) -> None:
               source=data.RESEARCH_SOURCE)
 
 
-def plants(sheet) -> None:
+def plants(sheet: Sheet) -> None:
     """How many plants breathe."""
     sheet.put("oxygen.plant_count", plants_of(sheet),
-              note="Every site of every bath taken." if sheet.get("oxygen.plants") is None else "As you put it in.")
+              note="As you put it in." if sheet.optional("oxygen.plants") is not None
+              else "Every site of every bath taken.")
 
 
-def demand(sheet) -> None:
+def demand(sheet: Sheet) -> None:
     """Oxygen wanted by roots and water, as low, likely and high."""
     bath = bath_of(sheet, sheet["water.temperature"])
     three = guesses_of(sheet, bath)
@@ -156,13 +157,13 @@ def demand(sheet) -> None:
                       "Cool the water; more air does not mend it.")
 
 
-def supply(sheet) -> None:
+def supply(sheet: Sheet) -> None:
     """Steady oxygen in bath and reservoir with the air delivered, as low, likely and high."""
     bath = bath_of(sheet, sheet["water.temperature"])
     three = guesses_of(sheet, bath)
     air = sheet.result("air.delivered") * M3_S_IN_L_H
     likely = three[LIKELY]
-    if sheet.get("oxygen.transfer") is None:
+    if sheet.optional("oxygen.transfer") is None:
         sheet.work("oxygen.efficiency", physics.standard_efficiency, depth_m=bath.depth_m,
                    per_metre=data.STONE_PER_METRE[sheet["oxygen.stones"]].likely)
     else:
@@ -190,7 +191,7 @@ def supply(sheet) -> None:
     _alarms(sheet, found)
 
 
-def _alarms(sheet, found: dict[str, tuple[float, float]]) -> None:
+def _alarms(sheet: Sheet, found: dict[str, tuple[float, float]]) -> None:
     low, likely = found[LOW][0], found[LIKELY][0]
     alarm, act = data.LEVELS[2][1], data.LEVELS[3][1]
 
@@ -214,7 +215,7 @@ def _alarms(sheet, found: dict[str, tuple[float, float]]) -> None:
                       "everything that is uncertain went the wrong way at once. A meter settles it.")
 
 
-def compare(sheet) -> None:
+def compare(sheet: Sheet) -> None:
     """The air needed beside the rule of practice and beside the air delivered."""
     air = sheet.result("air.oxygen_need")
     if air <= 0.0:
@@ -236,7 +237,7 @@ def compare(sheet) -> None:
                       "hottest hour.")
 
 
-def what_matters(sheet) -> None:
+def what_matters(sheet: Sheet) -> None:
     """Each input moved by its own uncertainty, ranked by what that does to oxygen in the bath."""
     bath = bath_of(sheet, sheet["water.temperature"])
     three = guesses_of(sheet, bath)

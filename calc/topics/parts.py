@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from math import ceil
+from typing import TYPE_CHECKING
 
 from ..declare import Field, Result, Table
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "parts"
 TITLE = "Shopping and cutting"
@@ -58,7 +62,7 @@ def _spare(count: float, share: float) -> int:
     return ceil(count * (1 + share) - 1e-9)
 
 
-def shopping(sheet) -> None:
+def shopping(sheet: Sheet) -> None:
     """The shopping list, for all copies."""
     copies, share = sheet["parts.copies"], sheet["parts.spare_share"]
     baths = sheet["bath.count"]
@@ -88,7 +92,7 @@ def shopping(sheet) -> None:
                   "holds only the lines that have a price.")
 
 
-def _board_lines(sheet, found: _List, baths: int, share: float) -> None:
+def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
     sheets, sites = found.sheet.result_if_any("board.sheets"), found.sheet.result_if_any("board.sites")
     if sheets is not None:
         thickness = sheet.show(sheet["board.thickness"], "length", "in", "mm", 16)
@@ -108,7 +112,7 @@ def _board_lines(sheet, found: _List, baths: int, share: float) -> None:
             found.add(TAPE, 1, "one roll", note="keeps light out of the seams")
 
 
-def _air_lines(sheet, found: _List, share: float) -> None:
+def _air_lines(sheet: Sheet, found: _List, share: float) -> None:
     for row in found.sheet.result_if_any("air.pumps_chosen") or []:
         found.add(f"{AIR_PUMP}: {row['name']}", row["quantity"], each=row.get("price"), note=FROM_LIST)
     stones = found.sheet.result_if_any("air.stones")
@@ -127,12 +131,12 @@ def _air_lines(sheet, found: _List, share: float) -> None:
             found.add(AIR_HOSE, 1, f"{length} of {bore} bore")
 
 
-def _water_lines(sheet, found: _List, baths: int) -> None:
+def _water_lines(sheet: Sheet, found: _List, baths: int) -> None:
     pump = found.sheet.result_if_any("circulation.pump_name")
     if pump:
         price = next((row.get("price") for row in sheet.rows("circulation.pumps") if row["name"] == pump), None)
         found.add(f"{WATER_PUMP}: {pump}", 1, each=price, note=FROM_LIST)
-    bore, length = sheet.get("circulation.hose_bore"), sheet.get("circulation.hose_length")
+    bore, length = sheet.optional("circulation.hose_bore"), sheet.optional("circulation.hose_length")
     if bore and length:
         found.add(HOSE, 1, f"{sheet.show(length, 'length', 'ft', 'm')} of "
                   f"{sheet.show(bore, 'length', 'in', 'mm', 16)} bore", note="opaque, so that no algae grow in it")
@@ -140,13 +144,13 @@ def _water_lines(sheet, found: _List, baths: int) -> None:
         found.add("Valve for the water hose", 1, "to fit the hose", note="to throttle the pump to the flow wanted")
     overflow = found.sheet.result_if_any("circulation.overflow_bore")
     if overflow:
-        drains = sheet.if_asked("circulation.drains") or 1
+        drains = sheet.input_if_any("circulation.drains") or 1
         found.add(OVERFLOW, drains * baths, f"at least {sheet.show(overflow, 'length', 'in', 'mm', 16)} bore inside",
                   note="buy the fitting first, then the saw that suits it")
         found.add(STRAINER, drains * baths, "to fit the overflow", note="a root mat can block a bare pipe")
 
 
-def _growing_lines(sheet, found: _List) -> None:
+def _growing_lines(sheet: Sheet, found: _List) -> None:
     """What light, feed, pH, sowing and the power cut ask for, for one fill and one run of the calendar."""
     lamps = found.sheet.result_if_any("light.lamps")
     if lamps:
@@ -172,7 +176,7 @@ def _growing_lines(sheet, found: _List) -> None:
                   note="with a fuse at the battery; see the power cut")
 
 
-def cuts(sheet) -> None:
+def cuts(sheet: Sheet) -> None:
     """What to cut and drill, largest first."""
     copies, baths = sheet["parts.copies"], sheet["bath.count"]
     rows = []

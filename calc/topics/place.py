@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from ..data import weather
 from ..data.weather import BESIDE, BURIED, INDOORS, SHADED
 from ..declare import Choice, Field, Result
 from ..relations import atmosphere
 from ..relations import heat as physics
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "place"
 TITLE = "Place"
@@ -89,9 +94,9 @@ RESULTS = (
 )
 
 
-def pressure(sheet) -> None:
+def pressure(sheet: Sheet) -> None:
     """Air pressure: as measured, or from the altitude."""
-    measured = sheet.get("place.pressure")
+    measured = sheet.optional("place.pressure")
     if measured is None:
         sheet.work("place.air_pressure", atmosphere.pressure_at_altitude, altitude_m=sheet["place.altitude"])
         return
@@ -107,15 +112,15 @@ def pressure(sheet) -> None:
                       "sea level: clear the field, or correct the altitude.")
 
 
-def air(sheet) -> None:
+def air(sheet: Sheet) -> None:
     """Oxygen in a litre of the air drawn in."""
     sheet.work("place.air_oxygen", atmosphere.oxygen_in_air, temperature_c=sheet["place.air_temperature"],
                pressure_pa=sheet.result("place.air_pressure"), humidity=sheet["place.humidity"])
 
 
-def _day_value(sheet, setting, key: str, result: str, attribute: str, example: str):
+def _day_value(sheet: Sheet, setting, key: str, result: str, attribute: str, example: str):
     """One figure of the day: typed, or from the setting."""
-    typed = sheet.get(key)
+    typed = sheet.optional(key)
     if typed is not None:
         sheet.put(result, typed, note="As you put it in.")
         return typed
@@ -127,32 +132,33 @@ def _day_value(sheet, setting, key: str, result: str, attribute: str, example: s
     return value
 
 
-def day(sheet) -> None:
+def day(sheet: Sheet) -> None:
     """Air, hours and floor of the day planned for: as typed, or as the setting says."""
     setting = weather.BY_KEY.get(sheet["place.setting"])
     high = _day_value(sheet, setting, "place.air_high", "place.day_high", "air_high_c", "Air, daily high")
     low = _day_value(sheet, setting, "place.air_low", "place.day_low", "air_low_c", "Air, daily low")
     if low > high:
-        key, words = (("place.air_low", "Air, daily low is above the high") if sheet.get("place.air_low") is not None
-                      else ("place.air_high", "Air, daily high is below the low"))
+        key, words = "place.air_high", "Air, daily high is below the low"
+        if sheet.optional("place.air_low") is not None:
+            key, words = "place.air_low", "Air, daily low is above the high"
         limit = sheet.show(high if key == "place.air_low" else low, "temperature", "F", "C")
         sheet.fault(key, f"{words}: enter {limit} or {'less' if key == 'place.air_low' else 'more'}, or give both.")
     hours = weather.BY_KEY["heated room"] if setting is None else setting
     high_hour = _day_value(sheet, hours, "place.high_hour", "place.day_high_hour", "high_hour", "Hour of the high")
     low_hour = _day_value(sheet, hours, "place.low_hour", "place.day_low_hour", "low_hour", "Hour of the low")
     if high_hour == low_hour:
-        key = "place.low_hour" if sheet.get("place.low_hour") is not None else "place.high_hour"
+        key = "place.low_hour" if sheet.optional("place.low_hour") is not None else "place.high_hour"
         sheet.fault(key, "Hour of the high and hour of the low are the same: enter another hour, like "
                          f"{'5 am' if key == 'place.low_hour' else '3 pm'}.")
 
 
-def floor(sheet) -> None:
+def floor(sheet: Sheet) -> None:
     """Temperature of floor or ground."""
     setting = weather.BY_KEY.get(sheet["place.setting"])
     _day_value(sheet, setting, "place.floor_temperature", "place.floor", "floor_c", "Floor or ground")
 
 
-def sun(sheet) -> None:
+def sun(sheet: Sheet) -> None:
     """How the air moves and how strong the sun is at its height."""
     setting = weather.BY_KEY.get(sheet["place.setting"])
     air, shine = sheet["place.moving_air"], sheet["place.sun"]
@@ -166,7 +172,7 @@ def sun(sheet) -> None:
     sheet.put("place.sun_peak", weather.SUN_W_M2[kind], note=f"Sun: {kind}.", source=weather.JUDGEMENT)
 
 
-def vapour(sheet) -> None:
+def vapour(sheet: Sheet) -> None:
     """The vapour in the air: the same all day, as much as the humidity says halfway between low and high."""
     mean = 0.5 * (sheet.result("place.day_high") + sheet.result("place.day_low"))
     sheet.put("place.vapour", sheet["place.humidity"] * physics.saturation_pressure(temperature_c=mean),

@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil, floor
+from typing import TYPE_CHECKING
 
 from ..data import crops as data
 from ..declare import Choice, Field, Result
 from ..relations import schedule as counting
 from ..relations.base import MEMORY, PRACTICE
 from . import crops as growing
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "schedule"
 TITLE = "Calendar"
@@ -145,7 +149,7 @@ def pick(cell: data.Cell, own: int | None, pace: str) -> tuple[int, int]:
     return int(days), int(days - cell.low)
 
 
-def stays(sheet, found: list[growing.Chosen], pace: str) -> list[Stay]:
+def stays(sheet: Sheet, found: list[growing.Chosen], pace: str) -> list[Stay]:
     """The days of each crop; a fault where the close stage does not fit in."""
     days = [(pick(one.crop.nursery, one.nursery_days, pace)[0], *pick(one.crop.raft, one.raft_days, pace))
             for one in found]
@@ -162,7 +166,7 @@ def stays(sheet, found: list[growing.Chosen], pace: str) -> list[Stay]:
             for nursery, raft, early in days]
 
 
-def _close_room(sheet) -> float:
+def _close_room(sheet: Sheet) -> float:
     close, full, pot = sheet["schedule.close_spacing"], sheet.result("board.spacing_used"), sheet["board.pot"]
 
     def length(value: float) -> str:
@@ -187,10 +191,10 @@ def split(whole: int, parts: list[float]) -> list[int]:
     return found
 
 
-def available(sheet) -> None:
+def available(sheet: Sheet) -> None:
     """The sites that may be used: the reader's number, at most what the boards have."""
     there = sheet.result("board.sites") * sheet["bath.count"]
-    own = sheet.get("schedule.sites")
+    own = sheet.optional("schedule.sites")
     if own is not None and own > there:
         sheet.fault("schedule.sites", f"Sites for this calendar: your boards have {there:,} in all baths; enter that "
                     "or less, or leave it empty.")
@@ -198,7 +202,7 @@ def available(sheet) -> None:
               note="Sites of one bath, times the baths." if own is None else "Your own number.")
 
 
-def _quotas(sheet, found: list[growing.Chosen], sites: int) -> list[int]:
+def _quotas(sheet: Sheet, found: list[growing.Chosen], sites: int) -> list[int]:
     """Sites of each crop by its share or its own number; scaled down, and said, where there are too few."""
     if found[0].sites is None:
         used = min(sum(one.share for one in found), 1.0)
@@ -212,7 +216,7 @@ def _quotas(sheet, found: list[growing.Chosen], sites: int) -> list[int]:
     return split(sites, [float(count) for count in wanted])
 
 
-def _seedlings(sheet, crop: data.Crop, plants: int) -> tuple[int, int]:
+def _seedlings(sheet: Sheet, crop: data.Crop, plants: int) -> tuple[int, int]:
     """(cells, seeds) for so many plants; a cell with several seeds hardly ever stays empty."""
     each = round((crop.per_cell.low + crop.per_cell.high) / 2)
     germination = sheet["schedule.germination"] if each == 1 else 1.0
@@ -220,7 +224,7 @@ def _seedlings(sheet, crop: data.Crop, plants: int) -> tuple[int, int]:
     return cells, cells * each
 
 
-def _wanted(sheet, found: list[growing.Chosen]) -> list[int]:
+def _wanted(sheet: Sheet, found: list[growing.Chosen]) -> list[int]:
     """Plants that each crop's batch must set on the raft for the heads wanted."""
     loss, every = sheet["schedule.raft_loss"], sheet["schedule.every"]
     total = sum(one.share for one in found)
@@ -228,7 +232,7 @@ def _wanted(sheet, found: list[growing.Chosen]) -> list[int]:
     return [ceil(count / (1.0 - loss) - HAIR) for count in heads]
 
 
-def _parts(sheet) -> list[Part]:
+def _parts(sheet: Sheet) -> list[Part]:
     """How large each crop's batch is, within the sites there are."""
     found = growing.chosen(sheet)
     sites, every = sheet.result("schedule.sites_available"), sheet["schedule.every"]
@@ -270,7 +274,7 @@ def _rate(parts: list[Part], every: int) -> float:
     return sum(one.heads for one in parts) * counting.WEEK_DAYS / every
 
 
-def sizes(sheet) -> None:
+def sizes(sheet: Sheet) -> None:
     """Sites, heads and seeds of a batch; what does not fit is said, with what would."""
     parts, sites, every = _parts(sheet), sheet.result("schedule.sites_available"), sheet["schedule.every"]
     needed, used = sum(one.needed for one in parts), sum(one.stay.sites(one.plants, every) for one in parts)
@@ -306,7 +310,7 @@ def sizes(sheet) -> None:
                       "batches are of one size and come on fixed days. Sow a spare plant, or sow more often.")
 
 
-def _say_split(sheet, parts: list[Part]) -> None:
+def _say_split(sheet: Sheet, parts: list[Part]) -> None:
     """Say so where whole batches turn the shares asked for into others."""
     asked = {row["crop"]: row["share"] for row in sheet.result("crops.table")}
     used = {row["crop"]: row["sites_used"] for row in sheet.result("schedule.per_crop")}
@@ -327,7 +331,7 @@ def _mean_days(parts: list[Part]) -> float:
     return sum(one.wanted * one.stay.site_days for one in parts) / sum(one.wanted for one in parts)
 
 
-def _most_heads(sheet, parts: list[Part], sites: int) -> None:
+def _most_heads(sheet: Sheet, parts: list[Part], sites: int) -> None:
     """Little's law beside whole batches; for heads wanted, the crops keep the proportion they are wanted in."""
     if len(parts) == 1 or sheet["schedule.aim"] == HEADS:
         days = _mean_days(parts)
@@ -346,7 +350,7 @@ def _part_row(one: Part, every: int) -> dict:
             "early_days": one.stay.early}
 
 
-def _say_what_fits(sheet, parts: list[Part], sites: int, needed: int) -> None:
+def _say_what_fits(sheet: Sheet, parts: list[Part], sites: int, needed: int) -> None:
     every, rate = sheet["schedule.every"], _rate(parts, sheet["schedule.every"])
     text = (f"Calendar: {sheet['schedule.heads']:,} heads a week need {needed:,} sites and there are {sites:,}. "
             f"The dates below are for what fits, {_number_text(rate)} a week. To have it all, build "
@@ -361,7 +365,7 @@ def _say_what_fits(sheet, parts: list[Part], sites: int, needed: int) -> None:
     _say_too_few(sheet, parts, every)
 
 
-def _say_too_few(sheet, parts: list[Part], every: int) -> None:
+def _say_too_few(sheet: Sheet, parts: list[Part], every: int) -> None:
     for one in parts:
         if one.plants:
             continue
@@ -382,7 +386,7 @@ def batch_days(sown: int, stay: Stay) -> dict[str, int]:
             "harvest": harvest, "free": harvest + stay.rest}
 
 
-def calendar(sheet) -> None:
+def calendar(sheet: Sheet) -> None:
     """Every sowing with its dates, and how many sites are busy in each week."""
     parts = [one for one in _parts(sheet) if one.plants]
     start, every, weeks = sheet["schedule.start"], sheet["schedule.every"], sheet["schedule.weeks"]
@@ -437,7 +441,7 @@ def _busy(found, written: list[str], there: int) -> list[dict]:
     return rows
 
 
-def _remarks(sheet, parts: list[Part]) -> None:
+def _remarks(sheet: Sheet, parts: list[Part]) -> None:
     again = [one.crop.name for one in parts if one.crop.key in data.REPEAT]
     if again:
         sheet.caution("schedule-again", "note",

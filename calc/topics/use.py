@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import ceil, isfinite
+from typing import TYPE_CHECKING
 
 from ..data import light as light_data
 from ..data import use as data
 from ..declare import Choice, Field, Result
 from ..errors import OutOfRange, Unanswered
 from ..relations import use as physics
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "use"
 TITLE = "Water used and topped up"
@@ -121,12 +125,12 @@ RESULTS = (
 )
 
 
-def _plants(sheet) -> float:
+def _plants(sheet: Sheet) -> float:
     """Plants that drink: as counted for oxygen, every site of every bath unless the reader said otherwise."""
     return sheet.result("oxygen.plant_count")
 
 
-def _practice(sheet) -> tuple[float, float, float, str]:
+def _practice(sheet: Sheet) -> tuple[float, float, float, str]:
     """Litres a day of one plant, low, likely and high, and where from: the crop's own row, or late lettuce."""
     low, high = sheet.result_if_any("crops.water_low"), sheet.result_if_any("crops.water_high")
     if low is None or high is None:
@@ -135,7 +139,7 @@ def _practice(sheet) -> tuple[float, float, float, str]:
     return low, (low + high) / 2.0, high, "your crops' row in the crop table"
 
 
-def by_practice(sheet) -> None:
+def by_practice(sheet: Sheet) -> None:
     """What growers reckon for each plant, times the plants."""
     low, likely, high, source = _practice(sheet)
     plants = _plants(sheet)
@@ -144,9 +148,9 @@ def by_practice(sheet) -> None:
     _ends(sheet, PRACTICE, low * plants, high * plants, source)
 
 
-def by_mass(sheet) -> None:
+def by_mass(sheet: Sheet) -> None:
     """Litres for each kilogram of crop, spread over its days, raised to the last days."""
-    mass = sheet.get("use.fresh_mass") or sheet.result_if_any("crops.fresh_mass") or data.FRESH_MASS_KG
+    mass = sheet.optional("use.fresh_mass") or sheet.result_if_any("crops.fresh_mass") or data.FRESH_MASS_KG
     plants, days = _plants(sheet), sheet["use.days"] / DAY
     found = {which: plants * getattr(data.PEAK, which) / LITRES * physics.water_from_mass(
         fresh_mass_kg=mass, litres_per_kg=getattr(data.LITRES_PER_KG, which), days=days) for which in BANDS}
@@ -156,7 +160,7 @@ def by_mass(sheet) -> None:
     _ends(sheet, MASS, found[LOW], found[HIGH], SOURCES[MASS])
 
 
-def by_light(sheet) -> None:
+def by_light(sheet: Sheet) -> None:
     """Heat that falls on the leaves with the light, and the water that it evaporates."""
     area = sheet.result("light.area_lit") * sheet["use.cover"]
     lamp_mj = sheet.result("light.dli_lamps") / light_data.LAMP_MOL_PER_MJ
@@ -173,12 +177,12 @@ def by_light(sheet) -> None:
     _ends(sheet, LIGHT, low, high, SOURCES[LIGHT])
 
 
-def _ends(sheet, way: str, low: float, high: float, source: str) -> None:
+def _ends(sheet: Sheet, way: str, low: float, high: float, source: str) -> None:
     sheet.put(f"use.by_{way}_low", low, note="Every uncertain number at its low end.", source=source)
     sheet.put(f"use.by_{way}_high", high, note="Every uncertain number at its high end.", source=source)
 
 
-def ways(sheet) -> None:
+def ways(sheet: Sheet) -> None:
     """The ways side by side, as far as each could be worked out."""
     rows = []
     for way, words in WAYS.items():
@@ -189,7 +193,7 @@ def ways(sheet) -> None:
     sheet.put("use.ways", rows, note="For all plants at their thirstiest: low, likely and high.")
 
 
-def per_day(sheet) -> None:
+def per_day(sheet: Sheet) -> None:
     """The use to plan with, by the way chosen."""
     basis, plants = sheet[BASIS], _plants(sheet)
     if basis == OWN:
@@ -205,7 +209,7 @@ def per_day(sheet) -> None:
         sheet.put("use.per_plant", total / plants, note="All plants' water, over the plants.")
 
 
-def ceiling(sheet) -> None:
+def ceiling(sheet: Sheet) -> None:
     """What would evaporate if all the power of the lamps and all the sun on the raft went into it."""
     area = sheet.result("light.area_lit")
     sun_mj = sheet.result("light.dli_sun") / (light_data.PAR_SHARE_OF_SUN * light_data.PAR_UMOL_PER_J_OF_SUN)
@@ -223,7 +227,7 @@ def ceiling(sheet) -> None:
                       "than the figures by mass suppose.")
 
 
-def top_up(sheet) -> None:
+def top_up(sheet: Sheet) -> None:
     """Days until the reservoir is low, and a reservoir for the time away."""
     use_l = sheet.result("use.per_day") * LITRES
     reservoir_l, least = sheet.result("water.reservoir_volume") * LITRES, sheet["use.least"]
@@ -251,7 +255,7 @@ def top_up(sheet) -> None:
                       "or a barrel must feed the reservoir.")
 
 
-def _room(sheet, needed: float) -> None:
+def _room(sheet: Sheet, needed: float) -> None:
     """A reservoir filled for a time away must still take what runs back when the pump stops."""
     capacity, back = sheet.result_if_any("water.reservoir_capacity"), sheet.result_if_any("water.drain_back_volume")
     have = sheet.result("water.reservoir_volume")
@@ -262,24 +266,24 @@ def _room(sheet, needed: float) -> None:
                       "holds. Do not fill it higher; add a barrel.")
 
 
-def source_ec(sheet) -> float:
+def source_ec(sheet: Sheet) -> float:
     """Conductivity of the source water in mS/cm: as put in here, or what the feed was worked out with."""
-    typed = sheet.get("use.source_ec")
+    typed = sheet.optional("use.source_ec")
     return sheet.result("feed.water_conductivity") if typed is None else typed
 
 
-def source_salt(sheet, salt: str) -> float:
+def source_salt(sheet: Sheet, salt: str) -> float:
     """Sodium or chloride of the source water in mg/L: as put in here, or as under Feed."""
-    typed = sheet.get(f"use.{salt}")
+    typed = sheet.optional(f"use.{salt}")
     return sheet[FEED_ANALYSIS[salt]] if typed is None else typed
 
 
-def _target(sheet) -> float:
-    typed = sheet.get("use.target_ec")
+def _target(sheet: Sheet) -> float:
+    typed = sheet.optional("use.target_ec")
     return typed if typed is not None else sheet.result_if_any("feed.ec") or 1.6
 
 
-def strength(sheet) -> None:
+def strength(sheet: Sheet) -> None:
     """What is topped up, and what would hold the nutrients steady."""
     source, target = source_ec(sheet), _target(sheet)
     if source >= target:
@@ -330,7 +334,7 @@ def drifting(bath: Bath, uptake: float, cycles: int) -> list[dict]:
     return rows
 
 
-def drift(sheet) -> None:
+def drift(sheet: Sheet) -> None:
     """Conductivity over four weeks of topping up: nutrients, and what the source water leaves behind."""
     source, uptake = source_ec(sheet), sheet["use.uptake"]
     use_l, volume_l = sheet.result("use.per_day") * LITRES, sheet.result("water.working_volume") * LITRES
@@ -359,7 +363,7 @@ def drift(sheet) -> None:
                       "brings. Make it stronger.")
 
 
-def away(sheet) -> None:
+def away(sheet: Sheet) -> None:
     """What the meter shows after the time away with nothing topped up, as long as the water lasts."""
     volume_l = sheet.result("water.working_volume") * LITRES
     drunk = sheet.result("use.per_day") * LITRES * sheet["use.holiday"] / DAY
@@ -374,7 +378,7 @@ def away(sheet) -> None:
               note="Nutrients left, plus the source water's salts in less water.")
 
 
-def salts(sheet) -> None:
+def salts(sheet: Sheet) -> None:
     """When sodium and chloride reach their limits, and when to replace the water."""
     use_l, volume_l = sheet.result("use.per_day") * LITRES, sheet.result("water.working_volume") * LITRES
     reasons = [(sheet["use.calendar"], "The calendar")]
@@ -399,7 +403,7 @@ def salts(sheet) -> None:
                   "stream or a storm drain, and follow local rules.")
 
 
-def _warn_of_source(sheet, salt: str, there: float, limit: float) -> None:
+def _warn_of_source(sheet: Sheet, salt: str, there: float, limit: float) -> None:
     usual = data.SOURCE_SODIUM_MG_L if salt == "sodium" else data.SOURCE_CHLORIDE_MG_L
     def say(value: float) -> str:
         return sheet.show(value, "concentration", "mg/L", "mg/L")
@@ -412,7 +416,7 @@ def _warn_of_source(sheet, salt: str, there: float, limit: float) -> None:
                       f"{say(usual)} is asked for (Mattson & Peters). Mix in rain water or reverse-osmosis water.")
 
 
-def bleed(sheet) -> None:
+def bleed(sheet: Sheet) -> None:
     """What to drain off all along, so that the water need never be replaced for sodium."""
     there, limit = source_salt(sheet, "sodium"), sheet["use.sodium_limit"]
     if there < limit:

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from math import pi
+from typing import TYPE_CHECKING
 
 from ..declare import Choice, Field, Result
 from ..errors import Unanswered
-from ..relations import geometry, water as physics
+from ..relations import geometry
+from ..relations import water as physics
+
+if TYPE_CHECKING:
+    from ..sheet import Sheet
 
 NAME = "water"
 TITLE = "Water"
@@ -129,7 +134,7 @@ RESULTS = (
 )
 
 
-def at_floor(sheet, prefix: str, side: str) -> float:
+def at_floor(sheet: Sheet, prefix: str, side: str) -> float:
     """Size at the floor in m, no larger than at the rim: a raft that fits the water must also pass the rim."""
     base, rim = sheet[f"{prefix}.base_{side}"], sheet[f"{prefix}.{side}"]
     if base > rim * (1 + 1e-9):
@@ -138,9 +143,9 @@ def at_floor(sheet, prefix: str, side: str) -> float:
     return base
 
 
-def base_width(sheet, prefix: str) -> float:
+def base_width(sheet: Sheet, prefix: str) -> float:
     """Width at the floor of a tapered box: as typed, or tapering as much as the length does."""
-    typed = sheet.get(prefix + ".base_width")
+    typed = sheet.optional(prefix + ".base_width")
     if typed is not None:
         return at_floor(sheet, prefix, "width")
     width = sheet[prefix + ".width"] - (sheet[prefix + ".length"] - at_floor(sheet, prefix, "length"))
@@ -150,13 +155,13 @@ def base_width(sheet, prefix: str) -> float:
     return width
 
 
-def volume_to(sheet, prefix: str, depth_m: float):
+def volume_to(sheet: Sheet, prefix: str, depth_m: float):
     """Water in a tank up to a depth: (volume in m3, relation or None, the numbers put in)."""
     shape = sheet[prefix + ".shape"]
     if depth_m <= 0.0:
         return 0.0, None, {}
     if shape == KNOWN:
-        known_depth = sheet.get(prefix + ".known_depth") or sheet[prefix + ".water_depth"]
+        known_depth = sheet.optional(prefix + ".known_depth") or sheet[prefix + ".water_depth"]
         arguments = {"known_volume_m3": sheet[prefix + ".known_volume"], "known_depth_m": known_depth,
                      "depth_m": depth_m}
         return geometry.volume_by_filling(**arguments), geometry.volume_by_filling, arguments
@@ -182,7 +187,7 @@ def volume_to(sheet, prefix: str, depth_m: float):
     return geometry.frustum_volume(**arguments), geometry.frustum_volume, arguments
 
 
-def _check_depth(sheet, prefix: str, name: str) -> float:
+def _check_depth(sheet: Sheet, prefix: str, name: str) -> float:
     """The water depth, once it is known to be no deeper than the tank."""
     depth, water_depth = sheet[prefix + ".depth"], sheet[prefix + ".water_depth"]
     if water_depth > depth * (1 + 1e-9):
@@ -192,13 +197,13 @@ def _check_depth(sheet, prefix: str, name: str) -> float:
     return water_depth
 
 
-def bath(sheet) -> None:
+def bath(sheet: Sheet) -> None:
     """Water in one bath."""
     volume, relation, arguments = volume_to(sheet, "bath", _check_depth(sheet, "bath", "Bath"))
     sheet.put("water.bath_volume", volume, relation, arguments)
 
 
-def opening(sheet) -> None:
+def opening(sheet: Sheet) -> None:
     """The opening where the raft floats: at the water line, not at the rim."""
     shape = sheet["bath.shape"]
     water_depth = _check_depth(sheet, "bath", "Bath")
@@ -223,7 +228,7 @@ def opening(sheet) -> None:
         sheet.work("water.surface_area", geometry.rectangle_area, length_m=long, width_m=wide)
 
 
-def reservoir(sheet) -> None:
+def reservoir(sheet: Sheet) -> None:
     """Water in the reservoir while the pump runs, and full to its rim."""
     running = _check_depth(sheet, "reservoir", "Reservoir")
     volume, relation, arguments = volume_to(sheet, "reservoir", running)
@@ -234,7 +239,7 @@ def reservoir(sheet) -> None:
               note="Full to the rim, less the water in it while running.")
 
 
-def working(sheet) -> None:
+def working(sheet: Sheet) -> None:
     """All the water there is, and what it weighs."""
     baths = sheet["bath.count"]
     total = baths * sheet.result("water.bath_volume") + sheet.result("water.reservoir_volume")
@@ -243,7 +248,7 @@ def working(sheet) -> None:
     sheet.work("water.mass", physics.water_mass, volume_m3=total, density_kg_m3=density)
 
 
-def outline(sheet) -> None:
+def outline(sheet: Sheet) -> None:
     """The bath's outline at its floor: what stands on the ground, and where the stones lie."""
     shape = sheet["bath.shape"]
     if shape in (ROUND, TAPERED_ROUND):
@@ -259,7 +264,7 @@ def outline(sheet) -> None:
     sheet.put("water.footprint", area, note="The bath's outline at its floor.")
 
 
-def floor(sheet) -> None:
+def floor(sheet: Sheet) -> None:
     """The load on the floor and on each leg."""
     density = sheet.result("water.density")
     water_mass = physics.water_mass(volume_m3=sheet.result("water.bath_volume"), density_kg_m3=density)
@@ -282,7 +287,7 @@ def floor(sheet) -> None:
                       "small spots; put boards under them, and ask an engineer where you doubt the floor.")
 
 
-def drain_back(sheet) -> None:
+def drain_back(sheet: Sheet) -> None:
     """What runs back to the reservoir when the pump stops, both ways of filling side by side."""
     baths = sheet["bath.count"]
     water_depth = _check_depth(sheet, "bath", "Bath")
@@ -290,12 +295,12 @@ def drain_back(sheet) -> None:
     film_floor = max(water_depth - sheet["bath.film"], 0.0)
     film = sheet.result("water.bath_volume") - volume_to(sheet, "bath", film_floor)[0]
     hose = 0.0
-    if sheet.get("circulation.hose_bore") and sheet.get("circulation.hose_length"):
+    if sheet.optional("circulation.hose_bore") and sheet.optional("circulation.hose_length"):
         hose = sheet.work("water.hose_volume", geometry.cylinder_volume, diameter_m=sheet["circulation.hose_bore"],
                           depth_m=sheet["circulation.hose_length"])
     rim = baths * film + hose
     sheet.put("water.drain_back_rim", rim, note="The film above the overflow in every bath, and the water in the hose.")
-    inlet = sheet.if_asked("bath.inlet_height") or 0.0
+    inlet = sheet.input_if_any("bath.inlet_height") or 0.0
     kept_floor = volume_to(sheet, "bath", min(inlet, film_floor))[0]
     floor_fill = baths * (sheet.result("water.bath_volume") - kept_floor) + hose
     sheet.put("water.drain_back_floor", floor_fill,
@@ -308,7 +313,7 @@ def drain_back(sheet) -> None:
     _warn_of_stop(sheet, open_floor, rim, floor_fill)
 
 
-def _warn_of_stop(sheet, open_floor: bool, rim: float, floor_fill: float) -> None:
+def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float) -> None:
     """Say loudly when a stop floods the room or leaves the roots dry."""
     def litres(value: float) -> str:
         return sheet.show(value, "volume", "gal", "L")
@@ -337,7 +342,7 @@ def _warn_of_stop(sheet, open_floor: bool, rim: float, floor_fill: float) -> Non
                       f"{litres(room)}. Filling over the rim takes that risk away.")
 
 
-def open_water(sheet) -> None:
+def open_water(sheet: Sheet) -> None:
     """Cautions that every bath deserves."""
     depth = sheet.show(sheet["bath.water_depth"], "length", "in", "cm", 8)
     sheet.caution("open-water", "warning",

@@ -7,13 +7,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.curves import LINE, QUADRATIC, Curve, measured_curve, operating_flow, read_points
+from calc.models.curves import LINE, QUADRATIC, Curve, measured_curve, operating_flow, read_points
 from calc.errors import UnreadableQuantity
 from calc.plan import Plan
 from calc.relations import air as physics
 from calc.relations import water as water_physics
 from calc.solve import as_json, solve
 from calc.render import page
+from calc.geometry import stones
 from calc.topics import air
 
 L_MIN = 1e-3 / 60
@@ -235,7 +236,7 @@ def test_points_take_units():
 
 @given(st.integers(1, 300), st.floats(0.2, 10.0), st.floats(0.2, 10.0))
 def test_stones_lie_on_the_floor_each_in_its_own_place(count, length, width):
-    places = air.box_grid(count, length, width)
+    places = stones.box_grid(count, length, width)
     assert len(set(places)) == len(places) == count
     assert all(0 < x < length and 0 < y < width for x, y in places)
     assert sum(x for x, _ in places) / count == pytest.approx(length / 2)
@@ -245,12 +246,12 @@ def test_stones_lie_on_the_floor_each_in_its_own_place(count, length, width):
 
 @given(st.integers(1, 300), st.floats(0.2, 10.0))
 def test_stones_in_a_round_bath_lie_inside_it(count, diameter):
-    places = air.round_grid(count, diameter)
+    places = stones.round_grid(count, diameter)
     assert len(places) == count
     assert all(dist(place, (diameter / 2, diameter / 2)) < diameter / 2 for place in places)
     if 1 < count < 100:
         closest = min(dist(one, other) for i, one in enumerate(places) for other in places[:i])
-        assert closest == pytest.approx(air._nearest(places))
+        assert closest == pytest.approx(stones.nearest(places))
         # No worse than 0.4 of the spacing of a perfect spread.
         assert closest > 0.4 * diameter / 2 * (3.14159 / count) ** 0.5
 

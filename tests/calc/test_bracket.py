@@ -3,7 +3,7 @@
 import pytest
 from scipy.optimize import brentq
 
-from calc.bracket import narrow
+from calc.numeric.bracket import narrow
 
 FUNCTIONS = [lambda x: 2.0 - x, lambda x: 1.0 - x**7, lambda x: 0.3 - x**0.2, lambda x: 1e-9 - x,
              lambda x: 1.0 if x < 0.7 else -1.0]

@@ -7,7 +7,7 @@ from time import perf_counter
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.choose import MOST_OF_LARGEST, choose_pumps
+from calc.numeric.choose import MOST_OF_LARGEST, choose_pumps
 
 flow = st.one_of(st.integers(1, 12).map(float), st.floats(0.5, 12.0))
 cost = st.one_of(st.integers(0, 15).map(float), st.floats(0.0, 15.0))

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from calc.curves import QUADRATIC, Curve, operating_flow
+from calc.models.curves import QUADRATIC, Curve, operating_flow
 from calc.data import fittings
 from calc.plan import Plan
 from calc.relations import overflow

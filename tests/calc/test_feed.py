@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from molmass import Formula
 from scipy.optimize import nnls as library
 
-from calc import recipe
+from calc.models import recipe
 from calc.data import salts, targets
 from calc.data.salts import ELEMENTS, NH4, NO3
 from calc.declare import Result

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from iapws import IAPWS95
 from scipy.integrate import solve_ivp
 
-from calc import water_day
+from calc.models import water_day
 from calc.data import weather
 from calc.errors import OutOfRange
 from calc.plan import FIELDS, Plan

@@ -7,7 +7,7 @@ from time import perf_counter
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from calc import layout
+from calc.geometry import layout
 
 ROW = sqrt(3) / 2
 # (length, width, spacing, centre to edge, square, staggered along, staggered across); published counts of 4 x 4 are in

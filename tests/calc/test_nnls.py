@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import nnls as library
 
-from calc import nnls
+from calc.numeric import nnls
 
 NEVER_WORSE = 1e-9
 

@@ -9,7 +9,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from calc import balance, oxygen_fall
+from calc.models import balance, oxygen_fall
 from calc.data import roots as data
 from calc.declare import Result
 from calc.errors import OutOfRange

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import balance
+from calc.models import balance
 from calc.data import roots as data
 from calc.errors import OutOfRange
 from calc.relations import atmosphere

@@ -7,9 +7,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from . import units
-from .bracket import narrow
-from .errors import UnreadableQuantity
+from .. import units
+from ..errors import UnreadableQuantity
+from ..numeric.bracket import narrow
 
 LINE = "line"
 QUADRATIC = "quadratic"

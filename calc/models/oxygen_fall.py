@@ -6,12 +6,12 @@ from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from math import inf, log
 
+from ..data import roots as data
+from ..errors import OutOfRange
+from ..numeric.bracket import narrow
+from ..relations import outage as physics
+from ..relations import oxygen as oxygen_physics
 from .balance import CLEAN_WATER, FREE_FALL, HIGH, LIKELY, LOW, Bath, Guess, band, boxes, bubble_transfer, limits
-from .bracket import narrow
-from .data import roots as data
-from .errors import OutOfRange
-from .relations import outage as physics
-from .relations import oxygen as oxygen_physics
 
 PUMP, AIR, BOTH = "pump", "air", "both"
 ALARM_MG_L, ACT_MG_L = data.LEVELS[2][1], data.LEVELS[3][1]
@@ -75,7 +75,7 @@ def nodes(horizon_h: float, marked_h: float, steps: int = STEPS_OF_TIME) -> tupl
 
 
 @dataclass(frozen=True)
-class Weather:
+class WaterState:
     """The water at one time: its warmth, and what that does to transfer, saturation and the falling return."""
 
     temperature_c: float
@@ -89,15 +89,15 @@ class _Sky:
 
     def __init__(self, bath: Bath, drift: Drift):
         self._bath, self._drift = bath, drift
-        self._known: dict[float, Weather] = {}
+        self._known: dict[float, WaterState] = {}
 
-    def at(self, hours: float) -> Weather:
+    def at(self, hours: float) -> WaterState:
         """The water after some hours."""
         if hours not in self._known:
             self._known[hours] = _at(self._bath, self._drift.at(hours))
         return self._known[hours]
 
-    def span(self, begin: float, end: float) -> tuple[Weather, Weather, Weather]:
+    def span(self, begin: float, end: float) -> tuple[WaterState, WaterState, WaterState]:
         """The water at begin, middle and end of a span."""
         return self.at(begin), self.at((begin + end) / 2), self.at(end)
 
@@ -115,8 +115,8 @@ def _shared_sky(bath: Bath, drift: Drift) -> _Sky:
     return _Sky(bath, drift)
 
 
-def _at(bath: Bath, warmth: float) -> Weather:
-    return Weather(warmth, oxygen_physics.THETA ** (warmth - bath.temperature_c),
+def _at(bath: Bath, warmth: float) -> WaterState:
+    return WaterState(warmth, oxygen_physics.THETA ** (warmth - bath.temperature_c),
                    _saturation(bath, warmth) / limits(bath)[0], gain_at(bath, warmth))
 
 
@@ -137,7 +137,7 @@ ORDER = ("intake_bath_l_h", "limit_bath_mg_l", "demand_bath_mg_h", "intake_reser
          "demand_reservoir_mg_h", "exchange_l_h", "return_gain", "return_limit_mg_l", "critical_mg_l")
 
 
-def _breathing(guess: Guess, start_c: float, now: Weather) -> float:
+def _breathing(guess: Guess, start_c: float, now: WaterState) -> float:
     return guess.q10 ** ((now.temperature_c - start_c) / 10.0)
 
 
@@ -153,7 +153,7 @@ def _numbers(base: dict[str, float], breathing: float, transfer: float, held: fl
             base["critical_mg_l"])
 
 
-def _numbers_at(base: dict[str, float], guess: Guess, start_c: float, now: Weather) -> tuple[float, ...]:
+def _numbers_at(base: dict[str, float], guess: Guess, start_c: float, now: WaterState) -> tuple[float, ...]:
     return _numbers(base, _breathing(guess, start_c, now), now.transfer, now.held, now.gain)
 
 

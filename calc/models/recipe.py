@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from . import nnls
-from .data import salts as data
-from .data.salts import MICROS, NH4
+from ..data import salts as data
+from ..data.salts import MICROS, NH4
+from ..numeric import nnls
 
 # How much more a floor or ceiling counts than an aim, and how often it is pressed on until it is met.
 FIRM, MOST_SHIFTS = 1e3, 6

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from .bracket import narrow
-from .data import roots as data
-from .relations import oxygen as physics
-from .relations import roots as root_physics
-from .relations.atmosphere import PRESSURE_RANGE_PA, STANDARD_PA
+from ..data import roots as data
+from ..numeric.bracket import narrow
+from ..relations import oxygen as physics
+from ..relations import roots as root_physics
+from ..relations.atmosphere import PRESSURE_RANGE_PA, STANDARD_PA
 
 M3_S_IN_L_H = 3.6e6
 HOURS_A_DAY = 24.0
@@ -17,7 +17,6 @@ MOST_AIR_L_H = 1e7
 CLOSE = 1e-12
 TEMPERATURE_SWING_C, PRESSURE_SWING, FLOW_SWING = 2.0, 0.03, 0.2
 CLEAN_WATER, FREE_FALL = 1.8, 1.0
-AS_CROPS = "crops"
 
 
 @dataclass(frozen=True)
@@ -163,46 +162,6 @@ def air_needed(bath: Bath, guess: Guess, target_mg_l: float) -> float | None:
         low, lack_low, high = high, lack_high, high * 2.0
         lack_high = lacking(high)
     return narrow(lacking, low, high, lack_low, lack_high, CLOSE)[1]
-
-
-def plants_of(sheet) -> float:
-    """How many plants breathe: as counted by the reader, or every site of every bath."""
-    counted = sheet.get("oxygen.plants")
-    return counted if counted is not None else sheet.result("board.sites") * sheet["bath.count"]
-
-
-def root_stage_of(sheet) -> str:
-    """Whose roots breathe, as a key of the root masses: as chosen, or the thirstiest of the crops."""
-    chosen = sheet["oxygen.crop"]
-    return sheet.result("crops.root_stage") if chosen == AS_CROPS else chosen
-
-
-def bath_of(sheet, temperature_c: float) -> Bath:
-    """The water, plants and air of the plan, with the water at a temperature in C."""
-    baths = sheet["bath.count"]
-    bath_l = baths * sheet.result("water.bath_volume") * 1000.0
-    reservoir_l = sheet.result("water.reservoir_volume") * 1000.0
-    share = 1.0 if sheet["air.aerated"] == "bath" else bath_l / (bath_l + reservoir_l)
-    return Bath(
-        temperature_c=temperature_c, pressure_pa=sheet.result("place.air_pressure"),
-        salinity=physics.salinity_from_conductivity(conductivity_ms_cm=sheet["oxygen.conductivity"]),
-        beta=sheet.get("oxygen.beta"), plants=plants_of(sheet), bath_l=bath_l,
-        reservoir_l=reservoir_l,
-        bath_open_m2=baths * sheet.result("water.surface_area") * max(1.0 - sheet.result("board.cover"), 0.0),
-        reservoir_open_m2=sheet["oxygen.reservoir_open"], depth_m=sheet.result("air.stone_depth"), bath_share=share,
-        exchange_l_h=sheet.result("circulation.flow") * M3_S_IN_L_H, return_fall_m=sheet["oxygen.return_fall"],
-        air_oxygen_mg_l=sheet.result("place.air_oxygen"))
-
-
-def hottest(sheet) -> float:
-    """Water in the hottest hour: never cooler than the water is now."""
-    return max(sheet["oxygen.hottest"], sheet["water.temperature"])
-
-
-def guesses_of(sheet, bath: Bath) -> dict[str, Guess]:
-    """The three choices for the plan's plants, stones and surface."""
-    return guesses(root_stage_of(sheet), sheet["oxygen.stones"], sheet["oxygen.surface"], bath.depth_m,
-                   bath.temperature_c, sheet.get("oxygen.transfer"))
 
 
 RANKED = (("Size of the roots", "root_g"), ("How fast roots breathe", "root_rate"), ("Breathing with warmth", "q10"),

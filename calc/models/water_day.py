@@ -8,10 +8,10 @@ from functools import lru_cache
 from math import cos, exp, isfinite, pi, sin
 from operator import sub
 
-from .data import weather
-from .data.weather import BESIDE, BURIED, INDOORS
-from .errors import OutOfRange
-from .relations import heat as physics
+from ..data import weather
+from ..data.weather import BESIDE, BURIED, INDOORS
+from ..errors import OutOfRange
+from ..relations import heat as physics
 
 DAY_S, HOUR_S, DAY_H = 86400.0, 3600.0, 24.0
 # Steps in a day; the tests show that twice as many move no printed digit. A search may start on fewer.

@@ -1,0 +1,57 @@
+"""Foam to buy, and the cautions of cutting it."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from math import ceil
+from typing import TYPE_CHECKING
+
+from ...geometry import layout
+from ...relations import layout as counting
+from .cutting import length_text
+
+if TYPE_CHECKING:
+    from ...sheet import Sheet
+
+
+@lru_cache(maxsize=64)
+def _sheets_for(sheet_length: float, sheet_width: float, long: float, wide: float, kerf: float) -> int:
+    return layout.pieces_from_sheet(sheet_length, sheet_width, long, wide, kerf)
+
+
+def stock(sheet: Sheet) -> None:
+    """Foam sheets to buy and what is left of them."""
+    long, wide = sheet.result("board.length"), sheet.result("board.width")
+    sides = sheet["board.sheet_length"], sheet["board.sheet_width"]
+    each = _sheets_for(*sides, long, wide, sheet["board.kerf"])
+    if not each:
+        sheet.fault("board.sheet_length", f"Foam sheet is too small for a board {length_text(sheet, long)} by "
+                    f"{length_text(sheet, wide)}: enter a larger sheet, or split the raft into more boards.")
+    one_way = counting.sheet_pieces
+    arguments = {"sheet_length_m": sides[0], "sheet_width_m": sides[1], "piece_length_m": long,
+                 "piece_width_m": wide, "kerf_m": sheet["board.kerf"]}
+    if each == one_way(**arguments):
+        sheet.put("board.pieces_per_sheet", each, one_way, arguments, note="All boards lie the same way.")
+    else:
+        sheet.put("board.pieces_per_sheet", each, note="Straight cuts from edge to edge, some boards turned: better "
+                  f"than all one way, which gives {one_way(**arguments)}.")
+    count = sheet.result("board.count") * sheet["bath.count"]
+    needed = ceil(count / each)
+    sheet.put("board.sheets", needed, note="Boards of all baths over boards from one sheet, rounded up.")
+    used = sheet.result("board.area") * sheet["bath.count"]
+    sheet.put("board.waste", 1 - used / (needed * sides[0] * sides[1]),
+              note="Share of the sheets bought that is not board; offcuts may still make lids and spares.")
+
+
+def workbench(sheet: Sheet) -> None:
+    """Cautions of cutting and of foam."""
+    sheet.result("board.length")
+    sheet.caution("hole-saw", "warning",
+                  "Hole saw: it can grab and twist the drill out of your hand. Clamp the board on scrap wood, hold the "
+                  "drill with both hands, run it slowly, keep sleeves and hair away, wear eye protection.")
+    sheet.caution("foam-dust", "warning",
+                  "Foam: saw it outdoors or with a dust mask on, and sweep up every crumb before it reaches the water "
+                  "or a drain. It burns fast with poisonous smoke: no flame, hot lamp or heater near it.")
+    sheet.caution("foam-food", "note",
+                  "Building foam holds flame retardant and is not certified for contact with food. Keep only the roots "
+                  "under it, or line it with film that is.")

@@ -1,0 +1,161 @@
+"""What to weigh into the water: from a formula, the grower's own salts and the tap, to grams and millilitres."""
+
+from __future__ import annotations
+
+from ...data import salts as salt_data
+from ...data import targets as target_data
+from ...data.salts import ELEMENTS, WORDS
+from ...declare import Choice, Field, Result, Table
+from ...relations.base import MEMORY
+from . import care, concentrate, mend, mix, strength
+from .choices import BOTTLES, JUDGEMENT, OWN, PERCENTS, POWDERS, SALTS, SCALES
+
+NAME = "feed"
+TITLE = "Feed"
+QUESTION = "What do I weigh into the water, and what does it come to?"
+TAP = "an invented, fairly soft tap water, as under Acidity; 0 for rain or filtered water"
+INVENTED = "invented; copy your own label over it"
+_COLUMN_WORDS = {"n": "N, all", "nh4": "of it ammonium or urea", "p": "P2O5 (or P)", "k": "K2O (or K)"}
+
+
+def _percent(key: str, element: str) -> Field:
+    return Field(key, "ratio", _COLUMN_WORDS.get(key, element), ("", ""), 0.0, 1.0, "%", "%", optional=True)
+
+
+_LABEL = tuple(_percent(key, element) for key, element in PERCENTS)
+_CHOOSE = Choice("", "choose")
+
+
+def _row(name: str, numbers: str, **more) -> dict:
+    pairs = (part.split(":") for part in numbers.split())
+    return {"name": name, **more, **{key: f"{value} %" for key, value in pairs}}
+
+
+FIELDS = (
+    Field("feed.way", "choice", "What you feed with", (SALTS, SALTS), choices=(
+        Choice(SALTS, "Single salts, weighed"), Choice(POWDERS, "Powders, by their labels"),
+        Choice(BOTTLES, "Ready bottles A and B, by mL per litre")),
+        help="bottles are easiest, powders cost less, single salts least", why="salts show how it all works"),
+    Field("feed.target", "choice", "Formula to aim at", ("leafy", "leafy"), choices=(
+        *(Choice(one.key, one.name) for one in target_data.TARGETS), Choice(OWN, "My own, in the table")),
+        help="mg of each element in a litre; how firm each formula is stands with the answers",
+        why="for leaves and herbs; of the formulas here the one whose grams and mg/L confirm each other",
+        in_table=("feed.own_target", OWN)),
+    Field("feed.strength", "ratio", "Strength", ("100 %", "100 %"), 0.05, 2.0, "%", "%",
+          help="of the formula or of the bottles' dose; seedlings are often given half", why="as published"),
+    Field("feed.volume", "volume", "Feed to mix", ("", ""), 0.0001, 1000.0, "gal", "L",
+          help="water to turn into feed", why="empty: all the water of the plan", optional=True),
+    Field("feed.label", "choice", "The labels give", ("oxide", "oxide"), choices=(
+        Choice("oxide", "P2O5 and K2O, the rest as elements"),
+        Choice("all oxides", "Oxides: P2O5, K2O, CaO, MgO, SO3"), Choice("elements", "Plain elements: P, K, Ca")),
+        help="N-P-K on a sack is nearly always N, P2O5 and K2O", why="the custom in North America",
+        when=(("feed.way", (POWDERS, BOTTLES)),)),
+    Field("feed.allow_restricted", "yesno", "Use restricted salts if I list them", ("no", "no"),
+          help="ammonium nitrate: its sale is limited by law in many countries", why="no recipe here needs it",
+          when=(("feed.way", (SALTS,)),)),
+    Field("feed.sulfur_floor", "concentration", "Least sulfur", ("15 mg/L", "15 mg/L"), 0.0, 200.0, "mg/L", "mg/L",
+          help="many formulas name no sulfur, and a cheap mix would leave it out",
+          why=f"half of what the lettuce formulas carry: {JUDGEMENT}", when=(("feed.way", (SALTS, POWDERS)),)),
+    Field("feed.ammonium_ceiling", "ratio", "Most ammonium, of all nitrogen", ("15 %", "15 %"), 0.0, 1.0, "%", "%",
+          help="5 to 10 % is usual; more harms roots in water", why=f"Sonneveld & Voogt 2009, {MEMORY}"),
+    Field("feed.water_ca", "concentration", "Calcium in your water", ("18 mg/L", "18 mg/L"), 0.0, 500.0, "mg/L", "mg/L",
+          help="from the supplier's analysis", why=TAP),
+    Field("feed.water_mg", "concentration", "Magnesium in your water", ("3 mg/L", "3 mg/L"), 0.0, 300.0, "mg/L",
+          "mg/L", help="from the supplier's analysis", why=TAP),
+    Field("feed.water_na", "concentration", "Sodium in your water", ("5 mg/L", "5 mg/L"), 0.0, 1000.0, "mg/L", "mg/L",
+          help="plants leave most of it, so it gathers", why=TAP),
+    Field("feed.water_cl", "concentration", "Chloride in your water", ("4 mg/L", "4 mg/L"), 0.0, 1000.0, "mg/L",
+          "mg/L", help="not the chlorine that disinfects; chloride gathers like sodium",
+          why=TAP),
+    Field("feed.water_s", "concentration", "Sulfur in your water", ("1.5 mg/L", "1.5 mg/L"), 0.0, 500.0, "mg/L", "mg/L",
+          help="sulfate divided by 3", why=TAP),
+    Field("feed.water_ec", "conductivity", "Conductivity of your water", ("", ""), 0.0, 5.0, "mS/cm", "mS/cm",
+          help="your meter in plain water, at 25 C", why="empty: from the analysis", optional=True),
+    Field("feed.scale", "choice", "Your scale shows steps of", ("0.1 g", "0.1 g"),
+          choices=tuple(Choice(one, one) for one in SCALES), help="a kitchen scale 1 g, a pocket scale 0.1 or 0.01 g",
+          why="a cheap pocket scale", when=(("feed.way", (SALTS, POWDERS)),)),
+    Field("feed.stock_strength", "number", "Strength of bottles A and B, times the feed", ("100", "100"), 10.0, 400.0,
+          help="100: 10 mL of each to a litre", why="usual for small growers; common practice, no published source",
+          when=(("feed.way", (SALTS,)),)),
+    Field("feed.stock_volume", "volume", "Size of each bottle", ("1 L", "1 L"), 0.00005, 1.0, "L", "L",
+          help="A and B alike", why="a litre of each makes 100 L of feed", when=(("feed.way", (SALTS,)),)),
+    Field("feed.micro_strength", "number", "Strength of the trace-element stock, times the feed", ("10000", "10000"),
+          100.0, 40000.0, help="10000: one mL to 10 litres of feed", when=(("feed.way", (SALTS,)),),
+          why="so strong that the smallest pinch can be weighed, and the boric acid still dissolves"),
+    Field("feed.meter_reading", "number", "Running bath: your meter reads", ("", ""), 0.0, 20000.0,
+          help="to mend a bath that has drifted", why="empty: no bath to mend", optional=True),
+    Field("feed.meter_scale", "choice", "Your meter shows", ("ms", "ms"), choices=(
+        Choice("ms", "mS/cm (the same as dS/m)"), Choice("us", "µS/cm"), Choice("ppm500", "ppm, scale of 500"),
+        Choice("ppm640", "ppm, scale of 640"), Choice("ppm700", "ppm, scale of 700")),
+        help="ppm says little unless the scale is known; the handbook of the meter tells", why="the plain unit"),
+    Field("feed.meter_compensates", "yesno", "It corrects for temperature", ("yes", "yes"),
+          help="marked ATC on most meters", why="nearly all do"),
+    Field("feed.wanted_ec", "conductivity", "Wanted in the bath", ("", ""), 0.05, 6.0, "mS/cm", "mS/cm",
+          help="at 25 C", why="empty: what the fresh feed has", optional=True),
+)
+TABLES = (
+    Table("feed.salts", "Salts you own", (
+        Field("name", "choice", "Salt", choices=(_CHOOSE, *(Choice(one.key, one.name) for one in salt_data.SALTS))),),
+        rows=tuple({"name": key} for key in salt_data.default_salts()), max_rows=24,
+        when=(("feed.way", (SALTS,)),), help="only these are used",
+        why="enough for leaves and herbs, none of it restricted: engineering judgement"),
+    Table("feed.own_target", "Your own formula", (
+        Field("element", "choice", "Element", choices=(_CHOOSE, *(Choice(one, WORDS[one]) for one in ELEMENTS))),
+        Field("amount", "concentration", "Wanted", minimum=0.001, maximum=1000.0, us="mg/L", metric="mg/L")),
+        rows=tuple({"element": element, "amount": f"{amount:g} mg/L"}
+                   for element, amount in target_data.BY_KEY["leafy"].mg_l.items()), identity="element", max_rows=12,
+        when=(("feed.target", (OWN,)),), help="leave an element out and it is not aimed at",
+        why="the formula for leaves and herbs, to start from"),
+    Table("feed.powders", "Powders, as on the label", (Field("name", "text", "Powder"), *_LABEL),
+          rows=(_row("Leaf powder, part 1 (invented)", "n:7 nh4:0.5 p:8 k:28 mg:2 s:3 fe:0.15 mn:0.03 zn:0.02 b:0.02 "
+                     "cu:0.003 mo:0.003"),
+                _row("Calcium nitrate, by its label", "n:15.5 nh4:1 ca:19"),
+                _row("Epsom salt, by its label", "mg:9.8 s:13")), max_rows=8, when=(("feed.way", (POWDERS,)),),
+          help="in percent of weight; an empty cell is none", why=f"the first row is {INVENTED}"),
+    Table("feed.bottles", "Ready bottles, as on the label", (
+        Field("name", "text", "Bottle"),
+        Field("dose", "dose", "Dose", minimum=0.0, maximum=100.0, us="mL/L", metric="mL/L"),
+        Field("density", "density", "Density", ("", ""), 900.0, 1800.0, "kg/m3", "kg/m3", optional=True), *_LABEL),
+        rows=(_row("Bottle A (invented)", "n:4.9 nh4:0.2 k:3 ca:4 fe:0.05", dose="2 mL/L", density="1200"),
+              _row("Bottle B (invented)", "n:0.75 p:3 k:7 mg:1 s:0.9 mn:0.01 zn:0.005 b:0.007 cu:0.001 mo:0.001",
+                   dose="2 mL/L", density="1200")), max_rows=6, when=(("feed.way", (BOTTLES,)),),
+        help="in percent of weight; density in kg/m3, empty: as water, 1000", why=INVENTED),
+)
+RESULTS = (
+    Result("feed.batch", "volume", "Feed to mix", "gal", "L"),
+    Result("feed.formula", "text", "Formula, and how firm it is"),
+    Result("feed.masses", "rows", "What to weigh or measure"),
+    Result("feed.reached", "rows", "Elements wanted and reached"),
+    Result("feed.advice", "rows", "What to know about this mix"),
+    Result("feed.total_mass", "mass", "All salts together", "g", "g"),
+    Result("feed.ammonium_share", "ratio", "Ammonium, of all nitrogen", "%", "%"),
+    Result("feed.water_conductivity", "conductivity", "Conductivity of the plain water", "mS/cm", "mS/cm"),
+    Result("feed.ec", "conductivity", "Conductivity of the feed at 25 °C, within about 10 %", "mS/cm", "mS/cm"),
+    Result("feed.ec_low", "conductivity", "A good meter may show as little as", "mS/cm", "mS/cm"),
+    Result("feed.ec_high", "conductivity", "and as much as", "mS/cm", "mS/cm"),
+    Result("feed.ec_rule", "conductivity", "The same by a rule of growers", "mS/cm", "mS/cm"),
+    Result("feed.ppm500", "number", "The same on a ppm meter with the scale of 500"),
+    Result("feed.ppm640", "number", "The same on a ppm meter with the scale of 640"),
+    Result("feed.ppm700", "number", "The same on a ppm meter with the scale of 700"),
+    Result("feed.cations", "molarity", "Charge of the cations"),
+    Result("feed.anions", "molarity", "Charge of the anions"),
+    Result("feed.imbalance", "ratio", "Charges that do not balance", "%", "%"),
+    Result("feed.order", "rows", "Straight into the tank, in this order"),
+    Result("feed.rounded", "rows", "What your scale makes of it"),
+    Result("feed.micro_stock", "rows", "A litre of trace-element stock"),
+    Result("feed.micro_dose", "volume", "Trace-element stock for this feed", "mL", "mL"),
+    Result("feed.concentrates", "rows", "Bottles A and B"),
+    Result("feed.concentrate_dose", "dose", "Of A, and again of B, to a litre", "mL/L", "mL/L"),
+    Result("feed.concentrate_each", "volume", "Of A, and again of B, for this feed", "mL", "mL"),
+    Result("feed.bath_ec", "conductivity", "Running bath: conductivity at 25 °C", "mS/cm", "mS/cm"),
+    Result("feed.correct_each", "volume", "Running bath: add of A, and again of B", "mL", "mL"),
+    Result("feed.correct_rows", "rows", "Running bath: add"),
+    Result("feed.correct_water", "volume", "Running bath: add water, if there is room", "gal", "L"),
+    Result("feed.correct_replace", "volume", "Running bath: or take out so much and fill up with water", "gal", "L"),
+)
+STEPS = (
+    mix.batch, mix.formula, mix.masses, mix.reached, mix.advice,
+    strength.plain_water, strength.conductivity, care.suits_crops, care.counts_on_acid, strength.balance,
+    concentrate.micro_stock, concentrate.rounding, concentrate.concentrates, concentrate.order, mend.mend,
+    care.source_water, care.handling,
+)

@@ -1,0 +1,83 @@
+"""What to watch: the acid counted on, the crops, the source water, and how salts are handled."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ...data import salts as salt_data
+from ...data import targets as target_data
+from ...data.salts import WORDS
+from .choices import SALTS
+from .mix import water_brought
+
+if TYPE_CHECKING:
+    from ...sheet import Sheet
+
+
+def counts_on_acid(sheet: Sheet) -> None:
+    """Say that the weights stand on an acid, where it brings much of an element: without it the mix is another."""
+    phosphorus = sheet.result_if_any("acidity.nutrient_p") or 0.0
+    nitrogen = sheet.result_if_any("acidity.nutrient_n") or 0.0
+    brought = [f"{sheet.show(amount, 'concentration', 'mg/L', 'mg/L')} of {word}"
+               for amount, word in ((phosphorus, "phosphorus"), (nitrogen, "nitrogen")) if amount >= 1.0]
+    product, volume = sheet.result_if_any("acidity.product"), sheet.result_if_any("acidity.volume")
+    if not brought or product is None or volume is None:
+        return
+    sheet.caution("feed-acid", "warning",
+                  f"Feed: these weights count on {sheet.show(volume, 'volume', 'mL', 'mL')} of {product}, which brings "
+                  f"{' and '.join(brought)}. With another acid, or none, say so under pH, or the feed falls short.")
+
+
+def suits_crops(sheet: Sheet) -> None:
+    """Whether the fresh feed is as strong as the crops chosen like it."""
+    low, high = sheet.result_if_any("crops.ec_low"), sheet.result_if_any("crops.ec_high")
+    ec = sheet.result("feed.ec")
+    # A prediction within a tenth of the band says nothing against it.
+    if low is None or high is None or 0.9 * low <= ec <= 1.1 * high:
+        return
+    def say(value: float) -> str:
+        return sheet.show(value, "conductivity", "mS/cm", "mS/cm")
+    what = "thinner" if ec < low else "stronger"
+    sheet.caution("feed-crops", "warning", f"Feed: {say(ec)} is {what} than the {say(low)} to {say(high)} that suits "
+                  f"{sheet.result('crops.names')}. Change the strength or the formula, or choose other crops.")
+
+
+def source_water(sheet: Sheet) -> None:
+    """Water that brings too much of what gathers."""
+    water = water_brought(sheet)
+    for element, limit, source in target_data.WATER_LIMITS:
+        if water.get(element, 0.0) > limit:
+            sheet.caution(f"feed-water-{element.lower()}", "warning",
+                          f"Source water: {WORDS[element].lower()} of {water[element]:.3g} mg/L is above the "
+                          f"{limit:.3g} that is advised at most ({source}). Thin it with rain or filtered water.")
+
+
+def handling(sheet: Sheet) -> None:
+    """Cautions that belong to what is weighed."""
+    sheet.caution("feed-food", "note", "Food: feed with drinking water, clean tools and fertiliser sold for food "
+                  "crops; keep these tools for the bath alone, and wash hands before you touch leaves.")
+    sheet.caution("feed-concentrate", "warning", "Concentrates: never pour A and B together undiluted; calcium meets "
+                  "sulfate and phosphate and turns to grit that no stirring brings back. Water first, then one, "
+                  "then the other.")
+    sheet.caution("feed-labels", "warning", "Children: keep salts and bottles locked away and labelled with name and "
+                  "date, never in bottles made for drinks. Weigh with goggles, gloves and no wind; raise no dust.")
+    if sheet["feed.way"] != SALTS:
+        sheet.caution("feed-sheet", "warning", "Products: read the safety data sheet of each. Powders with nitrate "
+                      "make a fire fiercer: keep them dry, away from heat, fuel, sawdust and foam offcuts.")
+        return
+    used = [salt_data.BY_KEY[row["key"]] for row in sheet.result("feed.masses")]
+    fiery = [salt.name for salt in used if "oxidiser" in salt.hazard]
+    if fiery:
+        sheet.caution("feed-oxidiser", "danger", f"Oxidisers ({', '.join(fiery)}) make any fire fiercer. Keep them "
+                      "dry, away from heat, fuel, sawdust, sugar and foam offcuts; follow the safety data sheet and "
+                      "local law.")
+    if any(salt_data.BORON in salt.hazard for salt in used):
+        sheet.caution("feed-boron", "danger", "Boric acid and borax may harm fertility and the unborn child. Gloves, "
+                      "no dust; who is or may be pregnant leaves them to others. A ready trace mix avoids weighing "
+                      "them.")
+    named = [salt_data.BY_KEY[row["name"]] for row in sheet.rows("feed.salts")]
+    held = [salt for salt in named if salt.restricted]
+    if held:
+        left = "" if sheet["feed.allow_restricted"] else " It is left out of the mix."
+        sheet.caution("feed-restricted", "danger", f"{held[0].name}: {held[0].restricted}. Ask your authority before "
+                      f"you buy or keep it.{left}")

@@ -1,0 +1,20 @@
+"""What the answers of the feed questions are called, and the limits its steps share."""
+
+from __future__ import annotations
+
+from ...data.salts import NH4
+
+OWN = "own"
+SALTS, POWDERS, BOTTLES = "salts", "powders", "bottles"
+JUDGEMENT = "engineering judgement, no source"
+GOOD_EC = 0.10
+BALANCED = 0.05
+FULL_SHARE = 0.8
+HALF_A_STEP = 0.05
+MG_CACO3_IN_MMOL = 50.043
+STOCK = "Trace-element stock"
+PERCENTS = (("n", "N"), ("nh4", NH4), ("p", "P"), ("k", "K"), ("ca", "Ca"), ("mg", "Mg"), ("s", "S"), ("fe", "Fe"),
+            ("mn", "Mn"), ("zn", "Zn"), ("b", "B"), ("cu", "Cu"), ("mo", "Mo"))
+OXIDES_OF = {"oxide": ("P2O5", "K2O"), "all oxides": ("P2O5", "K2O", "CaO", "MgO", "SO3"), "elements": ()}
+SCALES = {"1 g": 1.0, "0.1 g": 0.1, "0.01 g": 0.01}
+PPM_SCALES = {"ppm500": 500.0, "ppm640": 640.0, "ppm700": 700.0}
