@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from math import log, sqrt
 
 from ..data import roots as data
 from ..numeric.bracket import narrow
@@ -14,7 +16,7 @@ from ..relations.atmosphere import PRESSURE_RANGE_PA, STANDARD_PA
 M3_S_IN_L_H = 3.6e6
 HOURS_A_DAY = 24.0
 MOST_AIR_L_H = 1e7
-CLOSE = 1e-12
+CLOSE, LEAST, LEAST_SHARE = 1e-12, 1e-9, 0.01
 TEMPERATURE_SWING_C, PRESSURE_SWING, FLOW_SWING = 2.0, 0.03, 0.2
 CLEAN_WATER, FREE_FALL = 1.8, 1.0
 
@@ -51,6 +53,7 @@ class Guess:
     alpha: float
     fouling: float
     surface_m_d: float
+    stop_mg_l: float
 
 
 LOW, LIKELY, HIGH = "low", "likely", "high"
@@ -98,6 +101,7 @@ def boxes(bath: Bath, guess: Guess, air_l_h: float) -> dict[str, float]:
     film = guess.surface_m_d * physics.THETA ** (bath.temperature_c - 20.0) * 1000.0 / HOURS_A_DAY
     found = {"demand_bath_mg_h": bath_demand, "demand_reservoir_mg_h": reservoir_demand,
              "exchange_l_h": bath.exchange_l_h, "return_limit_mg_l": surface, "critical_mg_l": data.CRITICAL_MG_L,
+             "stop_mg_l": guess.stop_mg_l,
              "return_gain": physics.fall_gain(fall_m=bath.return_fall_m, temperature_c=bath.temperature_c,
                                               quality=CLEAN_WATER, shape=FREE_FALL)}
     for name, share, area in (("bath", bath.bath_share, bath.bath_open_m2),
@@ -131,21 +135,84 @@ def guesses(crop: str, stones: str, surface: str, depth_m: float, temperature_c:
     opposite = {LOW: HIGH, LIKELY: LIKELY, HIGH: LOW}
     return {which: Guess(getattr(mass, opposite[which]), getattr(data.ROOT_RATE_MG_G_H, opposite[which]), q10[which],
                          getattr(data.WATER_MG_L_H, opposite[which]), efficiency(which), getattr(data.ALPHA, which),
-                         getattr(data.FOULING, which), getattr(film, which)) for which in (LOW, LIKELY, HIGH)}
+                         getattr(data.FOULING, which), getattr(film, which), getattr(data.STOP_MG_L, which))
+            for which in (LOW, LIKELY, HIGH)}
 
 
-def band(bath: Bath, three: dict[str, Guess], air_l_h: float) -> dict[str, tuple[float, float]]:
-    """Steady (bath, reservoir) as low, likely and high.
+UNCERTAIN = ("root_g", "root_rate", "q10", "water_mg_l_h", "efficiency", "alpha", "fouling", "surface_m_d",
+             "stop_mg_l")
 
-    Deep stones can hold water a little above the surface's saturation, and then an eager surface takes oxygen away: so
-    the ends of the band try both ends of the surface.
+
+def spread(ends: dict[str, Guess], strain: Callable[[Guess], float]) -> dict[str, Guess]:
+    """The choices that give the 5th and the 95th percentile, where each band's ends are that input's own percentiles.
+
+    ``strain`` is a number that grows as oxygen gets scarcer, on a logarithmic scale. Its swings by the single inputs
+    are combined in quadrature, and each input goes toward its end by its share in that: the likeliest way to get there
+    (the first-order reliability method). All inputs at their ends at once is what nobody will meet.
     """
-    films = (three[LOW].surface_m_d, three[HIGH].surface_m_d, three[LIKELY].surface_m_d)
-    found = {LIKELY: steady(bath, three[LIKELY], air_l_h)}
-    for which, pick in ((LOW, min), (HIGH, max)):
-        tried = [steady(bath, replace(three[which], surface_m_d=film), air_l_h) for film in films] + [found[LIKELY]]
-        found[which] = (pick(bath_level for bath_level, _ in tried), pick(level for _, level in tried))
-    return found
+    return {LIKELY: ends[LIKELY], **{which: _design_point(ends[LIKELY], ends[which], strain, sign)
+                                     for which, sign in ((LOW, 1.0), (HIGH, -1.0))}}
+
+
+def _design_point(likely: Guess, end: Guess, strain: Callable[[Guess], float], sign: float) -> Guess:
+    """Every input moved toward its end by its share of the joint swing; the shares are found twice, the second time
+    at the point that the first gave, for the swings are not quite straight."""
+    moving = [name for name in UNCERTAIN if getattr(end, name) != getattr(likely, name)]
+
+    def at(shares: dict[str, float]) -> Guess:
+        return replace(likely, **{name: getattr(likely, name) * (getattr(end, name) / getattr(likely, name)) ** share
+                                  for name, share in shares.items()})
+
+    base = strain(likely)
+    shares = _shares({name: sign * (strain(at({name: 1.0})) - base) for name in moving})
+    point = strain(at(shares))
+    return at(_shares({name: sign * (point - strain(at({**shares, name: 0.0}))) / share
+                       for name, share in shares.items() if share > LEAST_SHARE}))
+
+
+def _shares(swings: dict[str, float]) -> dict[str, float]:
+    """Each swing over all of them in quadrature; one that would help is no part of it."""
+    length = sqrt(sum(max(swing, 0.0) ** 2 for swing in swings.values()))
+    return {name: max(swing, 0.0) / length for name, swing in swings.items()} if length > 0.0 else {}
+
+
+@lru_cache(maxsize=64)
+def _running_spread(bath: Bath, low: Guess, likely: Guess, high: Guess, air_l_h: float) -> dict[str, Guess]:
+    most = limits(bath)[1]
+    # What is missing goes with demand over transfer: its logarithm is near enough straight in the logarithms of both.
+    return spread({LOW: low, LIKELY: likely, HIGH: high},
+                  lambda guess: log(max(most - steady(bath, guess, air_l_h)[0], LEAST)))
+
+
+def demand_spread(bath: Bath, ends: dict[str, Guess]) -> dict[str, Guess]:
+    """The choices at the percentiles of what is taken up: the 95th as LOW, where oxygen gets scarce."""
+    return spread(ends, lambda guess: log(max(sum(demands(bath, guess)), LEAST)))
+
+
+def running_spread(bath: Bath, ends: dict[str, Guess], air_l_h: float) -> dict[str, Guess]:
+    """The 5th percentile, the likely choice and the 95th for a bath that runs with an air flow in L/h."""
+    return _running_spread(bath, ends[LOW], ends[LIKELY], ends[HIGH], air_l_h)
+
+
+def band(bath: Bath, ends: dict[str, Guess], air_l_h: float) -> dict[str, tuple[float, float]]:
+    """Steady (bath, reservoir): 5th percentile, likely, and 95th, in the order low, likely, high."""
+    found = {which: steady(bath, guess, air_l_h) for which, guess in running_spread(bath, ends, air_l_h).items()}
+    # Stones in deep water can hold more than the surface does, and then an eager surface takes oxygen away.
+    ordered = [sorted(levels) for levels in zip(*found.values(), strict=True)]
+    return {LOW: (ordered[0][0], ordered[1][0]), LIKELY: found[LIKELY], HIGH: (ordered[0][-1], ordered[1][-1])}
+
+
+def worst(bath: Bath, ends: dict[str, Guess], air_l_h: float) -> float:
+    """Steady oxygen of the bath in mg/L with every uncertain number at its bad end at once."""
+    return steady(bath, ends[LOW], air_l_h)[0]
+
+
+def air_band(bath: Bath, ends: dict[str, Guess], target_mg_l: float) -> dict[str, float | None]:
+    """Air in L/h that holds the target: likely, the 5th percentile as HIGH (oxygen comes easily), the 95th as LOW."""
+    likely = air_needed(bath, ends[LIKELY], target_mg_l)
+    three = running_spread(bath, ends, MOST_AIR_L_H if likely is None else likely)
+    return {which: likely if which == LIKELY else air_needed(bath, guess, target_mg_l)
+            for which, guess in three.items()}
 
 
 def air_needed(bath: Bath, guess: Guess, target_mg_l: float) -> float | None:

@@ -11,7 +11,20 @@ from ..errors import OutOfRange
 from ..numeric.bracket import narrow
 from ..relations import outage as physics
 from ..relations import oxygen as oxygen_physics
-from .balance import CLEAN_WATER, FREE_FALL, HIGH, LIKELY, LOW, Bath, Guess, band, boxes, bubble_transfer, limits
+from .balance import (
+    CLEAN_WATER,
+    FREE_FALL,
+    HIGH,
+    LIKELY,
+    LOW,
+    Bath,
+    Guess,
+    boxes,
+    bubble_transfer,
+    limits,
+    spread,
+    steady,
+)
 
 PUMP, AIR, BOTH = "pump", "air", "both"
 ALARM_MG_L, ACT_MG_L = data.LEVELS[2][1], data.LEVELS[3][1]
@@ -21,6 +34,8 @@ LONGEST_H, STEPS_OF_TIME, LEAST_SHOWN_H = 168.0, 56, 12.0
 COLDEST_C, HOTTEST_C = 0.0, 40.0
 REACHED, LATER, NEVER = 0, 1, 2
 CLOSE = 1e-8
+# With less than this above the alarm the time in hand is next to nothing, whatever else is uncertain.
+LEAST_SPARE_MG_L = 0.05
 
 
 @dataclass(frozen=True)
@@ -134,7 +149,7 @@ def gain_at(bath: Bath, temperature_c: float) -> float:
 
 
 ORDER = ("intake_bath_l_h", "limit_bath_mg_l", "demand_bath_mg_h", "intake_reservoir_l_h", "limit_reservoir_mg_l",
-         "demand_reservoir_mg_h", "exchange_l_h", "return_gain", "return_limit_mg_l", "critical_mg_l")
+         "demand_reservoir_mg_h", "exchange_l_h", "return_gain", "return_limit_mg_l", "critical_mg_l", "stop_mg_l")
 
 
 def _breathing(guess: Guess, start_c: float, now: WaterState) -> float:
@@ -150,7 +165,7 @@ def _numbers(base: dict[str, float], breathing: float, transfer: float, held: fl
     return (base["intake_bath_l_h"] * transfer, base["limit_bath_mg_l"] * held, base["demand_bath_mg_h"] * breathing,
             base["intake_reservoir_l_h"] * transfer, base["limit_reservoir_mg_l"] * held,
             base["demand_reservoir_mg_h"] * breathing, base["exchange_l_h"], gain, base["return_limit_mg_l"] * held,
-            base["critical_mg_l"])
+            base["critical_mg_l"], base["stop_mg_l"])
 
 
 def _numbers_at(base: dict[str, float], guess: Guess, start_c: float, now: WaterState) -> tuple[float, ...]:
@@ -198,7 +213,7 @@ def _alone_spans(bath: Bath, guess: Guess, base: dict[str, float], start, drift:
             short = _simpson(*breaths) - (breaths[0] + breaths[2]) / 2
             demands = (breaths[0] + short, breaths[2] + short)
             ends, taken_in = (limit * first.held, limit * last.held), intake * middle.transfer
-        span = (end - begin, level, bath.bath_l, taken_in, ends, demands, data.CRITICAL_MG_L)
+        span = (end - begin, level, bath.bath_l, taken_in, ends, demands, data.CRITICAL_MG_L, base["stop_mg_l"])
         level = physics.alone_after(end - begin, *span)
         yield begin, end, level, partial(_met_alone, span=span, after=level)
 
@@ -281,17 +296,20 @@ class Three:
 
 @dataclass(frozen=True)
 class Scene:
-    """What is there in the hottest hour: the running bath, its three guesses, and what a stop changes."""
+    """What is there in the hottest hour: the running bath, the ends of its bands, and what a stop changes."""
 
     bath: Bath
-    three: dict[str, Guess]
+    ends: dict[str, Guess]
     air_l_h: float
-    start: dict[str, tuple[float, float]]
     warming: Drift | None
     times: tuple[float, ...]
     hours: float
     kept_l: float
     sunk_m: float
+
+    def start(self, guess: Guess) -> tuple[float, float]:
+        """Oxygen in bath and reservoir while all runs."""
+        return steady(self.bath, guess, self.air_l_h)
 
     def work(self, case: str, until_h: float = 0.0) -> Three | None:
         """The three runs of one case, ``until_h`` at least; ``None`` when no water is left round the roots."""
@@ -301,13 +319,24 @@ class Scene:
         blown = self.air_l_h if case == PUMP else 0.0
         # Stones that stand less deep under sunken water pass on less.
         share = after.depth_m / self.bath.depth_m if self.bath.depth_m > 0.0 else 1.0
-        return Three({which: run(after, replace(guess, efficiency=guess.efficiency * share), blown, self.start[which],
-                                 self.warming, self.times, until_h) for which, guess in self.three.items()})
+        three = fall_spread(self.bath, after, self.ends[LOW], self.ends[LIKELY], self.ends[HIGH], self.air_l_h, blown)
+        return Three({which: run(after, replace(guess, efficiency=guess.efficiency * share), blown, self.start(guess),
+                                 self.warming, self.times, until_h) for which, guess in three.items()})
 
 
-@lru_cache(maxsize=16)
-def running(bath: Bath, low: Guess, likely: Guess, high: Guess, air_l_h: float) -> dict[str, tuple[float, float]]:
-    return band(bath, {LOW: low, LIKELY: likely, HIGH: high}, air_l_h)
+@lru_cache(maxsize=32)
+def fall_spread(running: Bath, after: Bath, low: Guess, likely: Guess, high: Guess, air_l_h: float,
+                blown_l_h: float) -> dict[str, Guess]:
+    """The choices at the percentiles of the time in hand: what stands above the alarm, over how fast it is used up."""
+    def strain(guess: Guess) -> float:
+        numbers = boxes(after, guess, blown_l_h)
+        start = max(steady(running, guess, air_l_h)[0], ALARM_MG_L + LEAST_SPARE_MG_L)
+        hours = oxygen_physics.time_to_level(
+            volume_l=after.bath_l, start_mg_l=start, level_mg_l=ALARM_MG_L, demand_mg_h=numbers["demand_bath_mg_h"],
+            surface_l_h=numbers["intake_bath_l_h"], saturation_mg_l=numbers["limit_bath_mg_l"])
+        return -log(min(hours, LONGEST_H))
+
+    return spread({LOW: low, LIKELY: likely, HIGH: high}, strain)
 
 
 def air_to_hold(bath: Bath, guess: Guess, level_mg_l: float) -> float | None:

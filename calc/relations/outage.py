@@ -7,7 +7,7 @@ from math import exp, expm1, log1p, sqrt
 from ..numeric.bracket import narrow
 from .base import STANDARD, relation
 from .limits import above, at_least, between
-from .oxygen import BOX_SYMBOLS, time_to_level
+from .oxygen import BOX_SYMBOLS, EASING, check_stop, time_to_level
 
 # Ice: latent heat of melting and specific heat of water.
 MELTING_KJ_KG, WATER_KJ_KG_K = 333.4, 4.186
@@ -48,12 +48,21 @@ def _alone(hours: float, level: float, volume: float, intake: float, limit: floa
 
 
 def alone_after(hours: float, span_h: float, level: float, volume_l: float, intake_l_h: float,
-                limits: tuple[float, float], demands: tuple[float, float], critical: float) -> float:
+                limits: tuple[float, float], demands: tuple[float, float], critical: float,
+                stop: float = 0.0) -> float:
     """Oxygen in mg/L of one box that exchanges no water, while its limit and demand drift evenly over ``span_h``.
 
     ``hours`` lie within the span; ``limits`` (mg/L) and ``demands`` (mg/h) are those at its ends. A span in which the
-    box crosses the critical level goes on from there with both as they are half way to the end.
+    box crosses the critical level goes on from there with both as they are half way to the end. Uptake eases evenly
+    from the critical level to nothing at ``stop``.
     """
+    # Counted from the stop, uptake is in proportion below the critical level.
+    level, critical, limits = level - stop, critical - stop, (limits[0] - stop, limits[1] - stop)
+    return _alone_drifting(hours, span_h, level, volume_l, intake_l_h, limits, demands, critical) + stop
+
+
+def _alone_drifting(hours: float, span_h: float, level: float, volume_l: float, intake_l_h: float,
+                    limits: tuple[float, float], demands: tuple[float, float], critical: float) -> float:
     middle = (demands[0] + demands[1]) / 2
     push = intake_l_h * (limits[0] - level)
     short = level < critical or (level == critical and push < demands[0])
@@ -136,12 +145,28 @@ class _Linear:
 
 def levels_after(hours: float, bath_mg_l: float, reservoir_mg_l: float,
                  numbers: tuple[float, ...]) -> tuple[float, float]:
-    """Oxygen in mg/L of (bath, reservoir) after a time with steady conditions; never negative.
+    """Oxygen in mg/L of (bath, reservoir) after a time with steady conditions; never below the level of no uptake.
 
     ``numbers`` are bath_l, reservoir_l, intake, limit and demand of the bath, the same of the reservoir, exchange,
-    return gain, return limit and the critical level, in the units of ``bath_after``. Each box is linear on either side
-    of the critical level; the time is parted where a box crosses it, and each part is solved exactly.
+    return gain, return limit, the critical level and the level where uptake stops, in the units of ``bath_after``. Each
+    box is linear on either side of the critical level; the time is parted where a box crosses it, and each part is
+    solved exactly.
     """
+    stop = numbers[-1]
+    found = _levels_after(hours, bath_mg_l - stop, reservoir_mg_l - stop, _from_stop(numbers))
+    return found[0] + stop, found[1] + stop
+
+
+def _from_stop(numbers: tuple[float, ...]) -> tuple[float, ...]:
+    """The numbers of ``levels_after`` with oxygen counted from the stop, where uptake is in proportion."""
+    (volume_1, volume_2, intake_1, limit_1, demand_1, intake_2, limit_2, demand_2, exchange, gain, return_limit,
+     critical, stop) = numbers
+    return (volume_1, volume_2, intake_1, limit_1 - stop, demand_1, intake_2, limit_2 - stop, demand_2, exchange, gain,
+            return_limit - stop, critical - stop)
+
+
+def _levels_after(hours: float, bath_mg_l: float, reservoir_mg_l: float,
+                  numbers: tuple[float, ...]) -> tuple[float, float]:
     critical = numbers[-1]
     if numbers[8] == 0.0:
         return (_alone(hours, bath_mg_l, numbers[0], *numbers[2:5], critical),
@@ -178,11 +203,13 @@ def _one_way(before: tuple[float, float], after: tuple[float, float]) -> bool:
 def hours_to_fall(level_mg_l: float, bath_mg_l: float, reservoir_mg_l: float, most_h: float,
                   numbers: tuple[float, ...]) -> float:
     """Hours until the bath is down to a level not below the critical one; it must be, within ``most_h``."""
+    stop, numbers = numbers[-1], _from_stop(numbers)
+    level_mg_l, bath_mg_l, reservoir_mg_l = level_mg_l - stop, bath_mg_l - stop, reservoir_mg_l - stop
     if numbers[8] == 0.0:
         return time_to_level(volume_l=numbers[0], start_mg_l=bath_mg_l, level_mg_l=level_mg_l, demand_mg_h=numbers[4],
                              surface_l_h=numbers[2], saturation_mg_l=numbers[3])
-    end = levels_after(most_h, bath_mg_l, reservoir_mg_l, numbers)[0]
-    return narrow(lambda hours: levels_after(hours, bath_mg_l, reservoir_mg_l, numbers)[0] - level_mg_l, 0.0, most_h,
+    end = _levels_after(most_h, bath_mg_l, reservoir_mg_l, numbers)[0]
+    return narrow(lambda hours: _levels_after(hours, bath_mg_l, reservoir_mg_l, numbers)[0] - level_mg_l, 0.0, most_h,
                   bath_mg_l - level_mg_l, end - level_mg_l, 1e-7, 1e-7)[1]
 
 
@@ -210,9 +237,9 @@ def _crossing(linear: _Linear, box: int, short: bool, critical: float, left: flo
 
 
 @relation(title="Oxygen in the bath after a time",
-          formula=r"V_1 \dot C_1 = K_1 (L_1 - C_1) - D_1 \min\left(1, \tfrac{C_1}{C_c}\right) + q (C_2 - C_1), \quad "
-                  r"V_2 \dot C_2 = K_2 (L_2 - C_2) - D_2 \min\left(1, \tfrac{C_2}{C_c}\right) + "
-                  r"q \left[(1-g) C_1 + g C_s - C_2\right]",
+          formula=r"V_1 \dot C_1 = K_1 (L_1 - C_1) - D_1 u(C_1) + q (C_2 - C_1), \quad "
+                  r"V_2 \dot C_2 = K_2 (L_2 - C_2) - D_2 u(C_2) + "
+                  r"q \left[(1-g) C_1 + g C_s - C_2\right], \quad " + EASING,
           result=("C_1(t)", "mg/L", "oxygen in the bath after the time"),
           symbols={"hours": ("t", "h", "time since the stop"), "bath_l": ("V_1", "L", "water in all baths"),
                    "reservoir_l": ("V_2", "L", "water in the reservoir"),
@@ -224,12 +251,14 @@ def _crossing(linear: _Linear, box: int, short: bool, critical: float, left: flo
 def bath_after(hours: float, bath_l: float, reservoir_l: float, start_bath_mg_l: float, start_reservoir_mg_l: float,
                intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: float, intake_reservoir_l_h: float,
                limit_reservoir_mg_l: float, demand_reservoir_mg_h: float, exchange_l_h: float, return_gain: float,
-               return_limit_mg_l: float, critical_mg_l: float) -> float:
+               return_limit_mg_l: float, critical_mg_l: float, stop_mg_l: float = 0.0) -> float:
     """Oxygen of the bath in mg/L after a time in h."""
     above("Water in the bath", bath_l, "L")
     above("Water in the reservoir", reservoir_l, "L")
     above("Critical level", critical_mg_l, "mg/L")
     between("Gain by the falling return", return_gain, 0.0, 1.0)
+    check_stop(stop_mg_l, critical_mg_l, limit_bath_mg_l, limit_reservoir_mg_l, return_limit_mg_l, start_bath_mg_l,
+               start_reservoir_mg_l)
     for name, value, unit in (("Time", hours, "h"), ("Oxygen in the bath", start_bath_mg_l, "mg/L"),
                               ("Oxygen in the reservoir", start_reservoir_mg_l, "mg/L"),
                               ("Transfer into the bath", intake_bath_l_h, "L/h"),
@@ -243,7 +272,8 @@ def bath_after(hours: float, bath_l: float, reservoir_l: float, start_bath_mg_l:
         at_least(name, value, unit)
     return levels_after(hours, start_bath_mg_l, start_reservoir_mg_l, (
         bath_l, reservoir_l, intake_bath_l_h, limit_bath_mg_l, demand_bath_mg_h, intake_reservoir_l_h,
-        limit_reservoir_mg_l, demand_reservoir_mg_h, exchange_l_h, return_gain, return_limit_mg_l, critical_mg_l))[0]
+        limit_reservoir_mg_l, demand_reservoir_mg_h, exchange_l_h, return_gain, return_limit_mg_l, critical_mg_l,
+        stop_mg_l))[0]
 
 
 @relation(title="Water drifting to the warmth of the air", formula=r"T = T_a + (T_0 - T_a) \, e^{-t/\tau}",

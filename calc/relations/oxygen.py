@@ -30,7 +30,8 @@ BOX_SYMBOLS = {
     "exchange_l_h": ("q", "L/h", "water pumped round"),
     "return_gain": ("g", "0 to 1", "share of the deficit made good by the falling return"),
     "return_limit_mg_l": ("C_s", "mg/L", "saturation at the open surface"),
-    "critical_mg_l": ("C_c", "mg/L", "below this, uptake falls in proportion"),
+    "critical_mg_l": ("C_c", "mg/L", "below this, uptake eases"),
+    "stop_mg_l": ("C_0", "mg/L", "where nothing more is taken up; between the two uptake eases evenly"),
 }
 
 
@@ -215,12 +216,31 @@ def fall_gain(fall_m: float, temperature_c: float, quality: float, shape: float)
 
 def two_boxes(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: float, intake_reservoir_l_h: float,
               limit_reservoir_mg_l: float, demand_reservoir_mg_h: float, exchange_l_h: float, return_gain: float,
-              return_limit_mg_l: float, critical_mg_l: float) -> tuple[float, float]:
+              return_limit_mg_l: float, critical_mg_l: float, stop_mg_l: float = 0.0) -> tuple[float, float]:
     """Steady oxygen in mg/L of (bath, reservoir), two mixed boxes with water pumped round.
 
-    Uptake is full down to the critical level and proportional to oxygen below it, so each box is in one of two linear
-    cases; the pair of cases that agrees with its own answer is the answer, and it can never be negative.
+    Uptake is full down to the critical level and eases evenly to nothing at the level where it stops, so each box is
+    in one of two linear cases; the pair that agrees with its own answer is the answer. No box ends below the stop.
     """
+    check_stop(stop_mg_l, critical_mg_l, limit_bath_mg_l, limit_reservoir_mg_l, return_limit_mg_l)
+    # Counted from the stop, uptake is in proportion below the critical level.
+    found = _two_boxes(intake_bath_l_h, limit_bath_mg_l - stop_mg_l, demand_bath_mg_h, intake_reservoir_l_h,
+                       limit_reservoir_mg_l - stop_mg_l, demand_reservoir_mg_h, exchange_l_h, return_gain,
+                       return_limit_mg_l - stop_mg_l, critical_mg_l - stop_mg_l)
+    return found[0] + stop_mg_l, found[1] + stop_mg_l
+
+
+def check_stop(stop_mg_l: float, critical_mg_l: float, *limits_mg_l: float) -> None:
+    """Raise OutOfRange unless the level where uptake stops lies below the critical one and what water can hold."""
+    if not 0.0 <= stop_mg_l < critical_mg_l:
+        raise OutOfRange("The level where uptake stops must not be negative, and be below the critical level.")
+    if stop_mg_l > 0.0 and min(limits_mg_l) < stop_mg_l:
+        raise OutOfRange("This water holds less oxygen than roots leave in it; nothing is worked out for it.")
+
+
+def _two_boxes(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: float, intake_reservoir_l_h: float,
+               limit_reservoir_mg_l: float, demand_reservoir_mg_h: float, exchange_l_h: float, return_gain: float,
+               return_limit_mg_l: float, critical_mg_l: float) -> tuple[float, float]:
     if intake_bath_l_h < 0.0 or intake_reservoir_l_h < 0.0 or exchange_l_h < 0.0 or critical_mg_l <= 0.0:
         raise OutOfRange("Transfer and exchange must not be negative, and the critical level must be above 0.")
     if not 0.0 <= return_gain < 1.0:
@@ -235,6 +255,9 @@ def two_boxes(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: 
             b1 = intake_bath_l_h * limit_bath_mg_l - (0.0 if bath_short else demand_bath_mg_h)
             b2 = (intake_reservoir_l_h * limit_reservoir_mg_l + exchange_l_h * return_gain * return_limit_mg_l
                   - (0.0 if reservoir_short else demand_reservoir_mg_h))
+            if a22 == exchange_l_h == demand_reservoir_mg_h == 0.0:
+                # No reservoir: nothing happens in it, and it keeps to its limit.
+                a22, b2 = 1.0, limit_reservoir_mg_l
             determinant = a11 * a22 - exchange_l_h * a21
             if determinant <= 0.0:
                 continue
@@ -249,9 +272,10 @@ def two_boxes(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: 
     return best
 
 
-BOX_FORMULA = (r"K_1 (L_1 - C_1) - D_1 \min\left(1, \tfrac{C_1}{C_c}\right) + q (C_2 - C_1) = 0, \quad "
-               r"K_2 (L_2 - C_2) - D_2 \min\left(1, \tfrac{C_2}{C_c}\right) + q \left[(1-g) C_1 + g C_s - C_2\right] "
-               r"= 0")
+EASING = r"u(C) = \min\left(1, \tfrac{C - C_0}{C_c - C_0}\right)"
+BOX_FORMULA = (r"K_1 (L_1 - C_1) - D_1 u(C_1) + q (C_2 - C_1) = 0, \quad "
+               r"K_2 (L_2 - C_2) - D_2 u(C_2) + q \left[(1-g) C_1 + g C_s - C_2\right] "
+               r"= 0, \quad " + EASING)
 BOX_VALID = "two well-mixed boxes, steady; real baths have corners with less"
 
 
@@ -260,10 +284,10 @@ BOX_VALID = "two well-mixed boxes, steady; real baths have corners with less"
                                                        "exactly", status=STANDARD)
 def steady_bath(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: float, intake_reservoir_l_h: float,
                 limit_reservoir_mg_l: float, demand_reservoir_mg_h: float, exchange_l_h: float, return_gain: float,
-                return_limit_mg_l: float, critical_mg_l: float) -> float:
+                return_limit_mg_l: float, critical_mg_l: float, stop_mg_l: float = 0.0) -> float:
     """Steady oxygen of the bath in mg/L."""
     return two_boxes(intake_bath_l_h, limit_bath_mg_l, demand_bath_mg_h, intake_reservoir_l_h, limit_reservoir_mg_l,
-                     demand_reservoir_mg_h, exchange_l_h, return_gain, return_limit_mg_l, critical_mg_l)[0]
+                     demand_reservoir_mg_h, exchange_l_h, return_gain, return_limit_mg_l, critical_mg_l, stop_mg_l)[0]
 
 
 @relation(title="Steady oxygen in the reservoir", formula=BOX_FORMULA, result=("C_2", "mg/L", "oxygen in the "
@@ -272,10 +296,11 @@ def steady_bath(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h
                                                        "exactly", status=STANDARD)
 def steady_reservoir(intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: float,
                      intake_reservoir_l_h: float, limit_reservoir_mg_l: float, demand_reservoir_mg_h: float,
-                     exchange_l_h: float, return_gain: float, return_limit_mg_l: float, critical_mg_l: float) -> float:
+                     exchange_l_h: float, return_gain: float, return_limit_mg_l: float, critical_mg_l: float,
+                     stop_mg_l: float = 0.0) -> float:
     """Steady oxygen of the reservoir in mg/L."""
     return two_boxes(intake_bath_l_h, limit_bath_mg_l, demand_bath_mg_h, intake_reservoir_l_h, limit_reservoir_mg_l,
-                     demand_reservoir_mg_h, exchange_l_h, return_gain, return_limit_mg_l, critical_mg_l)[1]
+                     demand_reservoir_mg_h, exchange_l_h, return_gain, return_limit_mg_l, critical_mg_l, stop_mg_l)[1]
 
 
 @relation(title="Time for oxygen to fall",

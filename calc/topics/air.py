@@ -12,7 +12,7 @@ from ..data.pumps import SOURCE as PUMPS_SOURCE
 from ..declare import Choice, Field, Result, Table
 from ..errors import Unanswered, UnreadableQuantity
 from ..geometry import stones as floor_grids
-from ..models.balance import HIGH, LIKELY, LOW, M3_S_IN_L_H, air_needed, limits
+from ..models.balance import HIGH, LIKELY, LOW, M3_S_IN_L_H, air_band, air_needed, limits
 from ..models.curves import LINE, Curve, measured_curve, operating_flow, read_points
 from ..numeric.choose import MOST_OF_LARGEST, choose_pumps
 from ..relations import air as physics
@@ -169,11 +169,17 @@ def balance(sheet: Sheet) -> None:
     sheet.put("air.stirring", sheet["oxygen.stirring"] * sheet["bath.count"] * sheet.result("water.surface_area"),
               note="Least air for a square metre, times the water of all baths.",
               source="FAO 589, chapter 4, as quoted in an article")
-    found = {which: air_needed(bath, three[which], target) for which in (LOW, LIKELY, HIGH)}
-    for key, which in (("oxygen_low", HIGH), ("oxygen_likely", LIKELY), ("oxygen_high", LOW)):
+    found = air_band(bath, three, target)
+    worst = air_needed(bath, three[LOW], target)
+    at_worst = (f" With every uncertain number at its bad end at once it would be "
+                f"{sheet.show(worst / M3_S_IN_L_H, 'flow', 'L/min', 'L/min')}." if worst is not None else
+                " With every uncertain number at its bad end at once no amount would do.")
+    for key, which, share in (("oxygen_low", HIGH, "One bath in twenty needs less. "), ("oxygen_likely", LIKELY, ""),
+                              ("oxygen_high", LOW, "One bath in twenty needs more. ")):
         if found[which] is not None:
             sheet.put(f"air.{key}", found[which] / M3_S_IN_L_H,
-                      note="Least air whose steady oxygen in the bath is the oxygen to keep, by narrowing down.")
+                      note=f"{share}Least air whose steady oxygen in the bath is the oxygen to keep, by narrowing "
+                           f"down.{at_worst if which == LOW else ''}")
     if found[LIKELY] is None:
         most = sheet.show(limits(bath)[1], "concentration", "mg/L", "mg/L")
         sheet.caution("oxygen-target-out-of-reach", "warning",
@@ -183,8 +189,8 @@ def balance(sheet: Sheet) -> None:
         raise Unanswered("oxygen.target")
     if found[LOW] is None:
         sheet.caution("oxygen-target-may-fail", "note",
-                      "Air: if everything uncertain went the wrong way at once, no amount of it would hold the oxygen "
-                      "you want in the hottest hour. Cooler water would.")
+                      "Air: in about one bath in twenty no amount of it would hold the oxygen you want in the hottest "
+                      "hour. Cooler water would.")
     sheet.put("air.oxygen_need",
               max(found[LIKELY] / M3_S_IN_L_H * sheet["oxygen.safety"], sheet.result("air.stirring")),
               note="The likely air times the safety factor, and never less than stirs the water.")

@@ -16,8 +16,10 @@ from ..models.balance import (
     M3_S_IN_L_H,
     Bath,
     Guess,
+    band,
     boxes,
     limits,
+    running_spread,
 )
 from ..models.oxygen_fall import (
     AIR,
@@ -40,7 +42,6 @@ from ..models.oxygen_fall import (
     gain_at,
     nodes,
     run,
-    running,
     stopped,
 )
 from ..relations import air as air_physics
@@ -101,6 +102,7 @@ RESULTS = (
     Result("outage.start_low", "concentration", "Oxygen in the bath when it happens, low", "mg/L", "mg/L"),
     Result("outage.start", "concentration", "Oxygen in the bath when it happens, likely", "mg/L", "mg/L"),
     Result("outage.start_high", "concentration", "Oxygen in the bath when it happens, high", "mg/L", "mg/L"),
+    Result("outage.plan_for", "time", "Both stopped: time to plan for", "h", "h"),
     Result("outage.hours_to_alarm_low", "time", "Both stopped: time to 4 mg/L, low", "h", "h"),
     Result("outage.hours_to_alarm", "time", "Both stopped: time to 4 mg/L, likely", "h", "h"),
     Result("outage.hours_to_alarm_high", "time", "Both stopped: time to 4 mg/L, high", "h", "h"),
@@ -126,7 +128,7 @@ def _scene(sheet: Sheet) -> Scene:
     bath = bath_of(sheet, hottest(sheet))
     three, air = guesses_of(sheet, bath), sheet.result("air.delivered") * M3_S_IN_L_H
     warming, hours = _drift(sheet, bath.temperature_c), sheet["outage.hours"] / HOUR_S
-    return Scene(bath, three, air, running(bath, three[LOW], three[LIKELY], three[HIGH], air), warming,
+    return Scene(bath, three, air, warming,
                  nodes(warming.horizon() if warming else LONGEST_H, hours), hours, *_kept(sheet))
 
 
@@ -191,8 +193,9 @@ def _hours(sheet: Sheet, hours: float) -> str:
 def fall(sheet: Sheet) -> None:
     """Oxygen with time in each case, and when it falls to each level."""
     scene = _scene(sheet)
+    start = band(scene.bath, scene.ends, scene.air_l_h)
     for name, which in (("start_low", LOW), ("start", LIKELY), ("start_high", HIGH)):
-        sheet.put(f"outage.{name}", scene.start[which][0],
+        sheet.put(f"outage.{name}", start[which][0],
                   note="Everything running, in the hottest hour, as under oxygen.")
     rows = []
     for case in (PUMP, AIR, BOTH):
@@ -222,7 +225,7 @@ def _put_alarm(sheet: Sheet, reach: dict[str, Reach], scene: Scene) -> None:
                       note="From the hottest hour with everything stopped, until the bath is down to 4 mg/L.")
     level = sheet.show(ALARM_MG_L, "concentration", "mg/L", "mg/L")
     low, likely, high = (reach[which] for which in (LOW, LIKELY, HIGH))
-    span = f"{say_time(sheet, low)} at the low end, {say_time(sheet, high)} at the high end"
+    span = f"one bath in twenty in {say_time(sheet, low)}, one in twenty only in {say_time(sheet, high)}"
     if likely.kind == NEVER:
         text = (f"The bath likely never falls to {level}: the open surface brings in as much as is taken up "
                 f"({span}).")
@@ -236,16 +239,25 @@ def _put_alarm(sheet: Sheet, reach: dict[str, Reach], scene: Scene) -> None:
     elif likely.hours <= 0.0:
         text = f"The bath is likely below {level} before anything stops: there is no time in hand."
     else:
-        text = f"The bath likely falls to {level} in {say_time(sheet, likely)} ({span})."
+        plan_for = rounded_down(likely.hours)
+        sheet.put("outage.plan_for", plan_for * HOUR_S, note="The likely time, rounded down to what one remembers.")
+        first = f"Plan for {_hours(sheet, plan_for)}." if plan_for > 0.0 else "There is next to no time."
+        text = (f"{first} The bath likely falls to {level} in {say_time(sheet, likely)} "
+                f"({span}).")
     sheet.put("outage.in_words", text, note="Pump and air stopped in the hottest hour.")
     if likely.kind == REACHED and likely.hours < scene.hours:
         sheet.caution("outage-short", "warning" if likely.hours > 0.0 else "danger",
-                      f"Power cut: {text[:1].lower()}{text[1:]} You want to bridge "
+                      f"Power cut: {text} You want to bridge "
                       f"{_hours(sheet, scene.hours)}: have a backup that starts by itself.")
     elif low.kind == REACHED and low.hours < scene.hours:
         sheet.caution("outage-may-be-short", "note",
-                      f"Power cut: if everything that is uncertain went the wrong way at once, the bath would be down "
-                      f"to {level} in {say_time(sheet, low)}.")
+                      f"Power cut: one bath in twenty like yours would be down to {level} in {say_time(sheet, low)}.")
+
+
+def rounded_down(hours: float) -> float:
+    """A time in h as one would say it: whole hours, under six hours halves, under one hour five minutes."""
+    step = 1.0 if hours >= 6.0 else 0.5 if hours >= 1.0 else 1.0 / 12.0
+    return step * int(hours / step + 1e-9)
 
 
 def _put_curves(sheet: Sheet, found: Three, scene: Scene) -> None:
@@ -279,12 +291,14 @@ def aid(sheet: Sheet) -> None:
     if found is None:
         # The caution on roots that hang dry says all there is to say.
         return
-    three, warming = scene.three, scene.warming
+    three, warming = scene.ends, scene.warming
     after = stopped(scene.bath, BOTH, scene.kept_l, scene.sunk_m)
     before = found.paths[LIKELY].reached[ALARM_MG_L]
 
+    start = scene.start(three[LIKELY])
+
     def alarm(changed: Bath, drifting: Drift | None) -> Reach:
-        return run(changed, three[LIKELY], 0.0, scene.start[LIKELY], drifting, scene.times, 0.0).reached[ALARM_MG_L]
+        return run(changed, three[LIKELY], 0.0, start, drifting, scene.times, 0.0).reached[ALARM_MG_L]
 
     steps = [("Look at the floor and into the bath", _looked(sheet), "from the water topic"),
              ("Stir, and pour water back from a foot (30 cm) up", _poured(sheet, after, three[LIKELY]),
@@ -338,7 +352,9 @@ def _shaded(sheet: Sheet, before: Reach, cool: Reach, warming: Drift | None) -> 
 
 
 def _blown(sheet: Sheet, bath: Bath) -> str:
-    three = guesses_of(sheet, bath)
+    ends = guesses_of(sheet, bath)
+    likely = air_to_hold(bath, ends[LIKELY], ALARM_MG_L)
+    three = running_spread(bath, ends, likely) if likely else ends
     found = {}
     for key, which in (("air_to_hold", LIKELY), ("air_to_hold_high", LOW)):
         litres = air_to_hold(bath, three[which], ALARM_MG_L)
@@ -349,7 +365,7 @@ def _blown(sheet: Sheet, bath: Bath) -> str:
     if LIKELY not in found:
         return "no air holds the alarm level in water this warm: cool it"
     most = found.get(LOW, "no amount")
-    return f"{found[LIKELY]} holds the alarm level ({most} at worst) as long as the battery lasts"
+    return f"{found[LIKELY]} holds the alarm level ({most} for one bath in twenty) as long as the battery lasts"
 
 
 def _iced(sheet: Sheet, bath: Bath, before: Reach, alarm, warming: Drift | None) -> str:

@@ -95,11 +95,12 @@ def test_a_run_follows_a_general_solver_while_the_water_warms(case, air_c):
         warmth = air_c + (BATH.temperature_c - air_c) * 2.718281828459045 ** (-t / 15.0)
         n = balance.boxes(replace(after, temperature_c=warmth), guess, blown)
         b, r = levels
-        q, g, critical = n["exchange_l_h"], n["return_gain"], n["critical_mg_l"]
-        return [(n["intake_bath_l_h"] * (n["limit_bath_mg_l"] - b) - n["demand_bath_mg_h"] * min(1.0, b / critical)
+        q, g, critical, stop = n["exchange_l_h"], n["return_gain"], n["critical_mg_l"], n["stop_mg_l"]
+        eased = [min(1.0, (level - stop) / (critical - stop)) for level in (b, r)]
+        return [(n["intake_bath_l_h"] * (n["limit_bath_mg_l"] - b) - n["demand_bath_mg_h"] * eased[0]
                  + q * (r - b)) / after.bath_l,
                 (n["intake_reservoir_l_h"] * (n["limit_reservoir_mg_l"] - r)
-                 - n["demand_reservoir_mg_h"] * min(1.0, r / critical)
+                 - n["demand_reservoir_mg_h"] * eased[1]
                  + q * ((1 - g) * b + g * n["return_limit_mg_l"] - r)) / after.reservoir_l]
 
     def down_to(level):
@@ -139,7 +140,7 @@ def test_both_stopped_without_drift_is_the_closed_form():
        st.floats(0.0, 200.0), st.floats(0.0, 2000.0), st.floats(0.0, 500.0), st.floats(0.0, 2000.0),
        st.floats(0.0, 0.9))
 def test_one_long_step_is_many_short_ones(bath, reservoir, hours, k1, k2, d1, d2, exchange, gain):
-    numbers = (180.0, 60.0, k1, 8.3, d1, k2, 8.1, d2, exchange, gain, 8.0, 2.0)
+    numbers = (180.0, 60.0, k1, 8.3, d1, k2, 8.1, d2, exchange, gain, 8.0, 2.0, 0.0)
     long = physics.levels_after(hours, bath, reservoir, numbers)
     short = bath, reservoir
     for _ in range(16):

@@ -101,11 +101,12 @@ def test_the_steady_balance_closes_in_both_boxes(bath, air, crop):
     guess = three(bath, crop)["likely"]
     n = balance.boxes(bath, guess, air)
     b, r = physics.two_boxes(**n)
-    q, g, critical = n["exchange_l_h"], n["return_gain"], n["critical_mg_l"]
+    q, g, critical, stop = n["exchange_l_h"], n["return_gain"], n["critical_mg_l"], n["stop_mg_l"]
+    eased_bath, eased_reservoir = (min(1.0, (level - stop) / (critical - stop)) for level in (b, r))
     into_bath = (n["intake_bath_l_h"] * (n["limit_bath_mg_l"] - b)
-                 - n["demand_bath_mg_h"] * min(1.0, b / critical) + q * (r - b))
+                 - n["demand_bath_mg_h"] * eased_bath + q * (r - b))
     into_reservoir = (n["intake_reservoir_l_h"] * (n["limit_reservoir_mg_l"] - r)
-                      - n["demand_reservoir_mg_h"] * min(1.0, r / critical)
+                      - n["demand_reservoir_mg_h"] * eased_reservoir
                       + q * ((1 - g) * b + g * n["return_limit_mg_l"] - r))
     size = (20.0 * (n["intake_bath_l_h"] + n["intake_reservoir_l_h"] + q)
             + n["demand_bath_mg_h"] + n["demand_reservoir_mg_h"])
