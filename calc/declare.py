@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True)
@@ -80,3 +81,8 @@ class Result:
     fraction: int = 0
     help: str = ""
     headline: bool = False
+
+
+def only_when(when: tuple[tuple[str, tuple[str, ...]], ...], fields: Iterable[Field]) -> tuple[Field, ...]:
+    """The same questions, asked under these conditions besides their own."""
+    return tuple(replace(field, when=when + field.when) for field in fields)

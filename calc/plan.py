@@ -31,6 +31,23 @@ for _topic in TOPICS:
         TOPIC_OF[_table.key] = _topic.NAME
 
 
+def _in_reading_order() -> tuple[Field, ...]:
+    """The questions, each after those that decide whether it is asked at all."""
+    found: dict[str, Field] = {}
+
+    def take(field: Field) -> None:
+        if field.key not in found:
+            for key, _ in field.when:
+                take(FIELDS[key])
+            found[field.key] = field
+    for field in FIELDS.values():
+        take(field)
+    return tuple(found.values())
+
+
+READING_ORDER = _in_reading_order()
+
+
 def system_index(system: str) -> int:
     """Position of a system's text in a field's pair of defaults."""
     return 1 if system == "metric" else 0
@@ -132,7 +149,7 @@ class Plan:
         self.rows: dict[str, list[dict[str, object]]] = {}
         self.system = "us"
         self.system = self._read_field(UNITS) or "us"
-        for field in FIELDS.values():
+        for field in READING_ORDER:
             if field is not UNITS and self.asked(field):
                 self._read_field(field)
         for key, table in TABLES.items():
@@ -153,7 +170,11 @@ class Plan:
 
     def asked(self, field: Field | Table) -> bool:
         """Whether this question applies, given the choices made."""
-        return all(self.values.get(key) in allowed for key, allowed in field.when)
+        return self.meets(field.when)
+
+    def meets(self, when: tuple[tuple[str, tuple[str, ...]], ...]) -> bool:
+        """Whether the choices made are among those that a condition names."""
+        return all(self.values.get(key) in allowed for key, allowed in when)
 
     def typed(self, key: str, default: str) -> str:
         """The text of one answer, or the default's where nothing was typed."""
@@ -187,7 +208,10 @@ class Plan:
                      for column in table.columns}
             if not cells[table.identity].strip():
                 continue
-            row: dict[str, object] = {}
+            # A row that nobody touched is the example that the page came with.
+            row: dict[str, object] = {"example": number <= len(table.rows) and not any(
+                cells[column.key].strip() != table_default(table, number, column, self.system).strip()
+                for column in table.columns)}
             for column in table.columns:
                 key = f"{table.key}.{number}.{column.key}"
                 try:

@@ -88,6 +88,8 @@ def solve(plan: Plan, memory: Memory | None = None) -> Design:
     waiting: dict[str, set[str]] = {}
     limits: dict[str, list[str]] = {}
     for topic in TOPICS:
+        if not plan.meets(getattr(topic, "WHEN", ())):
+            continue
         sheet.topic = topic.NAME
         for step in topic.STEPS:
             record = records.get(step)

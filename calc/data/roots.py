@@ -53,6 +53,8 @@ STONE_PER_METRE: dict[str, Band] = {
                                           f"here, since "
                                            "bubbles from a bare hose are larger still"),
 }
+# Where no air is blown, any kind will do.
+NO_STONES = "stone"
 STONE_WORDS = {"stone": "Ordinary air stones", "fine": "Fine-pore ceramic or membrane discs",
                "bare hose": "Bare hose ends"}
 ALPHA = Band(0.8, 0.9, 1.0, f"nutrient solution beside clean water: {MEMORY}")

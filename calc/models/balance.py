@@ -258,4 +258,5 @@ def ranking(bath: Bath, three: dict[str, Guess], air_l_h: float) -> list[dict]:
     add("Air delivered", [steady(bath, likely, air_l_h * (1 + sign * FLOW_SWING))[0] for sign in (-1, 1)])
     add("Water pumped round", [steady(replace(bath, exchange_l_h=bath.exchange_l_h * (1 + sign * FLOW_SWING)), likely,
                                       air_l_h)[0] for sign in (-1, 1)])
-    return sorted(rows, key=lambda row: -row["swing"])
+    # What the bath does not have swings nothing.
+    return sorted((row for row in rows if row["swing"] > 0.0), key=lambda row: -row["swing"])

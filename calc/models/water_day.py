@@ -23,8 +23,8 @@ INSULATION_M, INSULATION_R_PER_INCH = 0.0508, 5.0
 FAN_M_S, FAN_FROM, FAN_TO = 1.0, 21.0, 7.0
 NEAR_CYCLE_K = 0.5
 STREAM_WORDS = {"surfaces": "Air, through raft, walls and lid", "ground": "Floor and ground", "sun": "Sun",
-                "power": "Water pump", "air_pump": "Air pump, by the warmth of its air",
-                "evaporation": "Evaporation from open water",
+                "lamps": "Light of the lamps", "power": "Water pump",
+                "air_pump": "Air pump, by the warmth of its air", "evaporation": "Evaporation from open water",
                 "blown": "Air blown through, mostly by the vapour it carries off"}
 
 
@@ -64,6 +64,8 @@ class Place:
     heat_j_m3k: float
     night_fan: bool = False
     extra_w: float = 0.0
+    lamp_w_m2: float = 0.0
+    lamp_h: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -84,6 +86,11 @@ class Box:
     air_c: float | None = None
     fan_w_k: float = 0.0
     fan_w_pa: float = 0.0
+    lamp_m2: float = 0.0
+
+
+# (air in C, its vapour in Pa, sun in W/m2, share of the time that the fan runs, lamp light in W/m2)
+Moment = tuple[float, float, float, float, float]
 
 
 @dataclass(frozen=True)
@@ -93,7 +100,7 @@ class Day:
     bath: tuple[float, ...]
     reservoir: tuple[float, ...]
     boxes: tuple[Box, Box]
-    forcing: tuple[tuple[float, float, float, float], ...]
+    forcing: tuple[Moment, ...]
 
 
 def air_at(hour: float, high_c: float, low_c: float, high_hour: float, low_hour: float) -> float:
@@ -110,29 +117,31 @@ def sun_at(hour: float, strength_w_m2: float) -> float:
     return strength_w_m2 * sin(pi * share) if 0.0 < share < 1.0 else 0.0
 
 
-def forcing(place: Place, steps: int) -> tuple[tuple[float, float, float, float], ...]:
-    """(air in C, its vapour in Pa, sun in W/m2, share of the time that the fan runs) at each step of the day."""
+def forcing(place: Place, steps: int) -> tuple[Moment, ...]:
+    """Weather, fan and lamps at each step of the day."""
     return _forcing(place.high_c, place.low_c, place.high_hour, place.low_hour, place.vapour_pa, place.sun_w_m2,
-                    place.night_fan, steps)
+                    place.night_fan, place.lamp_w_m2, place.lamp_h, steps)
 
 
-def _fan_share(hour: float, step_h: float) -> float:
-    """Share of the time about an hour that the fan runs: from half a step before to half a step after."""
-    length = (FAN_TO - FAN_FROM) % DAY_H
-    since = (hour - 0.5 * step_h - FAN_FROM) % DAY_H
+def _share_on(hour: float, step_h: float, from_h: float, length_h: float) -> float:
+    """Share of the time about an hour that something runs: from half a step before to half a step after."""
+    length = min(length_h, DAY_H)
+    since = (hour - 0.5 * step_h - from_h) % DAY_H
     until = since + step_h
-    return (max(min(until, length) - since, 0.0) + max(until - DAY_H, 0.0)) / step_h
+    return (max(min(until, length) - since, 0.0) + max(min(until - DAY_H, length), 0.0)) / step_h
 
 
 @lru_cache(maxsize=64)
 def _forcing(high_c: float, low_c: float, high_hour: float, low_hour: float, vapour_pa: float, sun_w_m2: float,
-             night_fan: bool, steps: int) -> tuple[tuple[float, float, float, float], ...]:
+             night_fan: bool, lamp_w_m2: float, lamp_h: float, steps: int) -> tuple[Moment, ...]:
     found = []
     for step in range(steps):
         hour = step * DAY_H / steps
         air = air_at(hour, high_c, low_c, high_hour, low_hour)
-        fan = _fan_share(hour, DAY_H / steps) if night_fan else 0.0
-        found.append((air, min(vapour_pa, physics.saturation_pressure(air)), sun_at(hour, sun_w_m2), fan))
+        fan = _share_on(hour, DAY_H / steps, FAN_FROM, (FAN_TO - FAN_FROM) % DAY_H) if night_fan else 0.0
+        # Lamps are taken to come on with the sun.
+        lit = lamp_w_m2 * (_share_on(hour, DAY_H / steps, weather.SUNRISE, lamp_h) if lamp_w_m2 else 0.0)
+        found.append((air, min(vapour_pa, physics.saturation_pressure(air)), sun_at(hour, sun_w_m2), fan, lit))
     return tuple(found)
 
 
@@ -174,7 +183,8 @@ def _bath_box(place: Place, top: float, wall: float, open_dry: float, open_wet: 
     return Box(heat_j_k=n * place.bath_m3 * place.heat_j_m3k, air_w_k=n * air, ground_w_k=n * ground,
                evaporation_w_pa=n * open_m2 * open_wet, air_kg_s=place.air_kg_s * place.air_bath_share, sun_m2=n * sun,
                power_w=place.extra_w * place.baths * place.bath_m3 / _volume(place),
-               blown_w=place.air_pump_w * place.air_bath_share)
+               blown_w=place.air_pump_w * place.air_bath_share,
+               lamp_m2=n * (weather.FOAM_ABSORBS * raft * through_raft / top + weather.WATER_ABSORBS * open_m2))
 
 
 def _volume(place: Place) -> float:
@@ -183,6 +193,10 @@ def _volume(place: Place) -> float:
 
 def _reservoir_box(place: Place, mean: float, radiation: float, top: float, wall: float, open_dry: float,
                    open_wet: float) -> Box:
+    if place.reservoir_m3 <= 0.0:
+        # There is none: a drop that follows the air keeps the two-body sum going, and moves nothing.
+        return Box(heat_j_k=1e-3, air_w_k=1e-6, ground_w_k=0.0, evaporation_w_pa=0.0, air_kg_s=0.0, sun_m2=0.0,
+                   power_w=0.0)
     if place.reservoir_stands == INDOORS:
         top, wall = weather.TOP_CONVECTION + radiation, weather.WALL_CONVECTION + radiation
         open_dry, open_wet = surface(weather.AIR_SPEED_M_S[weather.STILL], place.pressure_pa, mean)
@@ -212,9 +226,9 @@ def _reservoir_box(place: Place, mean: float, radiation: float, top: float, wall
                fan_w_k=area * fan_dry, fan_w_pa=area * fan_wet)
 
 
-def streams(box: Box, water_c: float, now: tuple[float, float, float, float], place: Place) -> dict[str, float]:
+def streams(box: Box, water_c: float, now: Moment, place: Place) -> dict[str, float]:
     """Heat into a body of water in W at one moment, by the way it comes; below zero it leaves."""
-    air, vapour, sun, fan = now
+    air, vapour, sun, fan, lamp = now
     if box.air_c is not None:
         air = box.air_c
         vapour = min(vapour, physics.saturation_pressure(air))
@@ -226,7 +240,8 @@ def streams(box: Box, water_c: float, now: tuple[float, float, float, float], pl
         blown = -box.air_kg_s * ((1006.0 + 1860.0 * dry_in) * (water_c - air)
                                  + (dry_out - dry_in) * (2.501e6 - 2326.0 * water_c))
     return {"surfaces": (box.air_w_k + fan * box.fan_w_k) * (air - water_c),
-            "ground": box.ground_w_k * (place.floor_c - water_c), "sun": box.sun_m2 * sun, "power": box.power_w,
+            "ground": box.ground_w_k * (place.floor_c - water_c), "sun": box.sun_m2 * sun,
+            "lamps": box.lamp_m2 * lamp, "power": box.power_w,
             "air_pump": box.blown_w,
             "evaporation": -(box.evaporation_w_pa + fan * box.fan_w_pa) * (pressed - vapour), "blown": blown}
 
@@ -255,11 +270,11 @@ def _ways(box: Box, place: Place, weathers) -> list[tuple[float, float, float, f
     ratio, pressure, mass = physics.VAPOUR_TO_AIR, place.pressure_pa, box.air_kg_s
     fixed = box.power_w + box.blown_w + box.ground_w_k * place.floor_c
     found = []
-    for air, vapour, sun, fan in weathers:
+    for air, vapour, sun, fan, lamp in weathers:
         damp = ratio * vapour / (pressure - vapour)
         through_air = box.air_w_k + fan * box.fan_w_k + mass * (1006.0 + 1860.0 * damp)
         evaporation = box.evaporation_w_pa + fan * box.fan_w_pa
-        found.append((through_air * air + box.sun_m2 * sun + fixed + evaporation * vapour,
+        found.append((through_air * air + box.sun_m2 * sun + box.lamp_m2 * lamp + fixed + evaporation * vapour,
                       through_air + box.ground_w_k, evaporation, damp))
     return found
 
@@ -349,7 +364,7 @@ def simulate(place: Place, steps: int = STEPS_A_DAY, start: Day | None = None, c
     inside = weathers
     if box_r.air_c is not None:
         least = physics.saturation_pressure(box_r.air_c)
-        inside = tuple((box_r.air_c, min(vapour, least), sun, fan) for _, vapour, sun, fan in weathers)
+        inside = tuple((box_r.air_c, min(vapour, least), sun, fan, lamp) for _, vapour, sun, fan, lamp in weathers)
     fan = sum(now[3] for now in weathers) / steps
     mean = 0.5 * (place.high_c + place.low_c)
     ways_b, ways_r, pressure = _ways(box_b, place, weathers), _ways(box_r, place, inside), place.pressure_pa
@@ -422,14 +437,16 @@ def changes(place: Place) -> list[tuple[str, Place]]:
     foam = physics.foam_resistance(r_per_inch=INSULATION_R_PER_INCH, thickness_m=INSULATION_M)
     found = [
         ("Foam, 2 in (50 mm), round bath walls and floor", replace(place, wall_r=place.wall_r + foam)),
-        ("Foam, 2 in (50 mm), round the reservoir", replace(place, reservoir_r=place.reservoir_r + foam)),
         ("A raft twice as thick", replace(place, foam_r=2.0 * place.foam_r)),
         ("A bath half as deep again", replace(place, depth_m=1.5 * place.depth_m, bath_m3=1.5 * place.bath_m3)),
-        ("Night cooling: reservoir lid off, a fan over it from 9 pm to 7 am", replace(place, night_fan=True)),
     ]
+    if place.reservoir_m3 > 0.0:
+        found += [("Foam, 2 in (50 mm), round the reservoir", replace(place, reservoir_r=place.reservoir_r + foam)),
+                  ("Night cooling: reservoir lid off, a fan over it from 9 pm to 7 am",
+                   replace(place, night_fan=True))]
     if place.sun_w_m2 > 0.0:
         found.append(("Shade cloth that takes half the sun", replace(place, sun_w_m2=0.5 * place.sun_w_m2)))
-    if place.reservoir_stands != BURIED:
+    if place.reservoir_m3 > 0.0 and place.reservoir_stands != BURIED:
         found.append(("The reservoir buried", replace(place, reservoir_stands=BURIED)))
     if place.open_share > 0.0:
         found.append(("The open strip of the bath covered", replace(place, open_share=0.0)))
@@ -474,7 +491,7 @@ def evaporated(place: Place, found: Day) -> float:
     ratio, pressure = physics.VAPOUR_TO_AIR, place.pressure_pa
     for box, values in zip(found.boxes, (found.bath, found.reservoir), strict=True):
         most = pressure if box.air_c is None else physics.saturation_pressure(box.air_c)
-        for water, (_, vapour, _, fan) in zip(values, found.forcing, strict=True):
+        for water, (_, vapour, _, fan, _) in zip(values, found.forcing, strict=True):
             vapour, pressed = min(vapour, most), physics.saturation_pressure(water)
             total += (box.evaporation_w_pa + fan * box.fan_w_pa) * (pressed - vapour) / physics.latent_heat(water)
             total += box.air_kg_s * ratio * (pressed / (pressure - pressed) - vapour / (pressure - vapour))

@@ -154,7 +154,8 @@ def levels_after(hours: float, bath_mg_l: float, reservoir_mg_l: float,
     """
     stop = numbers[-1]
     found = _levels_after(hours, bath_mg_l - stop, reservoir_mg_l - stop, _from_stop(numbers))
-    return found[0] + stop, found[1] + stop
+    # Below the stop is only rounding.
+    return max(found[0], 0.0) + stop, max(found[1], 0.0) + stop
 
 
 def _from_stop(numbers: tuple[float, ...]) -> tuple[float, ...]:

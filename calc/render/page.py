@@ -6,7 +6,7 @@ from html import escape
 from zlib import crc32
 
 from ..plan import Plan
-from ..solve import SPECS, Design, label_of, solve
+from ..solve import RESULT_TOPIC, SPECS, Design, label_of, solve
 from ..topics import TOPICS
 from . import extras, form, formulas
 from .pieces import money
@@ -182,6 +182,16 @@ GLANCE = (
 )
 
 
+GLANCE_RAFT_AFTER = "water.working_volume"
+_TOPIC_BY_NAME = {topic.NAME: topic for topic in TOPICS}
+
+
+def glance_of(design: Design) -> list[tuple[str, str]]:
+    """The answers at a glance that this kind of bath has."""
+    return [(key, title) for key, title in GLANCE
+            if design.plan.meets(getattr(_TOPIC_BY_NAME[RESULT_TOPIC[key]], "WHEN", ()))]
+
+
 def gravest(design: Design, topics=None):
     """The caution at the top: of a guide, its topics' first danger; of the planner, mains power by water."""
     names = {topic.NAME for topic in topics or TOPICS}
@@ -192,7 +202,7 @@ def gravest(design: Design, topics=None):
 def glance(design: Design, topics=None) -> str:
     """The answer in one look: the few numbers, and the gravest caution."""
     items = []
-    for key, title in GLANCE:
+    for key, title in glance_of(design):
         shown = design.shown(key)
         note = ""
         if key == "energy.cost_per_year" and shown:
@@ -203,7 +213,7 @@ def glance(design: Design, topics=None) -> str:
         if key == "air.target" and shown:
             note = other_reading(design)
         items.append(f'<div class="glance-item"><dt>{title}</dt><dd>{escape(shown) or "waiting"}{note}</dd></div>')
-        if key == "circulation.pump_name":
+        if key == GLANCE_RAFT_AFTER:
             raft = escape(board_words(design)) or "waiting"
             items.append(f'<div class="glance-item"><dt>Raft</dt><dd>{raft}</dd></div>')
     faults = ""
@@ -284,7 +294,7 @@ def stale(design: Design) -> list[str]:
             if any(key in design.faults or (key in SPECS and key not in design.answers)
                    for key in design.waiting.get(topic.NAME, ()))]
     found = [name for topic in held for name in (f"{topic}-rows", f"{topic}-picture")]
-    if any(key not in design.answers for key, _ in GLANCE):
+    if any(key not in design.answers for key, _ in glance_of(design)):
         found.append("glance")
     return found
 
@@ -293,7 +303,10 @@ def topic_block(topic, design: Design, made: dict[str, str], some_open: bool) ->
     """One topic: its questions beside its answers."""
     questions = form.topic_questions(topic, design, some_open)
     alone = "" if questions else " alone"
-    return (f'<section class="topic{alone}" id="topic-{topic.NAME}" aria-labelledby="title-{topic.NAME}">'
+    when = getattr(topic, "WHEN", ())
+    absent = "" if design.plan.meets(when) else " hidden"
+    return (f'<section class="topic{alone}" id="topic-{topic.NAME}" aria-labelledby="title-{topic.NAME}"'
+            f'{form.condition(when)}{absent}>'
             f'<h2 id="title-{topic.NAME}">{escape(topic.TITLE)}</h2><p class="question">{escape(topic.QUESTION)}</p>'
             f'{questions}<div class="topic-answers" id="answer-{topic.NAME}">{made[f"topic-{topic.NAME}"]}'
             f'{CALENDAR if topic.NAME == "schedule" else ""}</div></section>')

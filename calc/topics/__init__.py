@@ -19,5 +19,5 @@ from . import (
     water,
 )
 
-TOPICS = (place, crops, water, board, circulation, air, oxygen, heat, acidity, feed, light, use, energy, outage,
-          schedule, parts)
+TOPICS = (place, crops, water, board, schedule, light, circulation, air, oxygen, heat, acidity, feed, use, energy,
+          outage, parts)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil
+from operator import add
 from typing import TYPE_CHECKING
 
 from .. import units
 from ..data.pumps import AIR_PUMPS
 from ..data.pumps import SOURCE as PUMPS_SOURCE
-from ..declare import Choice, Field, Result, Table
+from ..declare import Choice, Field, Result, Table, only_when
 from ..errors import Unanswered, UnreadableQuantity
 from ..geometry import stones as floor_grids
 from ..models.balance import HIGH, LIKELY, LOW, M3_S_IN_L_H, air_band, air_needed, limits
@@ -18,7 +20,10 @@ from ..numeric.choose import MOST_OF_LARGEST, choose_pumps
 from ..relations import air as physics
 from ..relations import water as water_physics
 from ..relations.base import PRACTICE
+from . import scheme
 from .breathing import bath_of, guesses_of, hottest
+from .owned import in_play
+from .warmth import HOTTEST_C, high_of_day, put_hottest
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -39,10 +44,15 @@ PER_MINUTE, PER_HOUR = "per minute", "per hour"
 BATH_ONLY, ALL_WATER = "bath", "bath and reservoir"
 WATTS, PRICE = "fewest watts", "lowest price"
 MANY_PUMPS = 8
+ROUNDS, SETTLED_K, HAIR = 8, 0.05, 1e-9
+STRAINED = 0.85
+EACH_PUMP_W, EACH_PUMP_PRICE = 3.0, 5.0
+JUDGEMENT = "engineering judgement, no source"
 CROWDED_M = 0.10
 MOST_DRAWN = 2000
 
-FIELDS = (
+WHEN = scheme.WITH_AIR
+FIELDS = only_when(WHEN, (
     Field("air.rule", "choice", "Air to aim for", (OXYGEN, OXYGEN), choices=(
         Choice(OXYGEN, "Oxygen balance, with a safety factor and enough to stir"),
         Choice(OPTIMUM, "Practice, optimum: 28 L per gallon"),
@@ -54,12 +64,13 @@ FIELDS = (
         Choice(PER_MINUTE, "per minute"), Choice(PER_HOUR, "per hour"),
     ), help="the rule is quoted without a time; per hour asks a sixtieth of the air",
         why="pump plates are printed in litres a minute, so the rule is read per minute"),
-    Field("air.own_rate", "air_rate", "My own air rate", ("1 L/min/gal", "0.25 L/min/L"), 1e-7, 10.0, "L/min/gal",
+    Field("air.own_rate", "air_rate", "My own air rate", ("1 L/min/gal", "0.25 L/min/L"), 0.0, 10.0, "L/min/gal",
           "L/min/L", help="air for each gallon or litre of water", why="a placeholder; put in the rate you trust",
           when=(("air.rule", (OWN,)),)),
     Field("air.aerated", "choice", "Which water gets air", (ALL_WATER, ALL_WATER), choices=(
         Choice(ALL_WATER, "Bath and reservoir: all working water"), Choice(BATH_ONLY, "The baths only"),
-    ), help="the reservoir can have stones too", why="the rule is quoted per gallon of working water"),
+    ), help="the reservoir can have stones too", why="the rule is quoted per gallon of working water",
+          when=scheme.WITH_RESERVOIR),
     Field("air.depth", "length", "Depth of the stones under water", ("", ""), 0.0, 5.0, "in", "cm",
           help="from the water line down to the top of the stone, in the bath; the reservoir is taken as no deeper",
           why="empty: the bath's water depth less the height of a stone", optional=True),
@@ -72,6 +83,9 @@ FIELDS = (
           help="how much one stone is meant to pass; each has its own hose",
           why="a large disc or bar stone: engineering judgement, no source; small stones pass about 4 L/min "
               "(FAO 589, chapter 4, as quoted in an article)"),
+    Field("air.stone_area", "area", "Floor for each stone", ("4 ft2", "0.4 m2"), 0.01, 100.0, "ft2", "m2",
+          help="at least one stone for so much floor of the bath, so that no corner stands still",
+          why="engineering judgement, no source; FAO 589, chapter 4, as quoted in an article, has one for 2 to 4 m2"),
     Field("air.hose_bore", "length", "Air hose bore", ("3/8 in", "9.5 mm"), 0.001, 0.2, "in", "mm",
           help="inside diameter of the hose to one stone", why="3/8 in keeps friction small at 20 L/min"),
     Field("air.hose_length", "length", "Air hose to one stone", ("6 ft", "2 m"), 0.0, 200.0, "ft", "m",
@@ -83,7 +97,7 @@ FIELDS = (
           help="buy enough that, with the largest pump stopped, the practice floor holds; by the oxygen balance, what "
                "it asks for without the safety factor",
           why="no: it costs more; yes is worth it where nobody looks in every day"),
-)
+))
 
 TABLES = (
     Table("air.pumps", "Air pumps I can get", (
@@ -98,7 +112,7 @@ TABLES = (
         Field("points", "text", "Measured points", optional=True,
               help="optional, L/min @ kPa: 20 @ 0, 14 @ 5, 6 @ 15"),
     ), AIR_PUMPS, help="plate values; with measured points the curve goes through them instead of a straight line",
-        why=PUMPS_SOURCE),
+        why=PUMPS_SOURCE, when=WHEN),
 )
 
 RESULTS = (
@@ -122,6 +136,7 @@ RESULTS = (
     Result("air.back_pressure", "pressure", "Pressure the pump works against", "inH2O", "kPa"),
     Result("air.pump_flows", "rows", "What each pump on the list delivers down there"),
     Result("air.pumps_chosen", "rows", "Air pumps to buy"),
+    Result("air.pumps_running", "rows", "Air pumps that run"),
     Result("air.pump_count", "count", "Air pumps", headline=True),
     Result("air.delivered", "flow", "Air delivered at depth", "L/min", "L/min"),
     Result("air.delivered_one_dead", "flow", "Air left with the largest pump dead", "L/min", "L/min"),
@@ -138,6 +153,7 @@ RESULTS = (
     Result("air.outlets", "count", "Outlets with a valve, on all manifolds"),
     Result("air.check_valves", "count", "Check valves"),
     Result("air.owned_flow", "flow", "Air from the pumps I own", "L/min", "L/min"),
+    Result("air.owned_words", "text", "Whether the pumps I own suffice"),
     Result("air.optimum_water", "volume", "Water these pumps keep at the optimum", "gal", "L"),
     Result("air.floor_water", "volume", "Water these pumps keep at the floor", "gal", "L"),
 )
@@ -150,9 +166,10 @@ def practice_rate(litres_per_gallon: float, reading: str) -> float:
 
 def practice(sheet: Sheet) -> None:
     """Air by the rule of practice, under both readings."""
-    water = (sheet.result("water.working_volume") if sheet["air.aerated"] == ALL_WATER
+    every = scheme.circulates(sheet) and sheet["air.aerated"] == ALL_WATER
+    water = (sheet.result("water.working_volume") if every
              else sheet["bath.count"] * sheet.result("water.bath_volume"))
-    sheet.put("air.water", water, note="All the working water." if sheet["air.aerated"] == ALL_WATER
+    sheet.put("air.water", water, note="All the working water." if every
               else "Water in one bath, times the number of baths.")
     reading = sheet["air.reading"]
     for name, litres in (("optimum", OPTIMUM_L_GAL), ("floor", FLOOR_L_GAL)):
@@ -161,12 +178,57 @@ def practice(sheet: Sheet) -> None:
             sheet.work(key, physics.air_by_water, volume_m3=water, rate_per_s=practice_rate(litres, one))
 
 
+def _likely_need(sheet: Sheet, temperature_c: float) -> float | None:
+    """Air in m3/s that the balance likely asks for at a water temperature; ``None`` where no amount would do."""
+    bath = bath_of(sheet, temperature_c)
+    litres = air_needed(bath, guesses_of(sheet, bath)[LIKELY], sheet["oxygen.target"])
+    return None if litres is None else max(litres / M3_S_IN_L_H * sheet["oxygen.safety"], _stirring(sheet))
+
+
+def _stirring(sheet: Sheet) -> float:
+    return float(sheet["oxygen.stirring"] * sheet["bath.count"] * sheet.result("water.surface_area"))
+
+
+def settle(sheet: Sheet) -> None:
+    """The hottest hour and the air blown, each of which moves the other, found together.
+
+    Blown air cools and its pumps warm; warmer water asks for more air. A few rounds settle it. Where pumps come in
+    steps so coarse that it swings to and fro, the warmer of the two is kept, which asks for more air.
+    """
+    if sheet.optional("oxygen.hottest") is not None:
+        put_hottest(sheet, None, "")
+        return
+    fixed = None if sheet["air.rule"] == OXYGEN else _by_rule(sheet)
+    high = high_of_day(sheet, 0.0, 0.0)
+    seen = [] if high is None else [high]
+    while seen and len(seen) < ROUNDS:
+        target = _likely_need(sheet, min(max(seen[-1], sheet["water.temperature"]), HOTTEST_C)) if fixed is None \
+            else fixed
+        if target is None:
+            break
+        found = _pick(sheet, target)
+        high = high_of_day(sheet, found.flow, found.watts)
+        if high is None:
+            break
+        seen.append(high)
+        if abs(seen[-1] - seen[-2]) < SETTLED_K:
+            break
+    if not seen:
+        put_hottest(sheet, None, "")
+    elif len(seen) > 1 and abs(seen[-1] - seen[-2]) >= SETTLED_K:
+        put_hottest(sheet, max(seen[-2:]), "Worked out together with the air, but pumps come in coarse steps: it "
+                    "swings between two answers, and the warmer is kept.")
+    else:
+        put_hottest(sheet, seen[-1], "Worked out together with the air blown in, which cools the water and is "
+                    f"chosen by its warmth: settled in {len(seen) - 1} round{'' if len(seen) == 2 else 's'}.")
+
+
 def balance(sheet: Sheet) -> None:
     """Air by the oxygen balance: what holds the oxygen wanted through the hottest hour."""
     bath = bath_of(sheet, hottest(sheet))
     three = guesses_of(sheet, bath)
     target = sheet["oxygen.target"]
-    sheet.put("air.stirring", sheet["oxygen.stirring"] * sheet["bath.count"] * sheet.result("water.surface_area"),
+    sheet.put("air.stirring", _stirring(sheet),
               note="Least air for a square metre, times the water of all baths.",
               source="FAO 589, chapter 4, as quoted in an article")
     found = air_band(bath, three, target)
@@ -196,6 +258,18 @@ def balance(sheet: Sheet) -> None:
               note="The likely air times the safety factor, and never less than stirs the water.")
 
 
+def _rate(sheet: Sheet) -> float:
+    """Air for each volume of water and second (1/s), by the rule of practice or the reader's own rate."""
+    rule = sheet["air.rule"]
+    if rule == OWN:
+        return float(sheet["air.own_rate"])
+    return practice_rate(OPTIMUM_L_GAL if rule == OPTIMUM else FLOOR_L_GAL, sheet["air.reading"])
+
+
+def _by_rule(sheet: Sheet) -> float:
+    return float(sheet.result("air.water")) * _rate(sheet)
+
+
 def aim(sheet: Sheet) -> None:
     """The air aimed for, by the rule chosen."""
     rule, reading = sheet["air.rule"], sheet["air.reading"]
@@ -203,9 +277,7 @@ def aim(sheet: Sheet) -> None:
         sheet.put("air.target", sheet.result("air.oxygen_need"),
                   note="The oxygen balance in the hottest hour, with its safety factor, and enough to stir.")
     else:
-        rate = sheet["air.own_rate"] if rule == OWN else practice_rate(
-            OPTIMUM_L_GAL if rule == OPTIMUM else FLOOR_L_GAL, reading)
-        sheet.work("air.target", physics.air_by_water, volume_m3=sheet.result("air.water"), rate_per_s=rate)
+        sheet.work("air.target", physics.air_by_water, volume_m3=sheet.result("air.water"), rate_per_s=_rate(sheet))
     if rule == OWN:
         return
     name = FLOOR if rule == FLOOR else OPTIMUM
@@ -303,20 +375,19 @@ def _points_curve(text: str, system: str, shutoff: float, top_flow: float) -> Cu
 
 def pumps(sheet: Sheet) -> None:
     """Each pump of the list on its own curve, at the depth of the stones."""
-    rows = sheet.rows("air.pumps")
-    if not rows:
-        sheet.fault("air.pumps", "The list of air pumps is empty: put in at least one pump you can get.")
     standing = sheet.result("air.water_pressure") + sheet["air.stone_pressure"]
     hose = tuple(_hose_arguments(sheet).values())
     found, weak = [], []
-    for row in rows:
-        flow, push, stones = operate(pump_curve(sheet, row), standing, sheet["air.stone_flow"], hose)
+    for row in in_play(sheet.rows("air.pumps")):
+        curve = pump_curve(sheet, row)
+        flow, push, stones = operate(curve, standing, sheet["air.stone_flow"], hose)
         if stones == 0:
             weak.append(row["name"])
         found.append({"name": row["name"], "delivered": flow, "pressure": push, "stones": stones,
-                      "watts": row["power"], "price": row["price"], "owned": row["owned"] or 0})
+                      "watts": row["power"], "price": row["price"], "owned": row["owned"] or 0,
+                      "strained": flow > 0.0 and push > STRAINED * curve.shutoff, "example": row["example"]})
     needed = sheet.show(standing, "pressure", "inH2O", "kPa")
-    if len(weak) == len(rows):
+    if found and len(weak) == len(found):
         sheet.fault("air.depth" if sheet.optional("air.depth") is not None else "air.pumps",
                     f"No pump on the list can push air this deep: depth and stone take {needed}, and every shut-off "
                     "pressure is lower. Hang the stones higher, or put in a stronger pump.")
@@ -328,87 +399,162 @@ def pumps(sheet: Sheet) -> None:
                       "and their shut-off pressure is no higher.")
 
 
-def choose(sheet: Sheet) -> None:
-    """The pumps to buy: proved to be the fewest watts, or the lowest price."""
+@dataclass(frozen=True)
+class Pick:
+    """The pumps that run: those owned first, then those to buy; ``enough`` is false where the list cannot do more."""
+
+    counts: tuple[int, ...]
+    bought: tuple[int, ...]
+    flow: float
+    watts: float
+    enough: bool
+    proved: bool = True
+    bound: float = 0.0
+
+
+def _price_of(row: dict, by_price: bool) -> float | None:
+    """What one pump counts in the choice: watts or money, and its share of plugs, noise and things that fail."""
+    if by_price:
+        return None if row["price"] is None else row["price"] + EACH_PUMP_PRICE
+    return float(row["watts"]) + EACH_PUMP_W
+
+
+def _pick(sheet: Sheet, target: float) -> Pick:
+    """Pumps for a target in m3/s. What is owned runs in any case; what is bought is the cheapest set for the rest."""
     rows = sheet.result("air.pump_flows")
     by_price = sheet["air.goal"] == PRICE
-    able = [row for row in rows if row["delivered"] > 0.0 and not (by_price and row["price"] is None)]
+    owned = tuple(row["owned"] if row["delivered"] > 0.0 else 0 for row in rows)
+    there = sum(count * row["delivered"] for count, row in zip(owned, rows, strict=True))
+    costs = [_price_of(row, by_price) for row in rows]
+    able = [place for place, row in enumerate(rows) if row["delivered"] > 0.0 and costs[place] is not None]
+    # A pump near its shut-off gives next to nothing at one inch more: only where nothing else will do.
+    able = [place for place in able if not rows[place]["strained"]] or able
+    lacking, floor = target - there, _floor(sheet)
+    if floor > 0.0 and there > 0.0:
+        # Whatever pump is the largest may stop, an owned one too.
+        lacking = max(lacking, floor + max(row["delivered"] for row in rows) - there)
+    bought = [0] * len(rows)
+    enough, proved, bound = True, True, 0.0
+    if lacking > HAIR * target and target > 0.0:
+        chosen = choose_pumps(tuple(rows[place]["delivered"] for place in able),
+                              tuple(costs[place] or 0.0 for place in able), lacking, 0.0 if there > 0.0 else floor)
+        enough = chosen is not None
+        if chosen is not None:
+            proved, bound = chosen.proved, chosen.bound
+            for place, count in zip(able, chosen.counts, strict=True):
+                bought[place] = count
+    counts = tuple(map(add, owned, bought))
+    return Pick(counts, tuple(bought), sum(count * row["delivered"] for count, row in zip(counts, rows, strict=True)),
+                sum(count * row["watts"] for count, row in zip(counts, rows, strict=True)), enough, proved, bound)
+
+
+def _floor(sheet: Sheet) -> float:
+    """Air in m3/s that must still come with the largest pump dead; 0 where that is not asked for."""
+    if not sheet["air.spare"]:
+        return 0.0
+    if sheet["air.rule"] != OXYGEN:
+        return float(sheet.result("air.practice_floor"))
+    return max(sheet.result_if_any("air.oxygen_likely") or 0.0, _stirring(sheet))
+
+
+def choose(sheet: Sheet) -> None:
+    """The pumps: those owned, and the fewest watts, or the lowest price, for what is lacking."""
+    rows, target = sheet.result("air.pump_flows"), sheet.result("air.target")
+    by_price = sheet["air.goal"] == PRICE
     unpriced = [row["name"] for row in rows if by_price and row["price"] is None]
     if unpriced:
         sheet.caution("air-no-price", "note", f"Left out of the choice by price, having none: {', '.join(unpriced)}.")
-    if not able:
+    if rows and len(unpriced) == len(rows) and target > 0.0 and not any(row["owned"] for row in rows):
         sheet.fault("air.goal", "No pump that can blow at this depth has a price: fill in prices, or choose the "
                                 "fewest watts.")
-    target = sheet.result("air.target")
-    floor = 0.0
-    if sheet["air.spare"]:
-        floor = (max(sheet.result("air.oxygen_likely"), sheet.result("air.stirring")) if sheet["air.rule"] == OXYGEN
-                 else sheet.result("air.practice_floor"))
-    chosen = choose_pumps(tuple(row["delivered"] for row in able),
-                          tuple(row["price"] if by_price else row["watts"] for row in able), target, floor)
-    if chosen is None:
-        best = max(able, key=lambda row: row["delivered"])
+    found = _pick(sheet, target)
+    asked = sheet.show(target, "flow", "L/min", "L/min")
+    if not found.enough and rows:
+        best = max(rows, key=lambda row: row["delivered"])
         gives = sheet.show(best["delivered"], "flow", "L/min", "L/min")
         sheet.caution("air-pumps-too-small", "warning",
-                      f"The air pumps on the list are too small for {sheet.show(target, 'flow', 'L/min', 'L/min')}: "
-                      f"the largest, {best['name']}, gives {gives} at depth, so it would take more than "
-                      f"{MOST_OF_LARGEST} of them. Put larger pumps on the list, or check how the rule is read.")
-        raise Unanswered("air.pumps")
-    _put_chosen(sheet, able, chosen, by_price)
+                      f"The air pumps on the list are too small for {asked}: the largest, {best['name']}, gives "
+                      f"{gives} at depth, so it would take more than {MOST_OF_LARGEST} of them. Put larger pumps on "
+                      "the list, or check how the rule is read.")
+    elif not rows and target > 0.0:
+        sheet.caution("air-no-pump", "warning", f"No air pump is on the list, so no air is counted; {asked} would be "
+                      "needed. Put in a pump, or choose a bath without air.")
+    _put_chosen(sheet, rows, found, by_price)
 
 
-def _put_chosen(sheet: Sheet, able: list[dict], chosen, by_price: bool) -> None:
-    bought = [(count, row) for count, row in zip(chosen.counts, able, strict=False) if count]
-    how = "lowest price" if by_price else "fewest watts"
-    proof = (f"Every way to reach the target was compared: no other set from the list has a lower {how.split()[1]}."
-             if by_price else
-             "Every way to reach the target was compared: no other set from the list takes fewer watts.")
-    if not chosen.proved:
-        proof = (f"The best set found for the {how}; the list allows too many ways to compare them all, and none can "
-                 f"come under {units.number(chosen.bound)}.")
+def _put_chosen(sheet: Sheet, rows: list[dict], found: Pick, by_price: bool) -> None:
+    running = [(count, row) for count, row in zip(found.counts, rows, strict=True) if count]
+    buying = [(count, row) for count, row in zip(found.bought, rows, strict=True) if count]
     sheet.put("air.pumps_chosen", [
         {"name": row["name"], "quantity": count, "delivered": row["delivered"], "watts": row["watts"],
-         "price": row["price"]} for count, row in bought], note=proof)
-    count = sum(chosen.counts)
-    sheet.put("air.pump_count", count, note="All the pumps to buy, together.")
-    sheet.put("air.delivered", chosen.flow, note="What each pump delivers at depth, times how many there are.")
-    sheet.put("air.delivered_one_dead", chosen.flow - max(row["delivered"] for _, row in bought),
+         "price": row["price"], "example": row["example"]} for count, row in buying], note=_proof(found, by_price))
+    sheet.put("air.pumps_running", [
+        {"name": row["name"], "quantity": count, "delivered": row["delivered"], "watts": row["watts"],
+         "stones": row["stones"]} for count, row in running], note="Those you own, and those to buy.")
+    count = sum(found.counts)
+    sheet.put("air.pump_count", count, note="All the pumps that run, yours and those to buy.")
+    sheet.put("air.delivered", found.flow, note="What each pump delivers at depth, times how many there are.")
+    sheet.put("air.delivered_one_dead", found.flow - max((row["delivered"] for _, row in running), default=0.0),
               note="Without the largest of the pumps.")
-    sheet.put("air.power", sum(count * row["watts"] for count, row in bought), note="The plates' watts, added up.")
-    if all(row["price"] is not None for _, row in bought):
-        sheet.put("air.price", sum(count * row["price"] for count, row in bought),
-                  note="Prices from the list; the prefilled ones are invented.", source=PUMPS_SOURCE)
+    sheet.put("air.power", found.watts, note="The plates' watts, added up.")
+    if all(row["price"] is not None for _, row in buying):
+        sheet.put("air.price", float(sum(count * row["price"] for count, row in buying)),
+                  note="Prices from the list, for what is to be bought; the prefilled ones are invented.",
+                  source=PUMPS_SOURCE)
     sheet.put("air.pneumatic_power", sum(
-        count * physics.pneumatic_power(flow_m3_s=row["delivered"], pressure_pa=row["pressure"])
-        for count, row in bought), physics.pneumatic_power, note="Flow times pressure, each pump at its own.")
+        (count * physics.pneumatic_power(flow_m3_s=row["delivered"], pressure_pa=row["pressure"])
+         for count, row in running), 0.0), physics.pneumatic_power, note="Flow times pressure, each pump at its own.")
+    _say_pumps(sheet, running, count)
+
+
+def _proof(found: Pick, by_price: bool) -> str:
+    """How the pumps to buy were chosen, in a sentence."""
+    each = (f"{EACH_PUMP_PRICE:g} in your money more" if by_price else f"{EACH_PUMP_W:g} W more")
+    counted = f"; each pump counts as {each}, for its plug, its noise and its chance to fail ({JUDGEMENT})."
+    if not found.proved:
+        return (f"The best set found for the {'lowest price' if by_price else 'fewest watts'}; the list allows too "
+                f"many ways to compare them all, and none can come under {units.number(found.bound)}{counted}")
+    what = "has a lower price" if by_price else "takes fewer watts"
+    return f"Every way to reach what is lacking was compared: no other set from the list {what}{counted}"
+
+
+def _say_pumps(sheet: Sheet, running: list[tuple[int, dict]], count: int) -> None:
+    strained = [row["name"] for _, row in running if row["strained"]]
+    if strained:
+        sheet.caution("air-pump-strained", "warning",
+                      f"Near its limit: {', '.join(strained)} works within 15 % of its shut-off pressure at this "
+                      "depth. A little more depth or a clogging stone stops it. Hang the stones higher, or take a "
+                      "pump that pushes harder.")
     if count > MANY_PUMPS:
         sheet.caution("air-many-pumps", "note",
                       f"{count} air pumps are many to hang, plug in and listen to. A larger pump or a blower on the "
                       "list may do the same with one plug.")
-    sheet.caution("air-pump-height", "warning",
-                  "Hang air pumps above the water line: when a lower one stops, water can creep back through the hose "
-                  "into the pump and onto the floor. Fit a check valve behind each pump all the same, and give every "
-                  "cord a drip loop.")
+    if count:
+        sheet.caution("air-pump-height", "warning",
+                      "Hang air pumps above the water line: when a lower one stops, water can creep back through the "
+                      "hose into the pump and onto the floor. Fit a check valve behind each pump all the same, and "
+                      "give every cord a drip loop.")
 
 
 def stones(sheet: Sheet) -> None:
     """How many stones, hoses, manifolds and check valves the chosen pumps take."""
-    stones_of = {row["name"]: row["stones"] for row in sheet.result("air.pump_flows")}
-    chosen = sheet.result("air.pumps_chosen")
-    wanted = sum(row["quantity"] * stones_of[row["name"]] for row in chosen)
-    baths = sheet["bath.count"]
-    share = 1.0
-    if sheet["air.aerated"] == ALL_WATER:
-        share = baths * sheet.result("water.bath_volume") / sheet.result("air.water")
-    per_bath = max(1, ceil(wanted * share / baths - 1e-9))
+    running = sheet.result("air.pumps_running")
+    if not running:
+        return
+    wanted = sum(row["quantity"] * row["stones"] for row in running)
+    baths, share = sheet["bath.count"], scheme.bath_air_share(sheet)
+    by_floor = ceil(sheet.result("water.footprint") / sheet["air.stone_area"] * (1 - HAIR))
+    per_bath = max(1, ceil(wanted * share / baths - 1e-9), by_floor)
     reservoir = max(1, ceil(wanted * (1.0 - share) - 1e-9)) if share < 1.0 else 0
     total = per_bath * baths + reservoir
-    sheet.put("air.stones_per_bath", per_bath, note="Stones shared out by volume of water, rounded up.")
-    sheet.put("air.stones_reservoir", reservoir, note="Stones shared out by volume of water, rounded up.")
+    sheet.put("air.stones_per_bath", per_bath, note="Stones shared out by volume of water, rounded up, and at least "
+              "one for each stated area of floor.")
+    if scheme.circulates(sheet):
+        sheet.put("air.stones_reservoir", reservoir, note="Stones shared out by volume of water, rounded up.")
     sheet.put("air.stones", total, note="Enough that no stone passes more than its flow, in all baths and the "
                                         "reservoir.")
     sheet.put("air.hose_total", total * sheet["air.hose_length"], note="One hose to each stone.")
-    quantity = sum(row["quantity"] for row in chosen)
+    quantity = sum(row["quantity"] for row in running)
     sheet.put("air.manifolds", quantity, note="One behind each pump.")
     sheet.put("air.outlets", total, note="One for each stone; the valves even out the flow, since the shallowest "
                                          "stone takes the most.")
@@ -439,18 +585,25 @@ def grid(sheet: Sheet) -> None:
 
 
 def owned(sheet: Sheet) -> None:
-    """The other way round: how much water the pumps in the cupboard keep at the optimum, and at the floor."""
+    """The other way round: what the pumps in the cupboard do, and how much water they would keep by the rule."""
     rows = sheet.result("air.pump_flows")
+    if not any(row["owned"] for row in rows):
+        return
     flow = sum(row["owned"] * row["delivered"] for row in rows)
-    note = "From the pumps you own"
-    if any(row["owned"] for row in rows):
-        sheet.put("air.owned_flow", flow, note="Each pump you own, at the depth of your stones.")
-    else:
-        flow = sheet.result("air.delivered")
-        note = "You own none on the list, so this is from the pumps to buy"
+    sheet.put("air.owned_flow", flow, note="Each pump you own, at the depth of your stones.")
+    target = sheet.result("air.target")
+    has, asked = (sheet.show(one, "flow", "L/min", "L/min") for one in (flow, target))
+    if target > 0.0 and flow > 0.0:
+        times = flow / target
+        words = (f"What you own is enough: {has} at depth, {times:.1f} times the {asked} aimed for." if times >= 1.0
+                 else f"What you own is not enough: {has} at depth, {times:.0%} of the {asked} aimed for.")
+        sheet.put("air.owned_words", words, note="Air from the pumps you own, beside the air to aim for.")
+    if flow <= 0.0 or sheet["air.rule"] not in (OPTIMUM, FLOOR):
+        return
     for name, litres in (("optimum", OPTIMUM_L_GAL), ("floor", FLOOR_L_GAL)):
         sheet.put(f"air.{name}_water", flow / practice_rate(litres, sheet["air.reading"]),
-                  note=f"{note}, divided by the practice rate read {sheet['air.reading']}.", source=PRACTICE_SOURCE)
+                  note=f"From the pumps you own, divided by the practice rate read {sheet['air.reading']}.",
+                  source=PRACTICE_SOURCE)
 
 
-STEPS = (practice, pressure, balance, aim, pumps, choose, stones, grid, owned)
+STEPS = (practice, pressure, pumps, settle, balance, aim, choose, stones, grid, owned)

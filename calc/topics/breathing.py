@@ -4,51 +4,65 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ..data import roots as data
 from ..models import balance
 from ..models.balance import M3_S_IN_L_H, Bath, Guess
 from ..relations import oxygen as oxygen_physics
+from . import scheme
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
 
-AS_CROPS = "crops"
+AS_CROPS, BY_CALENDAR = "crops", "calendar"
+
+
+def by_calendar(sheet: Sheet) -> bool:
+    """Whether the calendar tells how large the roots are: it is asked to, and it has dates."""
+    return (sheet["oxygen.crop"] == BY_CALENDAR and sheet.optional("oxygen.plants") is None
+            and bool(sheet.result_if_any("schedule.grown_plants")))
 
 
 def plants_of(sheet: Sheet) -> float:
-    """How many plants breathe: as counted by the reader, or every site of every bath."""
+    """How many full-grown plants breathe: as counted by the reader, by the calendar's heaviest week, or every site."""
     counted = sheet.optional("oxygen.plants")
-    return counted if counted is not None else sheet.result("board.sites") * sheet["bath.count"]
+    if counted is not None:
+        return float(counted)
+    if by_calendar(sheet):
+        return float(sheet.result("schedule.grown_plants"))
+    return float(sheet.result("board.sites") * sheet["bath.count"])
 
 
 def root_stage_of(sheet: Sheet) -> str:
     """Whose roots breathe, as a key of the root masses: as chosen, or the thirstiest of the crops."""
     chosen = sheet["oxygen.crop"]
-    return sheet.result("crops.root_stage") if chosen == AS_CROPS else chosen
+    return str(sheet.result("crops.root_stage") if chosen in (AS_CROPS, BY_CALENDAR) else chosen)
 
 
 def bath_of(sheet: Sheet, temperature_c: float) -> Bath:
     """The water, plants and air of the plan, with the water at a temperature in C."""
     baths = sheet["bath.count"]
-    bath_l = baths * sheet.result("water.bath_volume") * 1000.0
-    reservoir_l = sheet.result("water.reservoir_volume") * 1000.0
-    share = 1.0 if sheet["air.aerated"] == "bath" else bath_l / (bath_l + reservoir_l)
+    round_and_back = scheme.circulates(sheet)
     return Bath(
         temperature_c=temperature_c, pressure_pa=sheet.result("place.air_pressure"),
         salinity=oxygen_physics.salinity_from_conductivity(conductivity_ms_cm=sheet["oxygen.conductivity"]),
-        beta=sheet.optional("oxygen.beta"), plants=plants_of(sheet), bath_l=bath_l,
-        reservoir_l=reservoir_l,
+        beta=sheet.optional("oxygen.beta"), plants=plants_of(sheet),
+        bath_l=baths * sheet.result("water.bath_volume") * 1000.0, reservoir_l=scheme.reservoir_m3(sheet) * 1000.0,
         bath_open_m2=baths * sheet.result("water.surface_area") * max(1.0 - sheet.result("board.cover"), 0.0),
-        reservoir_open_m2=sheet["oxygen.reservoir_open"], depth_m=sheet.result("air.stone_depth"), bath_share=share,
-        exchange_l_h=sheet.result("circulation.flow") * M3_S_IN_L_H, return_fall_m=sheet["oxygen.return_fall"],
+        reservoir_open_m2=sheet["oxygen.reservoir_open"] if round_and_back else 0.0,
+        depth_m=sheet.result("air.stone_depth") if scheme.has_air(sheet) else sheet["bath.water_depth"],
+        bath_share=scheme.bath_air_share(sheet), exchange_l_h=scheme.flow_m3_s(sheet) * M3_S_IN_L_H,
+        return_fall_m=sheet["oxygen.return_fall"] if round_and_back else 0.0,
         air_oxygen_mg_l=sheet.result("place.air_oxygen"))
 
 
 def hottest(sheet: Sheet) -> float:
-    """Water in the hottest hour: never cooler than the water is now."""
-    return max(sheet["oxygen.hottest"], sheet["water.temperature"])
+    """Water in the hottest hour, as ``warmth`` found it or the reader typed it."""
+    return float(sheet.result("oxygen.hottest_used"))
 
 
 def guesses_of(sheet: Sheet, bath: Bath) -> dict[str, Guess]:
     """The three choices for the plan's plants, stones and surface."""
-    return balance.guesses(root_stage_of(sheet), sheet["oxygen.stones"], sheet["oxygen.surface"], bath.depth_m,
-                   bath.temperature_c, sheet.optional("oxygen.transfer"))
+    blown = scheme.has_air(sheet)
+    return balance.guesses(root_stage_of(sheet), sheet["oxygen.stones"] if blown else data.NO_STONES,
+                           sheet["oxygen.surface"], bath.depth_m, bath.temperature_c,
+                           sheet.optional("oxygen.transfer") if blown else None)

@@ -20,12 +20,13 @@ from ..data.fittings import (
 )
 from ..data.pumps import SOURCE as PUMPS_SOURCE
 from ..data.pumps import WATER_PUMPS
-from ..declare import Choice, Field, Result, Table
+from ..declare import Choice, Field, Result, Table, only_when
 from ..errors import Unanswered, UnreadableQuantity
 from ..models.curves import QUADRATIC, Curve, measured_curve, operating_flow, read_points
 from ..relations import overflow, pipe
 from ..relations import pump as pump_physics
 from ..relations import water as water_physics
+from . import scheme
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -38,7 +39,8 @@ SCREWED, SMOOTH = "screwed", "smooth"
 FAR_TOO_MUCH = 3.0
 HALVINGS = 60
 
-FIELDS = (
+WHEN = scheme.WITH_RESERVOIR
+FIELDS = only_when(WHEN, (
     Field("circulation.turnover", "turnover", "Turnover wanted", ("1 /h", "1 /h"), 1e-7, 0.1, "/h", "/h",
           help="how many times an hour the water of the baths is pumped through",
           why="0.5 to 2 bath volumes an hour is ample for mixing: engineering judgement, no source"),
@@ -73,7 +75,7 @@ FIELDS = (
           why="an invented example; measure your own"),
     Field("circulation.drain_length", "length", "Length of the drain", ("4 ft", "1.2 m"), 0.01, 500.0, "ft", "m",
           help="pipe from the overflow to the reservoir", why="an invented example; measure your own"),
-)
+))
 
 TABLES = (
     Table("circulation.pumps", "Water pumps I can get", (
@@ -87,7 +89,7 @@ TABLES = (
         Field("points", "text", "Measured points", optional=True,
               help="optional, L/h @ m of head: 1500 @ 0, 900 @ 1, 0 @ 2"),
     ), WATER_PUMPS, help="plate values; with measured points the curve goes through them instead of a parabola",
-        why=PUMPS_SOURCE),
+        why=PUMPS_SOURCE, when=WHEN),
 )
 
 RESULTS = (

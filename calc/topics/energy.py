@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from ..declare import Choice, Field, Result
 from ..relations import electricity
+from . import scheme
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -25,9 +26,10 @@ FIELDS = (
           help="the number on the breaker of that circuit", why="the smallest usual circuit"),
     Field("energy.floods_per_day", "whole", "Floods a day, for comparison", ("4", "4"), 0, 96,
           help="a timed system instead of running all day",
-          why="15 minutes four times a day; common practice, no published source"),
+          why="15 minutes four times a day; common practice, no published source", when=scheme.WITH_RESERVOIR),
     Field("energy.flood_minutes", "time", "Length of one flood", ("15 min", "15 min"), 0.0, 86400.0, "min", "min",
-          help="minutes that the pump runs at each flood", why="common practice, no published source"),
+          help="minutes that the pump runs at each flood", why="common practice, no published source",
+          when=scheme.WITH_RESERVOIR),
     Field("energy.currency", "choice", "Money sign", ("$", "none"), choices=(
         Choice("$", "$"), Choice("€", "€"), Choice("£", "£"), Choice("none", "no sign")),
         help="only changes how a cost is written", why="a guess from the units"),
@@ -53,7 +55,7 @@ DAYS_A_YEAR = 365
 
 def power(sheet: Sheet) -> None:
     """Add up what is always on; without a pump found yet, say so by not answering."""
-    total = (sheet.result("air.power") + sheet.result("circulation.power") + sheet["energy.other_power"])
+    total = scheme.air_pump_w(sheet) + scheme.water_pump_w(sheet) + sheet["energy.other_power"]
     sheet.put("energy.power", total, note="Air pumps, water pump and other loads, from their labels.")
 
 
@@ -78,6 +80,8 @@ def lamps(sheet: Sheet) -> None:
 
 def timed(sheet: Sheet) -> None:
     """The same water pump on timed floods; the air must run on regardless."""
+    if not scheme.circulates(sheet):
+        return
     minutes = sheet["energy.flood_minutes"] / 60
     floods = sheet["energy.floods_per_day"]
     if floods * minutes > 24 * 60:
@@ -109,7 +113,9 @@ def circuit(sheet: Sheet) -> None:
 
 
 def electricity_cautions(sheet: Sheet) -> None:
-    """Mains power beside water."""
+    """Mains power beside water, where there is any."""
+    if not sheet.result("energy.power") and not sheet.result_if_any("light.power"):
+        return
     sheet.caution("mains", "danger",
                   "Mains power by water: plug every pump into a GFCI (RCD) protected outlet, above the water line, "
                   "with a drip loop in each cord. Unplug before you reach into the water. Wiring is a licensed "

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil, log, pi
+from math import ceil, log
 from typing import TYPE_CHECKING
 
 from ..data import foam as foams
@@ -27,10 +27,10 @@ from ..models.water_day import (
     totals,
     what_ifs,
 )
-from ..relations import air as air_physics
 from ..relations import heat as physics
-from ..relations import water as water_physics
+from . import scheme
 from .breathing import AS_CROPS
+from .warmth import day_of, place_of
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -57,12 +57,13 @@ FIELDS = (
           20.0, "R", "m2K/W", help="2 in (50 mm) of extruded foam is about 10 R or 1.8 m2K/W; 0 is bare plastic",
           why="none: a bare tub"),
     Field("heat.reservoir_insulation", "thermal_resistance", "Insulation of the reservoir", ("0 R", "0 m2K/W"), 0.0,
-          20.0, "R", "m2K/W", help="walls, floor and lid", why="none: a bare tub"),
+          20.0, "R", "m2K/W", help="walls, floor and lid", why="none: a bare tub", when=scheme.WITH_RESERVOIR),
     Field("heat.pump_share", "ratio", "Pump watts that end in the water", ("100 %", "100 %"), 0.0, 1.0, "%", "%",
           help="all of them when the pump sits under water; less when it stands dry",
-          why="a sunken pump: every watt ends as warmth"),
+          why="a sunken pump: every watt ends as warmth", when=scheme.WITH_RESERVOIR),
     Field("heat.air_pump_share", "ratio", "Air pump watts that end in its air", ("50 %", "50 %"), 0.0, 1.0, "%", "%",
-          help="pumps that blow their air over the motor warm it more", why=f"half of them: {weather.JUDGEMENT}"),
+          help="pumps that blow their air over the motor warm it more", why=f"half of them: {weather.JUDGEMENT}",
+          when=scheme.WITH_AIR),
     Field("heat.performance", "number", "Heat a cooler moves for each watt", ("2.5", "2.5"), 0.3, 10.0,
           help="its coefficient of performance (COP): cooling watts over watts from the plug, on its plate",
           why=f"a small compressor cooler: {weather.JUDGEMENT}; thermoelectric ones are far below 1"),
@@ -105,32 +106,7 @@ RESULTS = (
 
 
 def _place(sheet: Sheet) -> Place:
-    round_bath = sheet.result("water.opening_shape") == "round"
-    long, wide = sheet.result("water.opening_length"), sheet.result("water.opening_width")
-    bath, reservoir = sheet["bath.count"] * sheet.result("water.bath_volume"), sheet.result("water.reservoir_volume")
-    temperature = sheet["water.temperature"]
-    heat = (water_physics.water_density(temperature_c=temperature)
-            * water_physics.water_heat_capacity(temperature_c=temperature))
-    pressure = sheet.result("place.air_pressure")
-    high, low = sheet.result("place.day_high"), sheet.result("place.day_low")
-    mass = sheet.result("air.delivered") * air_physics.air_density(temperature_c=0.5 * (high + low),
-                                                                   pressure_pa=pressure)
-    return Place(
-        baths=sheet["bath.count"], bath_m3=sheet.result("water.bath_volume"), reservoir_m3=reservoir,
-        surface_m2=sheet.result("water.surface_area"), open_share=max(1.0 - sheet.result("board.cover"), 0.0),
-        perimeter_m=pi * long if round_bath else 2.0 * (long + wide), depth_m=sheet["bath.water_depth"],
-        footprint_m2=sheet.result("water.footprint"), on_legs=sheet["bath.legs"] > 0,
-        reservoir_depth_m=sheet["reservoir.water_depth"], reservoir_open_m2=sheet["oxygen.reservoir_open"],
-        reservoir_stands=sheet["place.reservoir"], foam_r=sheet.result("heat.raft_insulation"),
-        wall_r=sheet["heat.wall_insulation"], reservoir_r=sheet["heat.reservoir_insulation"],
-        exchange_w_k=sheet.result("circulation.flow") * heat,
-        pump_w=sheet.result("circulation.power") * sheet["heat.pump_share"],
-        air_pump_w=sheet.result("air.power") * sheet["heat.air_pump_share"], air_kg_s=mass,
-        air_bath_share=1.0 if sheet["air.aerated"] == "bath" else bath / (bath + reservoir),
-        high_c=high, low_c=low, high_hour=sheet.result("place.day_high_hour"),
-        low_hour=sheet.result("place.day_low_hour"), vapour_pa=sheet.result("place.vapour"), pressure_pa=pressure,
-        air_speed_m_s=sheet.result("place.air_speed"), sun_w_m2=sheet.result("place.sun_peak"),
-        floor_c=sheet.result("place.floor"), heat_j_m3k=heat)
+    return place_of(sheet, scheme.air_m3_s(sheet), scheme.air_pump_w(sheet))
 
 
 def band_of(sheet: Sheet) -> weather.Band:
@@ -183,15 +159,13 @@ def day(sheet: Sheet) -> None:
     """The day hour by hour: high, low and when, and how slowly the water follows."""
     place = _place(sheet)
     found = simulate(place)
-    every = (*found.bath, *found.reservoir)
+    alone = not scheme.circulates(sheet)
+    every = found.bath if alone else (*found.bath, *found.reservoir)
     if min(every) < WATER_RANGE_C[0]:
         sheet.caution("heat-freezes", "danger", "Frost: on such a day the water would freeze, hoses and pump would "
                       "burst or jam, and no temperature is worked out. Heat it, bring it indoors, or drain it.")
-        raise OutOfRange("Water temperature: the water would freeze on such a day, which this sum does not follow.")
-    if max(every) > WATER_RANGE_C[1]:
-        raise OutOfRange("Water temperature: it would pass 60 °C on such a day, beyond what is worked out. Check the "
-                         "sun and the size of the bath.")
-    for name, values in (("", found.bath), ("reservoir_", found.reservoir)):
+    day_of(place)
+    for name, values in (("", found.bath), *(() if alone else (("reservoir_", found.reservoir),))):
         for word, sign in (("high", 1.0), ("low", -1.0)):
             hour, value = peak(values, sign)
             sheet.put(f"heat.{name}{word}", value, note=BALANCE_NOTE)
@@ -207,7 +181,8 @@ def day(sheet: Sheet) -> None:
     sheet.put("heat.settled_after", constant * log(max(off / NEAR_CYCLE_K, 1.0)),
               note="From the water as filled until it is within 0.5 C (0.9 F) of its daily round; one mixed body.")
     sheet.put("heat.day", [{"hour": step * DAY_H / steps, "air": found.forcing[step % steps][0],
-                            "bath": found.bath[step % steps], "reservoir": found.reservoir[step % steps]}
+                            "bath": found.bath[step % steps],
+                            **({} if alone else {"reservoir": found.reservoir[step % steps]})}
                            for step in range(steps + 1)], note=BALANCE_NOTE)
     _streams(sheet, place, found)
     _warn(sheet, place)
@@ -217,8 +192,10 @@ def _streams(sheet: Sheet, place: Place, found: Day) -> None:
     flows = totals(place, found)
     _warn_of_blown_air(sheet, flows)
     sheet.put("heat.streams", [{"way": STREAM_WORDS[name], "energy": joules / 3.6e6}
-                               for name, joules in flows.items()],
-              note="Over the day, in kWh into the water; below zero it leaves. Together they make nothing.")
+                               for name, joules in flows.items() if joules],
+              note="Over the day, in kWh into the water; below zero it leaves. Together they make nothing; ways that "
+                   "carry nothing are left out. Lamps are taken to come on at 6; their other warmth goes into the "
+                   "room's air.")
     lost = evaporated(place, found)
     if lost >= 0.0:
         sheet.put("heat.evaporated", lost, note="From open water and with the bubbles; what the leaves give off comes "
@@ -254,13 +231,12 @@ def _warn(sheet: Sheet, place: Place) -> None:
     elif low < cold:
         sheet.caution("heat-too-cold", "note", f"Water: it falls to {say(low)}, a little below the {say(cold)} wanted; "
                       "growth is a little slower.")
-    hottest = max(sheet["oxygen.hottest"], sheet["water.temperature"])
+    used = sheet.result_if_any("oxygen.hottest_used")
     # A difference that the reader cannot see in print is none.
-    if high > hottest + 0.05:
-        more = f"Type {say(high)} there." if high <= 40.0 else "That is more than oxygen can be worked out for."
-        sheet.caution("heat-oxygen", "warning", f"Oxygen: it was worked out for {say(hottest)} in the hottest hour, "
-                      f"but this day brings the bath to {say(high)}, where it holds less. The question is \"Water in "
-                      f"the hottest hour\", with oxygen. {more}")
+    if used is not None and high > used + 0.05:
+        sheet.caution("heat-oxygen", "warning", f"Oxygen: you typed {say(used)} for the hottest hour, and it was "
+                      f"worked out for that, but this day brings the bath to {say(high)}, where it holds less. Empty "
+                      "\"Water in the hottest hour\", with oxygen, to have the day's own.")
     if place.sun_w_m2 > 0.0:
         sheet.caution("heat-sky", "note", "Temperature: under a clear night sky a bath in the open gets colder than "
                       "this, and rain, wind and clouds differ from day to day; neither is worked out.")

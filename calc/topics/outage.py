@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ..data import roots as data
-from ..declare import Choice, Field, Result
+from ..declare import Choice, Field, Result, only_when
 from ..errors import Unanswered
 from ..models.balance import (
     HIGH,
@@ -46,6 +46,7 @@ from ..models.oxygen_fall import (
 )
 from ..relations import air as air_physics
 from ..relations import outage as physics
+from . import scheme
 from .breathing import bath_of, guesses_of, hottest
 from .water import volume_to
 
@@ -65,10 +66,12 @@ POUR_FALL_M, MOST_POUR_L_H, JUG_L = 0.3, 2000.0, 2.0
 ICE_COOLS_C, ICE_LEAST_C = 3.0, 18.0
 HEAVY_CURRENT_A, FAST_DISCHARGE_H = 10.0, 5.0
 
-FIELDS = (
+WHEN = scheme.WITH_AIR
+FIELDS = only_when(WHEN, (
     Field("outage.what", "choice", "What stops", (BOTH, BOTH),
           choices=tuple(Choice(case, WORDS[case]) for case in (BOTH, PUMP, AIR)),
-          help="for the chart; the table shows all three", why="a power cut takes both"),
+          help="for the chart; the table shows all three", why="a power cut takes both",
+          when=scheme.WITH_RESERVOIR),
     Field("outage.hours", "time", "Hours to bridge", ("8 h", "8 h"), 60.0, LONGEST_H * HOUR_S, "h", "h",
           help="from the cut until power or you are back", why="a night: engineering judgement, no source"),
     Field("outage.backup", "choice", "Backup pump", (DC, DC), choices=(
@@ -91,7 +94,7 @@ FIELDS = (
     Field("outage.margin", "ratio", "Margin for age and cold", ("125 %", "125 %"), 1.0, 5.0, "%", "%",
           help="100 % is none; in frost a lead battery needs as much again",
           why="a quarter more for ageing: common practice, from memory, not verified"),
-)
+))
 TABLES = ()
 
 RESULTS = (
@@ -143,6 +146,8 @@ def _drift(sheet: Sheet, start_c: float) -> Drift | None:
 
 def _kept(sheet: Sheet) -> tuple[float, float]:
     """Water that stays in all baths in L, and how far its surface sinks in m."""
+    if not scheme.circulates(sheet):
+        return sheet["bath.count"] * sheet.result("water.bath_volume") * 1000.0, 0.0
     depth = sheet.result("water.depth_after_stop")
     litres = sheet["bath.count"] * volume_to(sheet, "bath", depth)[0] * 1000.0 if depth > 0.0 else 0.0
     return litres, max(sheet["bath.water_depth"] - depth, 0.0)
@@ -150,6 +155,8 @@ def _kept(sheet: Sheet) -> tuple[float, float]:
 
 def drain_back(sheet: Sheet) -> None:
     """What stays in the bath and whether the reservoir takes the rest."""
+    if not scheme.circulates(sheet):
+        return
     kept, _ = _kept(sheet)
     sheet.put("outage.bath_kept", kept / 1000.0, note="Water below the overflow's rim, or below the inlet where the "
                                                       "bath drains back through the pump.")
@@ -185,6 +192,15 @@ def say_time(sheet: Sheet, reach: Reach) -> str:
     return "at once" if reach.hours <= 0.0 else _hours(sheet, reach.hours)
 
 
+def _what(sheet: Sheet) -> str:
+    """What stops: as chosen; a bath without a water pump has only its air to lose."""
+    return str(sheet["outage.what"]) if scheme.circulates(sheet) else BOTH
+
+
+def _words(sheet: Sheet, case: str) -> str:
+    return WORDS[case] if scheme.circulates(sheet) else WORDS[AIR]
+
+
 def _hours(sheet: Sheet, hours: float) -> str:
     unit = "min" if hours < 1.0 else "h" if hours < 72.0 else "d"
     return sheet.show(hours * HOUR_S, "time", unit, unit)
@@ -198,18 +214,18 @@ def fall(sheet: Sheet) -> None:
         sheet.put(f"outage.{name}", start[which][0],
                   note="Everything running, in the hottest hour, as under oxygen.")
     rows = []
-    for case in (PUMP, AIR, BOTH):
-        found = scene.work(case, max(scene.hours, LEAST_SHOWN_H) if case == sheet["outage.what"] else 0.0)
+    for case in (PUMP, AIR, BOTH) if scheme.circulates(sheet) else (BOTH,):
+        found = scene.work(case, max(scene.hours, LEAST_SHOWN_H) if case == _what(sheet) else 0.0)
         if found is None:
             continue
         for level in LEVELS_MG_L:
             reach = found.reach(level)
-            rows.append({"case": WORDS[case], "what": case, "level": level,
+            rows.append({"case": _words(sheet, case), "what": case, "level": level,
                          **{which: one.hours * HOUR_S if one.kind == REACHED else None for which, one in reach.items()},
                          **{f"{which}_words": say_time(sheet, one) for which, one in reach.items()}})
         if case == BOTH:
             _put_alarm(sheet, found.reach(ALARM_MG_L), scene)
-        if case == sheet["outage.what"]:
+        if case == _what(sheet):
             _put_curves(sheet, found, scene)
     warmth = ("The water warms or cools toward the air meanwhile." if scene.warming else
               "The water is taken to stay as warm as it is.")
@@ -244,7 +260,7 @@ def _put_alarm(sheet: Sheet, reach: dict[str, Reach], scene: Scene) -> None:
         first = f"Plan for {_hours(sheet, plan_for)}." if plan_for > 0.0 else "There is next to no time."
         text = (f"{first} The bath likely falls to {level} in {say_time(sheet, likely)} "
                 f"({span}).")
-    sheet.put("outage.in_words", text, note="Pump and air stopped in the hottest hour.")
+    sheet.put("outage.in_words", text, note="All that runs on mains stopped in the hottest hour.")
     if likely.kind == REACHED and likely.hours < scene.hours:
         sheet.caution("outage-short", "warning" if likely.hours > 0.0 else "danger",
                       f"Power cut: {text} You want to bridge "
@@ -261,7 +277,7 @@ def rounded_down(hours: float) -> float:
 
 
 def _put_curves(sheet: Sheet, found: Three, scene: Scene) -> None:
-    words = WORDS[sheet["outage.what"]]
+    words = _words(sheet, _what(sheet))
     count = min(bisect_right(scene.times, max(scene.hours, LEAST_SHOWN_H)),
                 *(len(path.levels) for path in found.paths.values()))
     sheet.put("outage.curves", [{"hours": scene.times[step], **found.levels(step)} for step in range(count)],
@@ -287,7 +303,7 @@ def _gained(sheet: Sheet, before: Reach, after: Reach) -> str:
 def aid(sheet: Sheet) -> None:
     """What a grower can do, in order, and what each step buys where that can be worked out."""
     scene = _scene(sheet)
-    found = scene.work(BOTH, max(scene.hours, LEAST_SHOWN_H) if sheet["outage.what"] == BOTH else 0.0)
+    found = scene.work(BOTH, max(scene.hours, LEAST_SHOWN_H) if _what(sheet) == BOTH else 0.0)
     if found is None:
         # The caution on roots that hang dry says all there is to say.
         return
@@ -303,7 +319,7 @@ def aid(sheet: Sheet) -> None:
     steps = [("Look at the floor and into the bath", _looked(sheet), "from the water topic"),
              ("Stir, and pour water back from a foot (30 cm) up", _poured(sheet, after, three[LIKELY]),
               "weir formula for rivers, from memory; a rough guide"),
-             ("Put out the lamps, shade the bath, keep lids on", _shaded(sheet, before, alarm(after, None), warming),
+             ("Shade the bath, keep lids on", _shaded(sheet, before, alarm(after, None), warming),
               "the same balance without warming"),
              ("Start the battery air pump", _blown(sheet, after), "the balance of the oxygen topic"),
              ("Float sealed bottles of ice", _iced(sheet, after, before, alarm, warming), "heat balance; keep the melt "
@@ -319,6 +335,8 @@ def aid(sheet: Sheet) -> None:
 
 
 def _looked(sheet: Sheet) -> str:
+    if not scheme.circulates(sheet):
+        return "the bath stays full"
     back = sheet.show(sheet.result("water.drain_back_volume"), "volume", "gal", "L")
     room = sheet.show(sheet.result("water.reservoir_headroom"), "volume", "gal", "L")
     return f"{back} runs back into room for {room}"

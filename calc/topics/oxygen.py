@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ..data import roots as data
@@ -21,7 +22,9 @@ from ..models.balance import (
     worst,
 )
 from ..relations import oxygen as physics
-from .breathing import AS_CROPS, bath_of, guesses_of, hottest, plants_of, root_stage_of
+from . import scheme
+from .breathing import AS_CROPS, BY_CALENDAR, bath_of, guesses_of, by_calendar, hottest, plants_of, root_stage_of
+from .warmth import high_of_day, put_hottest
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -44,11 +47,14 @@ def _choices(words: dict[str, str]) -> tuple[Choice, ...]:
 
 
 FIELDS = (
-    Field("oxygen.crop", "choice", "Plants", (AS_CROPS, AS_CROPS),
-          choices=(Choice(AS_CROPS, "Full grown, as chosen under Crops"), *_choices(data.ROOT_WORDS)),
-          help="the largest stage that stands in the bath at one time", why="full-grown plants breathe most"),
+    Field("oxygen.crop", "choice", "Plants", (BY_CALENDAR, BY_CALENDAR),
+          choices=(Choice(BY_CALENDAR, "By the calendar's heaviest week"),
+                   Choice(AS_CROPS, "Full grown on every site, as chosen under Crops"), *_choices(data.ROOT_WORDS)),
+          help="the largest stage that stands in the bath at one time; choose full grown if you plant all at once",
+          why="sown week by week, a raft holds plants of every age, and the small ones breathe little"),
     Field("oxygen.plants", "whole", "Plants in all baths", ("", ""), 0, 100000,
-          help="empty: every site of every board is taken", why="empty: a full raft breathes most", optional=True),
+          help="empty: by the calendar, or else every site of every board", why="empty: from the calendar or the board",
+          optional=True),
     Field("oxygen.conductivity", "conductivity", "Conductivity of the solution", ("1600 µS/cm", "1600 µS/cm"), 0.0,
           20.0, "µS/cm", "µS/cm", help="1.6 mS/cm is 1600; salts take away about half a percent of the oxygen",
           why="a middling leaf solution"),
@@ -56,32 +62,37 @@ FIELDS = (
           help="if somebody measured it; field books call it beta", why="empty: worked out from the conductivity",
           optional=True),
     Field("oxygen.stones", "choice", "Kind of stones", ("stone", "stone"), choices=_choices(data.STONE_WORDS),
-          help="small bubbles give up more of their oxygen, and need more pressure", why="what most shops sell"),
+          help="small bubbles give up more of their oxygen, and need more pressure", why="what most shops sell",
+          when=scheme.WITH_AIR),
     Field("oxygen.transfer", "ratio", "Oxygen taken up at my depth, if measured", ("", ""), 0.0001, 0.5, "%", "%",
           help="share of the oxygen blown in that dissolves in clean, empty water; field books call it SOTE",
-          why="empty: from the kind of stones and their depth", optional=True),
+          why="empty: from the kind of stones and their depth", optional=True, when=scheme.WITH_AIR),
     Field("oxygen.surface", "choice", "Air over the water", ("still", "still"), choices=_choices(data.SURFACE_WORDS),
           help="only the water that the raft leaves open takes part", why="most small baths stand indoors"),
     Field("oxygen.reservoir_open", "area", "Open water in the reservoir", ("0 ft2", "0 m2"), 0.0, 1000.0, "ft2", "m2",
-          help="water surface of the reservoir that is not under a lid", why="0: a lid keeps light and dirt out"),
+          help="water surface of the reservoir that is not under a lid", why="0: a lid keeps light and dirt out",
+          when=scheme.WITH_RESERVOIR),
     Field("oxygen.return_fall", "length", "Free fall of the returning water", ("0 in", "0 cm"), 0.0, 3.0, "in", "cm",
           help="from the end of the return pipe down to the reservoir's water; 0 when it ends under water",
-          why="0: the safe side; a fall brings oxygen and noise"),
+          why="0: the safe side; a fall brings oxygen and noise", when=scheme.WITH_RESERVOIR),
     Field("oxygen.target", "concentration", "Oxygen to keep", ("6 mg/L", "6 mg/L"), 1.0, 14.0, "mg/L", "mg/L",
           help="growers keep 5 to 6", why=data.LEVELS[0][3]),
-    Field("oxygen.hottest", "temperature", "Water in the hottest hour", ("77 F", "25 C"), 0.0, 40.0, "F", "C",
-          help="of the warmest day you plan for; warm water holds less while roots breathe more",
-          why="25 C: the warmest a lettuce pond is meant to be (Cornell, from memory, not verified)"),
+    Field("oxygen.hottest", "temperature", "Water in the hottest hour", ("", ""), 0.0, 40.0, "F", "C",
+          help="of the warmest day you plan for; left empty, the day worked out under Temperature tells", optional=True,
+          why="empty: from the day, worked out together with the air blown in"),
     Field("oxygen.safety", "ratio", "Safety factor on the air", ("150 %", "150 %"), 1.0, 10.0, "%", "%",
-          help="100 % is none", why="half as much again, for stones that clog: engineering judgement, no source"),
+          help="100 % is none", why="half as much again, for stones that clog: engineering judgement, no source",
+          when=scheme.WITH_AIR),
     Field("oxygen.stirring", "flow", "Least air to stir, for each square metre of bath", ("2 L/min", "2 "
         "L/min"), 0.0, 0.01,
           "L/min", "L/min", help="so that no corner stands still",
-          why="a stone of about 4 L/min for every 2 to 4 m2: FAO 589, chapter 4, as quoted in an article"),
+          why="a stone of about 4 L/min for every 2 to 4 m2: FAO 589, chapter 4, as quoted in an article",
+          when=scheme.WITH_AIR),
 )
 TABLES = ()
 
 RESULTS = (
+    Result("oxygen.hottest_used", "temperature", "Water in the hottest hour", "F", "C"),
     Result("oxygen.saturation", "concentration", "Oxygen that the water can hold", "mg/L", "mg/L", headline=True),
     Result("oxygen.saturation_hottest", "concentration", "The same in the hottest hour", "mg/L", "mg/L"),
     Result("oxygen.saturation_table", "rows", "Oxygen that the water can hold, by temperature"),
@@ -98,6 +109,7 @@ RESULTS = (
     Result("oxygen.reservoir_low", "concentration", "Oxygen in the reservoir, low", "mg/L", "mg/L"),
     Result("oxygen.reservoir", "concentration", "Oxygen in the reservoir, likely", "mg/L", "mg/L"),
     Result("oxygen.reservoir_high", "concentration", "Oxygen in the reservoir, high", "mg/L", "mg/L"),
+    Result("oxygen.surface_plants", "count", "Full-grown plants that the open surface can feed"),
     Result("oxygen.brought", "mass_rate", "Oxygen the bubbles bring", "mg/h", "mg/h"),
     Result("oxygen.per_kwh", "mass", "Oxygen the bubbles bring for each kWh", "g", "g"),
     Result("oxygen.optimum_over_need", "ratio", "Practice optimum, beside the air needed", "times", "times"),
@@ -107,6 +119,13 @@ RESULTS = (
     Result("oxygen.research_limit", "concentration", "Lettuce was unhurt down to", "mg/L", "mg/L"),
     Result("oxygen.what_matters", "rows", "What matters most"),
 )
+
+
+def warmest(sheet: Sheet) -> None:
+    """Water in the hottest hour where no air is blown; with air, the air topic finds both together."""
+    if not scheme.has_air(sheet):
+        typed = sheet.optional("oxygen.hottest")
+        put_hottest(sheet, None if typed is not None else high_of_day(sheet, 0.0, 0.0), "")
 
 
 def saturation(sheet: Sheet) -> None:
@@ -142,9 +161,13 @@ def levels(sheet: Sheet) -> None:
 
 def plants(sheet: Sheet) -> None:
     """How many plants breathe."""
-    sheet.put("oxygen.plant_count", plants_of(sheet),
-              note="As you put it in." if sheet.optional("oxygen.plants") is not None
-              else "Every site of every bath taken.")
+    note = "Every site of every bath taken."
+    if sheet.optional("oxygen.plants") is not None:
+        note = "As you put it in."
+    elif by_calendar(sheet):
+        note = "Full-grown plants with as much root as the calendar's heaviest week; planted all at once it would be " \
+               f"{sheet.result('board.sites') * sheet['bath.count']:,}."
+    sheet.put("oxygen.plant_count", plants_of(sheet), note=note)
 
 
 def demand(sheet: Sheet) -> None:
@@ -169,9 +192,11 @@ def supply(sheet: Sheet) -> None:
     """Steady oxygen in bath and reservoir with the air delivered, as low, likely and high."""
     bath = bath_of(sheet, sheet["water.temperature"])
     three = guesses_of(sheet, bath)
-    air = sheet.result("air.delivered") * M3_S_IN_L_H
+    air = scheme.air_m3_s(sheet) * M3_S_IN_L_H
     likely = three[LIKELY]
-    if sheet.optional("oxygen.transfer") is None:
+    if not scheme.has_air(sheet):
+        pass
+    elif sheet.optional("oxygen.transfer") is None:
         sheet.work("oxygen.efficiency", physics.standard_efficiency, depth_m=bath.depth_m,
                    per_metre=data.STONE_PER_METRE[sheet["oxygen.stones"]].likely)
     else:
@@ -184,21 +209,48 @@ def supply(sheet: Sheet) -> None:
     found = band(bath, three, air)
     least = sheet.show(worst(bath, three, air), "concentration", "mg/L", "mg/L")
     at_worst = f" With every one at its bad end at once, the bath would have {least}."
-    for place, (name, relation) in enumerate((("bath", physics.steady_bath), ("reservoir", physics.steady_reservoir))):
+    steady = (("bath", physics.steady_bath), ("reservoir", physics.steady_reservoir))
+    for place, (name, relation) in enumerate(steady if scheme.circulates(sheet) else steady[:1]):
         sheet.put(f"oxygen.{name}_low", found[LOW][place], note=f"One bath in twenty has less. {SPREAD_NOTE}{at_worst}",
                   source=SPREAD_SOURCE)
         sheet.work(f"oxygen.{name}", relation, **numbers)
         sheet.put(f"oxygen.{name}_high", found[HIGH][place], note=f"One bath in twenty has more. {SPREAD_NOTE}",
                   source=SPREAD_SOURCE)
+    _alarms(sheet, found)
+    if not scheme.has_air(sheet):
+        return
     limit = limits(bath)[1]
     brought = sum(bubble_transfer(bath, likely, air * share) * max(limit - level, 0.0)
                   for share, level in zip((bath.bath_share, 1.0 - bath.bath_share), found[LIKELY], strict=False))
     sheet.put("oxygen.brought", brought, note="Transfer by bubbles, times how far the water is below their limit.")
-    watts = sheet.result("air.power")
+    watts = scheme.air_pump_w(sheet)
     if watts > 0.0:
         sheet.put("oxygen.per_kwh", brought / MG_IN_KG / watts * 1000.0,
                   note="What the bubbles bring in an hour, over the air pumps' power.")
-    _alarms(sheet, found)
+
+
+def surface_alone(sheet: Sheet) -> None:
+    """How few roots the open surface can feed where no air is blown, by the same balance in the hottest hour."""
+    if scheme.has_air(sheet):
+        return
+    bath = bath_of(sheet, hottest(sheet))
+    likely = guesses_of(sheet, bath)[LIKELY]
+    numbers = boxes(bath, likely, 0.0)
+    one = replace(bath, plants=1.0)
+    each = demands(one, likely)[0] - demands(replace(bath, plants=0.0), likely)[0]
+    spare = (numbers["intake_bath_l_h"] * (numbers["limit_bath_mg_l"] - data.CRITICAL_MG_L)
+             - demands(replace(bath, plants=0.0), likely)[0])
+    feeds = max(int(spare / each + 1e-9), 0) if each > 0.0 else 0
+    sheet.put("oxygen.surface_plants", feeds, note="What the open surface brings in at "
+              f"{data.CRITICAL_MG_L:g} mg/L, less the water's own use, over the demand of one plant, rounded down.",
+              source=data.CRITICAL_SOURCE)
+    there = plants_of(sheet)
+    if there > feeds:
+        sheet.caution("oxygen-still", "warning",
+                      f"Still water: its open surface can feed the roots of {feeds:,} full-grown "
+                      f"plant{'' if feeds == 1 else 's'}, and {there:,.0f} are planned. The rest live on air that "
+                      "reaches their upper roots: let the water fall so that half of each root hangs in damp air, and "
+                      "never fill it up again to the board, or blow air.")
 
 
 def _alarms(sheet: Sheet, found: dict[str, tuple[float, float]]) -> None:
@@ -208,10 +260,11 @@ def _alarms(sheet: Sheet, found: dict[str, tuple[float, float]]) -> None:
     def say(value: float) -> str:
         return sheet.show(value, "concentration", "mg/L", "mg/L")
 
+    if not scheme.has_air(sheet):
+        return
     if likely < act:
         sheet.caution("oxygen-low", "danger", f"Oxygen in the bath is likely only {say(likely)}: growers act at "
-                                              f"{say(act)}. "
-                      "Blow more air, cool the water, or grow fewer plants in it.")
+                      f"{say(act)}. Blow more air, cool the water, or grow fewer plants in it.")
     elif likely < alarm:
         sheet.caution("oxygen-low", "warning", f"Oxygen in the bath is likely {say(likely)}, below the usual alarm of "
                       f"{say(alarm)}. Blow more air, or cool the water.")
@@ -226,6 +279,8 @@ def _alarms(sheet: Sheet, found: dict[str, tuple[float, float]]) -> None:
 
 def compare(sheet: Sheet) -> None:
     """The air needed beside the rule of practice and beside the air delivered."""
+    if not scheme.has_air(sheet):
+        return
     air = sheet.result("air.oxygen_need")
     if air <= 0.0:
         return
@@ -250,11 +305,11 @@ def what_matters(sheet: Sheet) -> None:
     """Each input moved by its own uncertainty, ranked by what that does to oxygen in the bath."""
     bath = bath_of(sheet, sheet["water.temperature"])
     three = guesses_of(sheet, bath)
-    air = sheet.result("air.delivered") * M3_S_IN_L_H
+    air = scheme.air_m3_s(sheet) * M3_S_IN_L_H
     rows = ranking(bath, three, air)
     sheet.put("oxygen.what_matters", rows, note="One at a time, the others likely. Temperature 2 C, air pressure 3 "
                                                 "%, air and "
                                                 "pumped flow 20 % either way: engineering judgement, no source.")
 
 
-STEPS = (saturation, levels, plants, demand, supply, compare, what_matters)
+STEPS = (warmest, saturation, levels, plants, demand, supply, surface_alone, compare, what_matters)

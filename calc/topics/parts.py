@@ -6,6 +6,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from ..declare import Field, Result, Table
+from . import scheme
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -71,8 +72,9 @@ def shopping(sheet: Sheet) -> None:
     _air_lines(sheet, found, share)
     _water_lines(sheet, found, baths)
     _growing_lines(sheet, found)
-    found.add(PROTECTION, 1, "for every plug of the bath",
-              note="fitted by a licensed electrician where local code says")
+    if scheme.has_air(sheet) or found.sheet.result_if_any("light.lamps"):
+        found.add(PROTECTION, 1, "for every plug of the bath",
+                  note="fitted by a licensed electrician where local code says")
     prices = {row["name"].strip().lower(): row["price"] for row in sheet.rows("parts.prices")
               if row.get("price") is not None}
     rows, cost, unpriced = [], 0.0, 0
@@ -87,8 +89,9 @@ def shopping(sheet: Sheet) -> None:
     sheet.put("parts.cost", cost, note="Only lines that have a price. Pump prices in the lists are invented until you "
               "type your own.")
     sheet.put("parts.unpriced", unpriced, note="Their cost is not in the sum.")
-    sheet.caution("parts-not-listed", "note", "Shopping: not on this list are the bath, its stand and liner, the "
-                  "reservoir, plugs for the seeds, goggles, gloves and tools. Tank sizes are under Water. The sum "
+    reservoir = " the reservoir," if scheme.circulates(sheet) else ""
+    sheet.caution("parts-not-listed", "note", "Shopping: not on this list are the bath, its stand and liner,"
+                  f"{reservoir} plugs for the seeds, goggles, gloves and tools. Tank sizes are under Water. The sum "
                   "holds only the lines that have a price.")
 
 
@@ -132,6 +135,8 @@ def _air_lines(sheet: Sheet, found: _List, share: float) -> None:
 
 
 def _water_lines(sheet: Sheet, found: _List, baths: int) -> None:
+    if not scheme.circulates(sheet):
+        return
     pump = found.sheet.result_if_any("circulation.pump_name")
     if pump:
         price = next((row.get("price") for row in sheet.rows("circulation.pumps") if row["name"] == pump), None)

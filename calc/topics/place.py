@@ -9,6 +9,7 @@ from ..data.weather import BESIDE, BURIED, INDOORS, SHADED
 from ..declare import Choice, Field, Result
 from ..relations import atmosphere
 from ..relations import heat as physics
+from . import scheme
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -74,7 +75,7 @@ FIELDS = (
         Choice(BESIDE, "Beside the bath, in the same air and sun"), Choice(SHADED, "In the same air, shaded"),
         Choice(BURIED, "Buried in the ground"), Choice(INDOORS, "Indoors, in a heated room")),
         help="it has a lid, but for the open water you give it with oxygen",
-        why=f"the commonest case; indoors is taken as {weather.INDOORS_C:g} C all day"),
+        why=f"the commonest case; indoors is taken as {weather.INDOORS_C:g} C all day", when=scheme.WITH_RESERVOIR),
     Field("place.water_start", "temperature", "Water, when you fill it", ("", ""), 0.0, 40.0, "F", "C",
           help="tells how long it takes to settle", why="empty: the water temperature above", optional=True),
 )

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
 from ..data import crops as data
+from ..data import roots
 from ..declare import Choice, Field, Result
 from ..relations import schedule as counting
 from ..relations.base import MEMORY, PRACTICE
@@ -25,6 +27,7 @@ SITES, HEADS, ONE, TWO = "sites", "heads", "one", "two"
 SPLIT_OFF = 0.05
 CLOSE = (("schedule.stages", (TWO,)),)
 INVENTED = "an invented example"
+JUDGEMENT = "engineering judgement, no source"
 
 FIELDS = (
     Field("schedule.aim", "choice", "What the calendar works from", (SITES, SITES), choices=(
@@ -88,6 +91,7 @@ RESULTS = (
     Result("schedule.per_crop", "rows", "Each crop's part"),
     Result("schedule.batches", "rows", "Sowings with their dates"),
     Result("schedule.busy", "rows", "Sites busy by week"),
+    Result("schedule.grown_plants", "number", "Roots in the heaviest week, as full-grown plants"),
 )
 
 
@@ -404,6 +408,10 @@ def calendar(sheet: Sheet) -> None:
     busy = _busy(found, written, sheet.result("schedule.sites_available"))
     sheet.put("schedule.busy", busy, note="The fullest day of each week, weeks counted from the first sowing.")
     sheet.put("schedule.sites_used", max((row["sites"] for row in busy), default=0), note="The fullest week below.")
+    sheet.put("schedule.grown_plants", grown_plants(found, sheet.result("crops.root_stage")),
+              note="On the day when all the roots on the raft together are largest, as so many full-grown plants. Each "
+                   "grows evenly on a logarithmic scale, from its first week on the raft to its harvest.",
+              source=f"root masses: {roots.ROOT_MASS_G['young'].source}; growth: {JUDGEMENT}")
     if rows:
         sheet.put("schedule.first_harvest", date.fromisoformat(min(row["harvest"] for row in rows)),
                   note="First sowing, nursery and days on the raft.")
@@ -439,6 +447,33 @@ def _busy(found, written: list[str], there: int) -> list[dict]:
         sites = max(daily[first:first + 7])
         rows.append({"week": week, "from": written[first], "sites": sites, "free": there - sites})
     return rows
+
+
+def grown_plants(found: list[tuple[int, int, Part]], stage: str) -> float:
+    """The most root mass that stands on the raft on one day, in full-grown plants of a stage of the root masses.
+
+    ``found`` holds (day of sowing, number, part) of each batch. Crops that are cut again are followed to the first cut.
+    """
+    if not found:
+        return 0.0
+    last = max(batch_days(sown, one.stay)["harvest"] for sown, _, one in found)
+    daily = [0.0] * (last + 1)
+    for sown, _, one in found:
+        days = batch_days(sown, one.stay)
+        for day, mass in zip(range(days["transplant"], days["harvest"]), _root_masses(one), strict=True):
+            daily[day] += one.plants * mass
+    return max(daily) / roots.ROOT_MASS_G[stage].likely
+
+
+@lru_cache(maxsize=256)
+def _grown(young_g: float, full_g: float, stay_days: int) -> tuple[float, ...]:
+    """Dry root mass in g of one plant on each day of its stay, the last one full-grown."""
+    return tuple(young_g * (full_g / young_g) ** ((day + 1) / stay_days) for day in range(stay_days))
+
+
+def _root_masses(one: Part) -> tuple[float, ...]:
+    full = roots.ROOT_MASS_G[one.crop.stage.text].likely
+    return _grown(min(roots.ROOT_MASS_G["young"].likely, full), full, one.stay.close + one.stay.wide)
 
 
 def _remarks(sheet: Sheet, parts: list[Part]) -> None:

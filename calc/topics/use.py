@@ -11,6 +11,8 @@ from ..data import use as data
 from ..declare import Choice, Field, Result
 from ..errors import OutOfRange, Unanswered
 from ..relations import use as physics
+from . import scheme
+from .water import volume_to
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -51,7 +53,10 @@ FIELDS = (
           why="a full raft near harvest drinks most"),
     Field("use.least", "ratio", "Least water to leave in the reservoir", ("30 %", "30 %"), 0.0, 0.95, "%", "%",
           help="the pump must stay under water; a share of what stands in it while running",
-          why=f"30 %: {data.JUDGEMENT}"),
+          why=f"30 %: {data.JUDGEMENT}", when=scheme.WITH_RESERVOIR),
+    Field("use.fall", "length", "How far the water may fall", ("2 in", "50 mm"), 0.001, 3.0, "in", "mm",
+          help="below the full level, before you top up; the stones stay covered, and the board afloat",
+          why=f"a hand's breadth of roots stays wet: {data.JUDGEMENT}", when=scheme.ONE_VESSEL),
     Field("use.holiday", "time", "Time away without topping up", ("14 d", "14 d"), 0.0, 365 * DAY, "d", "d",
           help="the reservoir is sized for it", why="a fortnight"),
     Field("use.target_ec", "conductivity", "Conductivity aimed for in the bath", ("", ""), 0.1, 10.0, "mS/cm",
@@ -102,7 +107,8 @@ RESULTS = (
     Result("use.heat_ceiling", "volume", "Most that lamps and sun could evaporate in a day", "gal", "L"),
     Result("use.per_plant", "volume", "Water of one plant a day", "fl oz", "mL"),
     Result("use.per_day", "volume", "Water a day, all plants", "gal", "L"),
-    Result("use.usable", "volume", "Water in the reservoir that may be used", "gal", "L"),
+    Result("use.usable", "volume", "Water that may be used before you top up", "gal", "L"),
+    Result("use.fall_per_day", "length", "The water falls each day by", "in", "mm"),
     Result("use.days_to_top_up", "time", "Top up within", "d", "d"),
     Result("use.holiday_reservoir", "volume", "Reservoir for the time away, running", "gal", "L"),
     Result("use.holiday_short", "volume", "Water that your reservoir lacks for that time", "gal", "L"),
@@ -229,6 +235,8 @@ def ceiling(sheet: Sheet) -> None:
 
 def top_up(sheet: Sheet) -> None:
     """Days until the reservoir is low, and a reservoir for the time away."""
+    if not scheme.circulates(sheet):
+        return _fall(sheet)
     use_l = sheet.result("use.per_day") * LITRES
     reservoir_l, least = sheet.result("water.reservoir_volume") * LITRES, sheet["use.least"]
     sheet.put("use.usable", reservoir_l * (1.0 - least) / LITRES,
@@ -253,6 +261,31 @@ def top_up(sheet: Sheet) -> None:
         sheet.caution("use-away", "note",
                       f"Water lasts {left:.0f} days, less than the {days:g} you plan to be away. Somebody must top up, "
                       "or a barrel must feed the reservoir.")
+
+
+def _fall(sheet: Sheet) -> None:
+    """One vessel: how fast its water falls, and when it is down to what was allowed."""
+    depth, fall = sheet["bath.water_depth"], sheet["use.fall"]
+    if fall >= depth:
+        limit = sheet.show(depth, "length", "in", "mm", 16)
+        sheet.fault("use.fall", f"How far the water may fall must be less than the water depth, {limit}.")
+    baths = sheet["bath.count"]
+    usable = baths * (sheet.result("water.bath_volume") - volume_to(sheet, "bath", depth - fall)[0])
+    sheet.put("use.usable", usable, note="Water between the full level and the lowest you allow.")
+    per_day = sheet.result("use.per_day")
+    if per_day <= 0.0:
+        raise Unanswered("oxygen.plants")
+    sheet.put("use.fall_per_day", per_day / (baths * sheet.result("water.surface_area")),
+              note="Water used in a day, over the surface of the baths.")
+    left = usable / per_day
+    sheet.put("use.days_to_top_up", left * DAY, note="Water that may be used, over the use of a day.")
+    days = sheet["use.holiday"] / DAY
+    if left < 1.0:
+        sheet.caution("use-thirsty", "warning", "Water: it is down to the lowest you allow within a day. Take a deeper "
+                      "vessel, or top up twice a day.")
+    elif left < days:
+        sheet.caution("use-away", "note", f"Water lasts {left:.0f} days, less than the {days:g} you plan to be away. "
+                      "Somebody must top up.")
 
 
 def _room(sheet: Sheet, needed: float) -> None:

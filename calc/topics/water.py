@@ -5,10 +5,11 @@ from __future__ import annotations
 from math import pi
 from typing import TYPE_CHECKING
 
-from ..declare import Choice, Field, Result
+from ..declare import Choice, Field, Result, only_when
 from ..errors import Unanswered
 from ..relations import geometry
 from ..relations import water as physics
+from . import scheme
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -66,23 +67,23 @@ def _vessel_fields(prefix: str, name: str, sizes: dict[str, tuple[str, str]], sh
     )
 
 
-FIELDS = _vessel_fields(
+FIELDS = (scheme.FIELD, *_vessel_fields(
     "bath", "Bath",
     {"length": ("48 in", "120 cm"), "width": ("24 in", "60 cm"), "base_length": ("44 in", "110 cm"),
      "base_width": ("", ""), "diameter": ("24 in", "60 cm"), "base_diameter": ("20 in", "50 cm"),
      "depth": ("12 in", "30 cm"), "water_depth": ("10 in", "25 cm"), "known_volume": ("50 gal", "180 L")},
     "box", ("shape", "length", "width", "base_length", "diameter", "base_diameter", "depth",
             "water_depth", "known_volume"),
-) + _vessel_fields(
+), *only_when(scheme.WITH_RESERVOIR, _vessel_fields(
     "reservoir", "Reservoir",
     {"length": ("24 in", "60 cm"), "width": ("16 in", "40 cm"), "base_length": ("21 in", "53 cm"),
      "base_width": ("", ""), "diameter": ("22 in", "55 cm"), "base_diameter": ("18 in", "45 cm"),
      "depth": ("16 in", "40 cm"), "water_depth": ("10 in", "25 cm"), "known_volume": ("16 gal", "60 L")},
     KNOWN, ("known_volume",),
-) + (
+)),
     Field("bath.count", "whole", "Number of equal baths", ("1", "1"), 1, 200,
-          help="baths of this size fed from one reservoir", why="one bath to begin with"),
-    Field("bath.fill", "choice", "How the bath is filled", ("rim", "rim"), choices=(
+          help="baths of this size, all fed from one reservoir where there is one", why="one bath to begin with"),
+    *only_when(scheme.WITH_RESERVOIR, (Field("bath.fill", "choice", "How the bath is filled", ("rim", "rim"), choices=(
         Choice("rim", "Over the rim, ending above the water"),
         Choice("floor", "Through the floor or below the water, no check valve"),
         Choice("floor with check valve", "Through the floor or below the water, with a check valve"),
@@ -93,7 +94,7 @@ FIELDS = _vessel_fields(
           when=(("bath.fill", ("floor", "floor with check valve")),)),
     Field("bath.film", "length", "Water above the overflow while running", ("1/2 in", "12 mm"), 0.0, 0.2, "in", "mm",
           help="how far the water stands above the overflow's rim with the pump on",
-          why="half an inch is a usual film; common practice, no published source"),
+          why="half an inch is a usual film; common practice, no published source"))),
     Field("bath.tank_mass", "mass", "Empty mass of one bath and its stand", ("20 lb", "9 kg"), 0.0, 50000.0, "lb",
           "kg", help="bath, board, pots and stand, without water", why="invented example; weigh or look up your own"),
     Field("bath.legs", "whole", "Legs under one bath", ("4", "4"), 0, 200,
@@ -109,7 +110,7 @@ TABLES = ()
 RESULTS = (
     Result("water.bath_volume", "volume", "Water in one bath", "gal", "L"),
     Result("water.reservoir_volume", "volume", "Water in the reservoir while running", "gal", "L"),
-    Result("water.working_volume", "volume", "Working water, all baths and reservoir", "gal", "L", headline=True),
+    Result("water.working_volume", "volume", "Working water, all of it", "gal", "L", headline=True),
     Result("water.opening_shape", "text", "Shape of the opening at the water line"),
     Result("water.opening_length", "length", "Opening at the water line, length", "in", "cm", 16),
     Result("water.opening_width", "length", "Opening at the water line, width", "in", "cm", 16),
@@ -230,6 +231,8 @@ def opening(sheet: Sheet) -> None:
 
 def reservoir(sheet: Sheet) -> None:
     """Water in the reservoir while the pump runs, and full to its rim."""
+    if not scheme.circulates(sheet):
+        return
     running = _check_depth(sheet, "reservoir", "Reservoir")
     volume, relation, arguments = volume_to(sheet, "reservoir", running)
     sheet.put("water.reservoir_volume", volume, relation, arguments)
@@ -242,8 +245,9 @@ def reservoir(sheet: Sheet) -> None:
 def working(sheet: Sheet) -> None:
     """All the water there is, and what it weighs."""
     baths = sheet["bath.count"]
-    total = baths * sheet.result("water.bath_volume") + sheet.result("water.reservoir_volume")
-    sheet.put("water.working_volume", total, note="Water in one bath, times the number of baths, plus the reservoir.")
+    total = baths * sheet.result("water.bath_volume") + scheme.reservoir_m3(sheet)
+    sheet.put("water.working_volume", total, note="Water in one bath, times the number of baths"
+              + (", plus the reservoir." if scheme.circulates(sheet) else "."))
     density = sheet.work("water.density", physics.water_density, temperature_c=sheet["water.temperature"])
     sheet.work("water.mass", physics.water_mass, volume_m3=total, density_kg_m3=density)
 
@@ -289,6 +293,8 @@ def floor(sheet: Sheet) -> None:
 
 def drain_back(sheet: Sheet) -> None:
     """What runs back to the reservoir when the pump stops, both ways of filling side by side."""
+    if not scheme.circulates(sheet):
+        return
     baths = sheet["bath.count"]
     water_depth = _check_depth(sheet, "bath", "Bath")
     # The film is part of the water above the overflow's rim, so it leaves by the overflow in either case.
@@ -346,8 +352,8 @@ def open_water(sheet: Sheet) -> None:
     """Cautions that every bath deserves."""
     depth = sheet.show(sheet["bath.water_depth"], "length", "in", "cm", 8)
     sheet.caution("open-water", "warning",
-                  f"Open water: a small child can drown in {depth} of water. Keep the board on, keep the bath and the "
-                  "reservoir out of children's reach, or cover and lock them.")
+                  f"Open water: a small child can drown in {depth} of water. Keep the board on, keep it out of "
+                  "children's reach, or cover and lock it.")
 
 
 STEPS = (bath, opening, outline, reservoir, working, floor, drain_back, open_water)

@@ -109,7 +109,8 @@ def followed(place, days, step_s=120.0):
     def change(time, water):
         hour = time / 3600.0 % 24.0
         air = water_day.air_at(hour, place.high_c, place.low_c, place.high_hour, place.low_hour)
-        now = (air, min(place.vapour_pa, physics.saturation_pressure(air)), water_day.sun_at(hour, place.sun_w_m2), 0.0)
+        now = (air, min(place.vapour_pa, physics.saturation_pressure(air)), water_day.sun_at(hour, place.sun_w_m2), 0.0,
+               0.0)
         passed = place.exchange_w_k * (water[1] - water[0])
         return [(sum(water_day.streams(box, t, now, place).values()) + sign * passed) / box.heat_j_k
                 for box, t, sign in zip(pair, water, (1, -1), strict=True)]
@@ -226,7 +227,7 @@ def test_the_night_fan_runs_ten_hours_however_the_day_is_cut(steps):
 def test_the_guides_worked_case_is_what_is_worked_out():
     guide = " ".join((ROOT / "site_src/guides/warm-and-cold-water.md").read_text(encoding="utf-8").split())
     design = solve(Plan({"place.setting": "summer greenhouse", "heat.crop": "lettuce", "air.rule": "own",
-                         "air.own_rate": "0.3 L/min/gal"}))
+                         "air.own_rate": "0.3 L/min/gal", "light.by": "none"}))
     rows = {row["change"]: row for row in design.value("heat.what_ifs")}
     high, low = (design.value(key) * 1.8 + 32 for key in ("heat.high", "heat.low"))
     assert f"from about {low:.0f} to {high:.0f} °F" in guide
@@ -338,8 +339,12 @@ def test_water_warmer_than_oxygen_was_worked_out_for_is_told_with_what_to_type()
     hot = {"place.setting": "summer greenhouse", "oxygen.hottest": "70 F"}
     design = solve(Plan(hot))
     text = codes(design)["heat-oxygen"]
-    assert f"Type {design.shown('heat.high')} there" in text and "70 F" in text
-    assert "heat-oxygen" not in codes(solve(Plan({**hot, "oxygen.hottest": design.shown("heat.high")})))
+    assert design.shown("heat.high") in text and "70 F" in text and "Empty" in text
+    assert design.shown("oxygen.hottest_used") == "70 F"
+    # Left empty, it is the day's own.
+    own = solve(Plan({"place.setting": "summer greenhouse"}))
+    assert "heat-oxygen" not in codes(own)
+    assert own.value("oxygen.hottest_used") == pytest.approx(own.value("heat.high"), abs=0.06)
 
 
 def test_both_ends_of_the_band_are_watched_and_explained():

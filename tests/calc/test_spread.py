@@ -88,12 +88,12 @@ def test_a_still_bath_of_growing_lettuce_keeps_what_was_measured():
 
 
 def test_the_warning_of_low_oxygen_is_not_for_everybody():
-    """The default bath is well aired: 1 in 20 like it has less than 5 to 7 mg/L, not 1.6, so nothing is warned of."""
+    """The default bath is well aired: 1 in 20 like it has less than 4 to 5 mg/L, not 1.6, so nothing is warned of."""
     design = solve(Plan({}))
-    assert 5.0 < design.value("oxygen.bath_low") < design.value("oxygen.bath")
+    assert 4.0 < design.value("oxygen.bath_low") < design.value("oxygen.bath")
     codes = {one.code for one in design.cautions}
     assert not codes & {"oxygen-may-be-low", "oxygen-low", "oxygen-below-target"}
     # One figure to act on, rounded down; "at once" is no longer the low end.
-    assert design.value("outage.plan_for") == 3.5 * 3600
-    assert design.value("outage.in_words").startswith("Plan for 3.5 h.")
+    assert design.value("outage.plan_for") == 10 * 3600
+    assert design.value("outage.in_words").startswith("Plan for 10 h.")
     assert design.value("outage.hours_to_alarm_low") > 600

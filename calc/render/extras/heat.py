@@ -24,11 +24,11 @@ def _day(design: Design) -> str:
         return ""
     unit = _unit(design)
     series = [chart.Line(words, [(row["hour"], units.convert(row[key], "temperature", unit)) for row in rows])
-              for key, words in (("bath", "bath"), ("reservoir", "reservoir"), ("air", "air"))]
+              for key, words in (("bath", "bath"), ("reservoir", "reservoir"), ("air", "air")) if key in rows[0]]
     said = [f"{words}: {design.shown(low)} to {design.shown(high)}." for words, low, high in (
         ("Bath", "heat.low", "heat.high"), ("Reservoir", "heat.reservoir_low", "heat.reservoir_high"),
-        ("Air", "place.day_low", "place.day_high"))]
-    svg = chart.lines(series, "hour of the day", f"temperature, {unit}", "A day of bath, reservoir and air",
+        ("Air", "place.day_low", "place.day_high")) if design.value(low) is not None]
+    svg = chart.lines(series, "hour of the day", f"temperature, {unit}", "A day of the water and the air",
                       said=said, y_least=None, x_words=lambda hour: show_clock(hour, design.system),
                       x_ticks=(0, 6, 12, 18, 24))
     return figure(svg, "The day that repeats itself while the weather stays. The water follows the air late and less.")

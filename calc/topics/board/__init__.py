@@ -16,7 +16,7 @@ INVENTED = "an invented example; weigh your own"
 FIELDS = (
     Field("board.pot", "length", "Net pot size", ("2 in", "50 mm"), 0.01, 0.5, "in", "mm",
           help="the nominal size it is sold by, or the width you measure just under its lip",
-          why="the usual pot for lettuce and herbs", essential=True),
+          why="the usual pot for lettuce and herbs"),
     Field("board.thickness", "length", "Board thickness", ("1 1/2 in", "40 mm"), 0.005, 0.3, "in", "mm",
           help="of the foam board", why=f"stiff enough and sold everywhere; {PRACTICE}"),
     Field("board.clearance", "length", "Gap at each side", ("1/4 in", "6 mm"), 0.0, 0.2, "in", "mm",
