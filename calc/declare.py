@@ -26,7 +26,9 @@ class Field:
     base unit. ``us`` and ``metric`` name the unit that a bare number takes. ``when`` maps another choice key to the
     values for which this question is asked at all. ``why`` says where the default comes from.
     ``essential`` marks the few questions a newcomer must answer. ``in_table`` is (table key, choice): a script may give
-    rows in place of this choice, which fills that table and makes that choice.
+    rows in place of this choice, which fills that table and makes that choice. ``follows`` names questions whose
+    default this one's belongs to: once one of them is answered, this one is left open instead, for an example's size
+    says nothing of the reader's own vessel.
     """
 
     key: str
@@ -44,6 +46,7 @@ class Field:
     essential: bool = False
     optional: bool = False
     in_table: tuple[str, str] = ()
+    follows: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -180,9 +180,17 @@ class Plan:
         """The text of one answer, or the default's where nothing was typed."""
         return self.text.get(key, default)
 
+    def default_of(self, field: Field) -> str:
+        """What this field says while nothing is typed into it, given what else was typed."""
+        for key in field.follows:
+            typed = self.text.get(key)
+            if typed is not None and typed.strip() != default_text(FIELDS[key], self.system):
+                return ""
+        return default_text(field, self.system)
+
     def _read_field(self, field: Field):
         try:
-            value = read_cell(field, self.typed(field.key, default_text(field, self.system)), self.system)
+            value = read_cell(field, self.typed(field.key, self.default_of(field)), self.system)
         except UnreadableQuantity as error:
             self.faults[field.key] = str(error)
             return None
@@ -226,7 +234,7 @@ class Plan:
         kept = {}
         for key, text in self.text.items():
             if key in FIELDS:
-                if text.strip() == default_text(FIELDS[key], self.system):
+                if text.strip() == self.default_of(FIELDS[key]):
                     continue
             else:
                 column = find_column(key)

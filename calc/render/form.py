@@ -6,7 +6,7 @@ from html import escape
 
 from .. import units
 from ..declare import Field, Table
-from ..plan import FIELDS, UNITS, default_text, system_index, table_default
+from ..plan import FIELDS, UNITS, system_index, table_default
 from ..solve import Design
 
 OPEN_ON_A_GUIDE = 4
@@ -37,12 +37,17 @@ def _shown(hidden: bool) -> str:
     return " hidden" if hidden else ""
 
 
+def _follows(field: Field) -> str:
+    """The questions whose answer takes this one's default away."""
+    return f' data-follows="{escape(" ".join(field.follows))}"' if field.follows else ""
+
+
 def _control(field: Field, name: str, text: str, defaults: tuple[str, str], system: str, described: str,
              labelled: str = "") -> str:
     default = defaults[system_index(system)]
     common = (f'name="{escape(name)}" id="f-{element_id(name)}" data-default="{escape(default)}" '
               f'data-default-us="{escape(defaults[0])}" '
-              f'data-default-metric="{escape(defaults[1])}"{labelled}{described}')
+              f'data-default-metric="{escape(defaults[1])}"{_follows(field)}{labelled}{described}')
     if field.kind == "choice":
         options = "".join(
             f'<option value="{escape(choice.value)}"{" selected" if choice.value == text else ""}>'
@@ -60,7 +65,7 @@ def _control(field: Field, name: str, text: str, defaults: tuple[str, str], syst
 def field_html(field: Field, design: Design) -> str:
     """One question with its hint, unit, reason and place for a fault."""
     name = element_id(field.key)
-    text = design.plan.typed(field.key, default_text(field, design.system))
+    text = design.plan.typed(field.key, design.plan.default_of(field))
     hint = field.help
     us, metric = unit_words(field)
     unit = ""

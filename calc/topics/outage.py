@@ -160,8 +160,11 @@ def drain_back(sheet: Sheet) -> None:
     kept, _ = _kept(sheet)
     sheet.put("outage.bath_kept", kept / 1000.0, note="Water below the overflow's rim, or below the inlet where the "
                                                       "bath drains back through the pump.")
-    back, room = sheet.result("water.drain_back_volume"), sheet.result("water.reservoir_headroom")
-    if back <= room:
+    back, room = sheet.result("water.drain_back_volume"), sheet.result_if_any("water.reservoir_headroom")
+    if room is None:
+        # The water topic says what to measure.
+        pass
+    elif back <= room:
         sheet.put("outage.room_left", room - back, note="Room while running, less what runs back.")
     else:
         sheet.caution("outage-flood", "danger",
@@ -338,8 +341,10 @@ def _looked(sheet: Sheet) -> str:
     if not scheme.circulates(sheet):
         return "the bath stays full"
     back = sheet.show(sheet.result("water.drain_back_volume"), "volume", "gal", "L")
-    room = sheet.show(sheet.result("water.reservoir_headroom"), "volume", "gal", "L")
-    return f"{back} runs back into room for {room}"
+    room = sheet.result_if_any("water.reservoir_headroom")
+    if room is None:
+        return f"{back} runs back; how much room there is, nobody measured"
+    return f"{back} runs back into room for {sheet.show(room, 'volume', 'gal', 'L')}"
 
 
 def _poured(sheet: Sheet, bath: Bath, guess: Guess) -> str:

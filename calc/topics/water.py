@@ -29,6 +29,10 @@ SHAPES = (
 )
 TAPERED_BOX, ROUND, TAPERED_ROUND, KNOWN = "tapered box", "round", "tapered round", "known volume"
 MEASURED = "an invented example; measure your own"
+GROUND, FLOOR, BENCH = "ground", "floor", "bench"
+HANGING = (("bath.stands_on", (FLOOR, BENCH)),)
+FLOOR_SOURCE = ("International Residential Code 2000, table R301.4 (later R301.5), as printed in a California building "
+                "department's interpretation")
 
 
 def _vessel_fields(prefix: str, name: str, sizes: dict[str, tuple[str, str]], shape: str,
@@ -81,6 +85,12 @@ FIELDS = (scheme.FIELD, *_vessel_fields(
      "depth": ("16 in", "40 cm"), "water_depth": ("10 in", "25 cm"), "known_volume": ("16 gal", "60 L")},
     KNOWN, ("known_volume",),
 )),
+    *only_when(scheme.WITH_RESERVOIR, (Field(
+        "reservoir.brim_volume", "volume", "Reservoir holds to the brim", ("26 gal", "98 L"), 1e-4, 1000.0, "gal",
+        "L",
+        help="the water that fills it to the very rim, counted by the jug; left empty, nobody can say whether what runs "
+             "back finds room", why="part of the invented example, and only of that one: count your own", optional=True,
+        when=(("reservoir.shape", (KNOWN,)),), follows=("reservoir.known_volume",)),)),
     Field("bath.count", "whole", "Number of equal baths", ("1", "1"), 1, 200,
           help="baths of this size, all fed from one reservoir where there is one", why="one bath to begin with"),
     *only_when(scheme.WITH_RESERVOIR, (Field("bath.fill", "choice", "How the bath is filled", ("rim", "rim"), choices=(
@@ -99,9 +109,18 @@ FIELDS = (scheme.FIELD, *_vessel_fields(
           "kg", help="bath, board, pots and stand, without water", why="invented example; weigh or look up your own"),
     Field("bath.legs", "whole", "Legs under one bath", ("4", "4"), 0, 200,
           help="0 when the bath stands flat on the floor", why="a bench with four legs"),
-    Field("bath.floor_allowance", "pressure", "Floor allowance", ("40 psf", "1.92 kPa"), 0.0, 1e6, "psf", "kPa",
-          help="the uniform load the floor is designed for",
-          why="40 psf for rooms other than bedrooms, IRC Table R301.5 (read in a code commentary)"),
+    Field("bath.stands_on", "choice", "What the bath stands on", (GROUND, GROUND), choices=(
+        Choice(GROUND, "The ground, or a slab on it"), Choice(FLOOR, "A floor over a room or a crawl space"),
+        Choice(BENCH, "A bench or stand on such a floor"),
+    ), help="a floor over a room is built for people and furniture; the ground carries any bath",
+        why="most first baths stand in a yard, garage or greenhouse"),
+    *only_when(HANGING, (
+        Field("bath.floor_allowance", "pressure", "Floor allowance", ("40 psf", "1.92 kPa"), 0.0, 1e6, "psf", "kPa",
+              help="the uniform load the floor is built for, anywhere in the room: 30 psf in bedrooms, 40 in other "
+                   "rooms, 50 in garages, 60 on balconies", why=f"rooms other than bedrooms: {FLOOR_SOURCE}"),
+        Field("bath.room_area", "area", "Floor of that room", ("120 ft2", "11 m2"), 0.1, 1e5, "ft2", "m2",
+              help="wall to wall; all that stands in it counts, not only the bath",
+              why="an invented room of 10 by 12 ft; measure your own"))),
     Field("water.temperature", "temperature", "Water temperature", ("68 F", "20 C"), 0.0, 40.0, "F", "C",
           help="of the water in the bath", why="20 C, where most tables are printed"),
 )
@@ -123,6 +142,7 @@ RESULTS = (
     Result("water.floor_width", "length", "Bath at its floor, width", "in", "cm", 16),
     Result("water.footprint", "area", "Floor under one bath", "ft2", "m2"),
     Result("water.floor_pressure", "pressure", "Load on the floor under one bath", "psf", "kPa"),
+    Result("water.room_pressure", "pressure", "All the water, spread over the whole room", "psf", "kPa"),
     Result("water.leg_load", "mass", "Load on each leg", "lb", "kg"),
     Result("water.hose_volume", "volume", "Water standing in the hose", "gal", "L"),
     Result("water.drain_back_rim", "volume", "Returns when the pump stops: filled over the rim", "gal", "L"),
@@ -236,10 +256,31 @@ def reservoir(sheet: Sheet) -> None:
     running = _check_depth(sheet, "reservoir", "Reservoir")
     volume, relation, arguments = volume_to(sheet, "reservoir", running)
     sheet.put("water.reservoir_volume", volume, relation, arguments)
-    full, relation, arguments = volume_to(sheet, "reservoir", sheet["reservoir.depth"])
-    sheet.put("water.reservoir_capacity", full, relation, arguments)
+    if sheet["reservoir.shape"] == KNOWN:
+        full = _brim(sheet, volume)
+        if full is None:
+            return
+    else:
+        full, relation, arguments = volume_to(sheet, "reservoir", sheet["reservoir.depth"])
+        sheet.put("water.reservoir_capacity", full, relation, arguments)
     sheet.put("water.reservoir_headroom", max(full - volume, 0.0),
               note="Full to the rim, less the water in it while running.")
+
+
+def _brim(sheet: Sheet, running: float) -> float | None:
+    """What a reservoir known by its filling holds to the brim; without that answer nothing is made up."""
+    brim = sheet.optional("reservoir.brim_volume")
+    if brim is None:
+        sheet.caution("reservoir-brim", "warning",
+                      "Room in the reservoir is not known, so nobody can say whether it overflows when the pump stops. "
+                      "Fill it to the brim once with a jug or a meter, and put that in as \"Reservoir holds to the "
+                      "brim\".")
+        return None
+    if brim < running * (1 - 1e-9):
+        sheet.fault("reservoir.brim_volume", "Reservoir holds to the brim: that is less than the "
+                    f"{sheet.show(running, 'volume', 'gal', 'L')} in it while running; enter that or more.")
+    sheet.put("water.reservoir_capacity", brim, note="As you counted it.")
+    return float(brim)
 
 
 def working(sheet: Sheet) -> None:
@@ -278,17 +319,50 @@ def floor(sheet: Sheet) -> None:
     pressure = sheet.work("water.floor_pressure", physics.floor_pressure, mass_kg=total, area_m2=area)
     if sheet["bath.legs"]:
         sheet.work("water.leg_load", physics.leg_load, mass_kg=total, legs=sheet["bath.legs"])
-    allowance = sheet["bath.floor_allowance"]
-    if pressure > allowance:
-        sheet.caution(
-            "floor-load", "warning",
-            f"Weight: a full bath presses the floor with {sheet.show(pressure, 'pressure', 'psf', 'kPa')} where it "
-            f"stands; the stated allowance is {sheet.show(allowance, 'pressure', 'psf', 'kPa')}, spread evenly over a "
-            "room. A small bath may still be fine and a row of them not: ask a structural engineer before you fill it "
-            "anywhere but on the ground.")
-    else:
-        sheet.caution("floor-load", "note", "Weight: the load is under the stated floor allowance. Legs gather it in "
-                      "small spots; put boards under them, and ask an engineer where you doubt the floor.")
+    if sheet["bath.stands_on"] == GROUND:
+        return
+    _hanging_floor(sheet, total, pressure)
+
+
+def _hanging_floor(sheet: Sheet, bath_kg: float, pressure: float) -> None:
+    """A floor over a room: the bath spread over its share of the room, and the lines under its legs."""
+    allowance, density = sheet["bath.floor_allowance"], sheet.result("water.density")
+    everything = (sheet["bath.count"] * bath_kg
+                  + physics.water_mass(volume_m3=scheme.reservoir_m3(sheet), density_kg_m3=density))
+    over_room = sheet.work("water.room_pressure", physics.floor_pressure, mass_kg=everything,
+                           area_m2=sheet["bath.room_area"])
+
+    def load(value: float) -> str:
+        return sheet.show(value, "pressure", "psf", "kPa")
+    legs = sheet["bath.legs"] if sheet["bath.stands_on"] == BENCH else 0
+    line = ""
+    if legs >= 2:
+        half = sheet.show(bath_kg / 2.0, "mass", "lb", "kg")
+        line = f" Half of it, {half}, stands on the line under the legs of one side: set those lines across the joists."
+    stands = f"a full bath presses {load(pressure)} where it stands, and {load(allowance)} is the allowance"
+    if over_room > allowance:
+        sheet.caution("floor-load", "danger",
+                      f"Weight: all the water together is {load(over_room)} over the whole room, and the floor is "
+                      f"built for {load(allowance)}. Do not fill it there: put it on the ground, or have a structural "
+                      "engineer look at the floor first.")
+    elif pressure > allowance:
+        sheet.caution("floor-load", "warning",
+                      f"Weight: {stands} for the room as a whole, where it makes {load(over_room)}. That is tight: ask "
+                      f"a structural engineer before you fill it, and keep it along a bearing wall.{line}")
+    elif line:
+        sheet.caution("floor-load", "note", f"Weight: {stands}.{line}")
+
+
+
+def _film_volume(sheet: Sheet, film_m: float, floor_m: float) -> float:
+    """Water of one bath above the overflow's rim.
+
+    A vessel known by its filling may have any shape, so its film is its surface times the film's height: walls that
+    bulge, as of half a drum, hold more up there than the volume in proportion.
+    """
+    if sheet["bath.shape"] == KNOWN:
+        return float(sheet.result("water.surface_area")) * film_m
+    return float(sheet.result("water.bath_volume")) - volume_to(sheet, "bath", floor_m)[0]
 
 
 def drain_back(sheet: Sheet) -> None:
@@ -299,7 +373,7 @@ def drain_back(sheet: Sheet) -> None:
     water_depth = _check_depth(sheet, "bath", "Bath")
     # The film is part of the water above the overflow's rim, so it leaves by the overflow in either case.
     film_floor = max(water_depth - sheet["bath.film"], 0.0)
-    film = sheet.result("water.bath_volume") - volume_to(sheet, "bath", film_floor)[0]
+    film = _film_volume(sheet, water_depth - film_floor, film_floor)
     hose = 0.0
     if sheet.optional("circulation.hose_bore") and sheet.optional("circulation.hose_length"):
         hose = sheet.work("water.hose_volume", geometry.cylinder_volume, diameter_m=sheet["circulation.hose_bore"],

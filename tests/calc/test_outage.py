@@ -397,7 +397,7 @@ def test_a_bath_that_drains_dry_has_no_time_to_tell():
 
 
 def test_a_reservoir_too_full_for_the_water_that_runs_back_is_a_danger():
-    full = design(reservoir__water_depth="15 7/8 in")
+    full = design(reservoir__brim_volume="17 gal")
     assert "outage-flood" in {one.code for one in full.cautions}
     assert full.value("outage.room_left") is None
 

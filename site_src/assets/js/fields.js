@@ -37,6 +37,19 @@ export function useSystem(form, system) {
   for (const note of form.querySelectorAll("[data-units]")) note.hidden = note.dataset.units !== system;
 }
 
+/** A default that belongs to other answers' defaults is gone once one of those is the reader's own. */
+export function follow(form, system) {
+  for (const control of form.querySelectorAll("[data-follows]")) {
+    const moved = control.dataset.follows.split(" ").some((name) => {
+      const other = form.elements.namedItem(name);
+      return other && other.value !== defaultOf(other);
+    });
+    const own = moved ? "" : control.dataset[system === "metric" ? "defaultMetric" : "defaultUs"];
+    if (control.value === defaultOf(control)) control.value = own;
+    control.dataset.default = own;
+  }
+}
+
 function choose(control, text) {
   if (control.value === text) return;
   control.value = text;
@@ -49,6 +62,7 @@ export function apply(form, plan, tables) {
   for (const table of tables) table.match(plan);
   useSystem(form, systemOf(form, plan));
   for (const control of controls(form)) choose(control, plan[control.name] ?? defaultOf(control));
+  follow(form, systemOf(form, plan));
 }
 
 /** Hide the questions that the choices made leave unasked; `data-when` is "key=a|b;key2=c". */

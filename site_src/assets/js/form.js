@@ -2,7 +2,7 @@
 
 import * as engine from "./engine.js";
 import * as store from "./plan-store.js";
-import { Rows, apply, collect, controls, hideUnasked, systemOf, useSystem } from "./fields.js";
+import { Rows, apply, collect, controls, follow, hideUnasked, systemOf, useSystem } from "./fields.js";
 import { fromDisk, root } from "./source.js";
 import { markOld, put, putTexts, putWorkings } from "./regions.js";
 
@@ -177,12 +177,14 @@ export function wire(form) {
 
   function changed() {
     const before = plan;
+    follow(form, system);
     plan = collect(form, plan);
     const now = systemOf(form, plan);
     if (now !== system) {
       switching = switching ? { ...switching, to: now } : { before, to: now };
       system = now;
       useSystem(form, system);
+      follow(form, system);
       plan = collect(form, plan);
     }
     hideUnasked(form, plan);
