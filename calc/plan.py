@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from . import moments, units
+from . import __version__, moments, units
 from .declare import Choice, Field, Table
 from .errors import UnreadableQuantity
 from .topics import TOPICS
 
+# What plan files and answers say they were made with.
+MADE_WITH = f"Raftwright {__version__}"
 LONGEST_TEXT = 300
 MOST_KEYS = 2000
 MOMENTS = {"date": moments.read_date, "clock": moments.read_clock}

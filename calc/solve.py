@@ -5,7 +5,7 @@ from __future__ import annotations
 from . import moments, units
 from .declare import Result
 from .errors import OutOfRange, Unanswered
-from .plan import FIELDS, Plan, find_column
+from .plan import FIELDS, MADE_WITH, Plan, find_column
 from .sheet import LEVELS, Answer, Caution, Record, Sheet, show_value
 from .topics import TOPICS
 
@@ -139,6 +139,7 @@ def as_json(design: Design) -> dict:
             "inputs": answer.inputs, "note": answer.note,
         }
     return {
+        "made_with": MADE_WITH,
         "plan": design.plan.text,
         "results": results,
         "faults": [{"field": key, "typed": design.plan.text.get(key, ""), "message": text}

@@ -69,8 +69,8 @@ class Made:
 
 def version() -> str:
     """The project's version, from the one place that has it."""
-    import tomllib
-    return tomllib.loads(PYPROJECT.read_text(encoding="utf-8"))["project"]["version"]
+    from calc import __version__
+    return __version__
 
 
 def formulas(relations: dict) -> dict[str, str]:
