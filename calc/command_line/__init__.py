@@ -7,7 +7,7 @@ import json
 import os
 import signal
 import sys
-from contextlib import ExitStack
+from contextlib import closing
 from functools import partial
 from pathlib import Path
 from typing import NoReturn
@@ -104,19 +104,20 @@ def _write(answer: object) -> None:
 
 def _solve_lines(where: str, workers: int) -> int:
     """Answer every line; 1 when any was answered by an error."""
-    with ExitStack() as stack:
-        try:
-            stream = stack.enter_context(open(0 if where == "-" else where, "rb", closefd=where != "-"))
-        except OSError as error:
-            print(f"The file of lines cannot be read: {error}", file=sys.stderr)
-            return 2
-        status = 0
-        found = stack.enter_context(lines.closing(lines.answers(lines.read_lines(stream), workers)))
+    try:
+        stream = open(0 if where == "-" else where, "rb", closefd=where != "-")  # noqa: SIM115 (see the end)
+    except OSError as error:
+        print(f"The file of lines cannot be read: {error}", file=sys.stderr)
+        return 2
+    status = 0
+    with closing(lines.answers(lines.read_lines(stream), workers)) as found:
         for answer in found:
             # Told at once: whoever sends a line and waits gets its answer.
             print(answer, flush=True)
             if lines.is_error(answer):
                 status = 1
+    # Only after the last line: while the reading thread waits for one, closing would wait with it.
+    stream.close()
     return status
 
 

@@ -12,7 +12,6 @@ import threading
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import closing
 from dataclasses import dataclass
 from multiprocessing import connection, get_context, parent_process
 from queue import SimpleQueue
@@ -21,9 +20,6 @@ from typing import BinaryIO
 from ..plan import Plan
 from ..render import link
 from ..solve import as_json, solve
-
-__all__ = ["AHEAD", "LONGEST_LINE", "answer_line", "answers", "closing", "cores", "is_error", "is_link", "read_lines",
-           "unwrapped"]
 
 LONGEST_LINE = 1_000_000
 # Lines under way at one time for each worker: enough that none waits for the next, few enough to bound the memory.
@@ -124,7 +120,7 @@ def answers(lines: Iterable[Line], workers: int, work: Work = answer_line) -> It
 
     At most ``AHEAD * workers`` lines are under way at a time, and one more waits to be; so ``lines`` may be endless.
     A worker that dies costs no answer: the lines it may have held are tried again one by one, and only a line that
-    ends its process then too is answered by an error. Close the generator (``closing``) to leave early.
+    ends its process then too is answered by an error. Close the generator (``contextlib.closing``) to leave early.
     """
     if workers == 1:
         for number, line in enumerate(lines, 1):
