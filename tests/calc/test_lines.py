@@ -1,9 +1,8 @@
-"""Many plans at once: in order, lazily, in bounded memory, and a broken line or a dead process answered in its place."""
+"""Many plans at once: in order, lazily, in bounded memory, a broken line or a dead process answered in its place."""
 
 from __future__ import annotations
 
 import io
-import itertools
 import json
 import os
 import signal
@@ -73,20 +72,19 @@ def test_a_line_as_long_as_allowed_is_read():
 
 @pytest.mark.parametrize("workers", [1, 2])
 def test_endless_lines_are_read_only_a_little_ahead(workers):
-    taken = itertools.count()
-    last = -1
+    taken = []
 
     def endless():
-        nonlocal last
-        for last in taken:
-            yield b"{}"
+        while True:
+            taken.append(b"{}")
+            yield taken[-1]
 
     most = lines.AHEAD * workers + 1 if workers > 1 else 1
     with closing(lines.answers(endless(), workers)) as found:
         for number in range(1, 4 * lines.AHEAD * workers):
             assert json.loads(next(found))["line"] == number
-            # ``last`` counts from 0; the answers given so far are no longer under way.
-            assert last + 1 - (number - 1) <= most
+            # The answers given before this one are no longer under way.
+            assert len(taken) - (number - 1) <= most
 
 
 def test_no_process_is_started_for_one_worker(monkeypatch):

@@ -14,7 +14,7 @@ import pytest
 from tools import bundle, site
 
 EXPECTED = ["index.html", "plan/index.html", "guides/index.html", "reference/index.html", "checked/index.html",
-            "safety/index.html", "offline/index.html", "licences/index.html"]
+            "safety/index.html", "api/index.html", "offline/index.html", "licences/index.html"]
 ADDRESS = {"href", "src", "action", "poster", "data"}
 
 
