@@ -77,6 +77,8 @@ def answer_line(number: int, line: Line) -> str:
     It is the answer of ``solve`` with the line's number ahead of it, or ``{"line": number, "error": sentence}`` where
     the line is no plan. Never raises on account of what the line holds.
 
+    >>> import json
+    >>> from calc.command_line.lines import answer_line
     >>> answer_line(3, "")
     '{"line":3,"error":"This line is empty; for a plan of defaults alone, write {}."}'
     >>> json.loads(answer_line(4, '{"bath.length": "48 in"}'))["plan"]

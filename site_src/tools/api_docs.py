@@ -12,7 +12,7 @@ from markupsafe import Markup, escape
 
 @dataclass(frozen=True)
 class Entry:
-    """One name: its anchor, how it is called, and what its docstring says as HTML."""
+    """One name: its anchor, how it is called (empty for what only ``solve`` makes), its docstring as HTML."""
 
     anchor: str
     name: str
@@ -26,6 +26,7 @@ class Part:
 
     anchor: str
     title: str
+    imports: str
     entries: tuple[Entry, ...]
 
 
@@ -39,7 +40,8 @@ def prose(docstring: str | None) -> Markup:
     made = []
     for block in re.split(r"\n\s*\n", inspect.cleandoc(docstring or "")):
         if block.startswith(">>>"):
-            made.append(Markup('<pre class="example" tabindex="0"><code>{}</code></pre>').format(block))
+            made.append(Markup('<pre class="example" tabindex="0" role="group" aria-label="Example">'
+                               "<code>{}</code></pre>").format(block))
         else:
             made.append(Markup("<p>{}</p>").format(_words(block)))
     return Markup("\n").join(made)
@@ -47,8 +49,11 @@ def prose(docstring: str | None) -> Markup:
 
 def _parameter(one: inspect.Parameter) -> str:
     annotation = "" if one.annotation is one.empty else f": {one.annotation}"
-    default = "" if one.default is one.empty else f"{' = ' if annotation else '='}{one.default!r}"
-    return f"{one.name}{annotation}{default}"
+    if one.default is one.empty:
+        return f"{one.name}{annotation}"
+    # A function's own text holds its place in memory, which no two builds share.
+    default = one.default.__name__ if callable(one.default) else repr(one.default)
+    return f"{one.name}{annotation} = {default}"
 
 
 def signature(name: str, function: Callable) -> str:
@@ -62,8 +67,9 @@ def signature(name: str, function: Callable) -> str:
     return f"{name}(\n" + "".join(f"    {one},\n" for one in parameters) + f"){gives}"
 
 
-def _entry(name: str, thing: Callable, call: str | None = None) -> Entry:
-    return Entry(f"api-{name.replace('.', '-').lower()}", name, call or signature(name, thing), prose(thing.__doc__))
+def _entry(name: str, thing: Callable, made_by_hand: bool = True) -> Entry:
+    return Entry(f"api-{name.replace('.', '-').lower()}", name, signature(name, thing) if made_by_hand else "",
+                 prose(thing.__doc__))
 
 
 def parts() -> list[Part]:
@@ -77,13 +83,14 @@ def parts() -> list[Part]:
         return [_entry(f"{of.__name__}.{name}", getattr(of, name)) for name in names]
 
     return [
-        Part("plan", "A plan", (_entry("Plan", calc.Plan), *methods(calc.Plan, "from_mapping", "changed"))),
-        Part("solving", "Working it out", (_entry("solve", calc.solve), _entry("Design", Design, "Design"),
-                                           *methods(Design, "value", "rows", "shown", "show"),
-                                           _entry("as_json", as_json))),
-        Part("quantities", "Quantities as people type them", tuple(
+        Part("plan", "A plan", "from calc import Plan", (
+            _entry("Plan", calc.Plan), *methods(calc.Plan, "from_mapping", "changed"))),
+        Part("solving", "Working it out", "from calc.solve import as_json, solve", (
+            _entry("solve", calc.solve), _entry("Design", Design, made_by_hand=False),
+            *methods(Design, "value", "rows", "shown", "show"), _entry("as_json", as_json))),
+        Part("quantities", "Quantities as people type them", "from calc import units", tuple(
             _entry(f"units.{one.__name__}", one) for one in (units.parse, units.show, units.convert))),
-        Part("many", "Many plans at once", tuple(
+        Part("many", "Many plans at once", "from calc.command_line import lines", tuple(
             _entry(f"lines.{one.__name__}", one) for one in (lines.answers, lines.answer_line, lines.read_lines))),
     ]
 
