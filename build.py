@@ -51,12 +51,20 @@ def run(options: argparse.Namespace) -> int:
     return 0
 
 
+def port(text: str) -> int:
+    """A port's number as typed; argparse says the rest."""
+    if not (text.isascii() and text.isdigit() and 1 <= int(text[:6]) <= 65_535):
+        raise argparse.ArgumentTypeError(f"give a whole number from 1 to 65535, not {text[:40]}")
+    return int(text)
+
+
 def main(arguments: list[str]) -> int:
     """Read the verb, set up what it needs, do it."""
     parser = argparse.ArgumentParser(prog="build.py", description=__doc__)
     parser.add_argument("verb", nargs="?", default="all", choices=("all", "build", "serve", "test", "bench", "pack"),
                         help="all (the default) builds and serves")
-    parser.add_argument("--port", type=int, default=8000, help="where to serve on 127.0.0.1 (default 8000)")
+    parser.add_argument("--port", type=port, default=8000,
+                        help="where to serve on 127.0.0.1, from 1 to 65535 (default 8000)")
     parser.add_argument("--engines", choices=("chromium", "all"), default="chromium",
                         help="browsers to test in; all adds Firefox and WebKitGTK where they are installed")
     parser.add_argument("--inside", action="store_true", help=argparse.SUPPRESS)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from . import units
-from .plan import FIELDS, TABLES, UNITS, Plan, default_text, find_column, table_default
+from .plan import FIELDS, MADE_WITH, TABLES, UNITS, Plan, default_text, find_column, table_default
 from .render import calendar, link, page, square_code, table
 from .solve import Memory, as_json, solve
 
@@ -68,7 +68,8 @@ def _calendar(request: dict) -> dict:
 
 def _file_write(request: dict) -> dict:
     plan = _plan(request)
-    return {"text": json.dumps({"plan": plan.text, "version": link.VERSION}, indent=1, ensure_ascii=False) + "\n"}
+    kept = {"plan": plan.text, "version": link.VERSION, "made_with": MADE_WITH}
+    return {"text": json.dumps(kept, indent=1, ensure_ascii=False) + "\n"}
 
 
 def _file_read(request: dict) -> dict:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from . import moments, units
+from . import __version__, moments, units
 from .declare import Choice, Field, Table
 from .errors import UnreadableQuantity
 from .topics import TOPICS
 
+# What plan files and answers say they were made with.
+MADE_WITH = f"Raftwright {__version__}"
 LONGEST_TEXT = 300
 MOST_KEYS = 2000
 MOMENTS = {"date": moments.read_date, "clock": moments.read_clock}
@@ -140,6 +142,15 @@ class Plan:
 
     ``text`` keeps every key and string given. ``values`` holds what could be read (``None`` for an answer left open);
     ``faults`` maps a key to the sentence for the reader. Nothing raises.
+
+    >>> from calc import Plan
+    >>> plan = Plan.from_mapping({"units": "metric", "bath.length": "4 ft", "bath.width": 60})
+    >>> plan.text
+    {'units': 'metric', 'bath.length': '4 ft', 'bath.width': '60'}
+    >>> plan.values["bath.length"], plan.values["bath.width"]  # in the base unit, m
+    (1.2192, 0.6)
+    >>> Plan.from_mapping({"bath.width": "-1 ft"}).faults["bath.width"].startswith("Bath width must be between")
+    True
     """
 
     def __init__(self, text: dict[str, str]):

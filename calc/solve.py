@@ -5,7 +5,7 @@ from __future__ import annotations
 from . import moments, units
 from .declare import Result
 from .errors import OutOfRange, Unanswered
-from .plan import FIELDS, Plan, find_column
+from .plan import FIELDS, MADE_WITH, Plan, find_column
 from .sheet import LEVELS, Answer, Caution, Record, Sheet, show_value
 from .topics import TOPICS
 
@@ -14,7 +14,17 @@ RESULT_TOPIC: dict[str, str] = {spec.key: topic.NAME for topic in TOPICS for spe
 
 
 class Design:
-    """A solved plan. ``answers`` by result key; ``faults`` by input key; ``waiting`` by topic: inputs it lacks."""
+    """A solved plan. ``answers`` by result key; ``faults`` by input key; ``waiting`` by topic: inputs it lacks.
+
+    ``cautions`` are the warnings, the gravest first; ``limits`` says by topic what lies outside a relation's range.
+
+    >>> from calc import Plan, solve
+    >>> design = solve(Plan.from_mapping({"bath.length": "5 gal"}))
+    >>> design.faults
+    {'bath.length': 'Bath length is a volume in “gal”; give a length, like 48 in, 4 ft or 120 cm.'}
+    >>> design.value("water.bath_volume") is None and "bath.length" in design.waiting["water"]
+    True
+    """
 
     def __init__(self, plan: Plan, sheet: Sheet, waiting: dict[str, set[str]], limits: dict[str, list[str]]):
         self.plan = plan
@@ -82,6 +92,15 @@ def solve(plan: Plan, memory: Memory | None = None) -> Design:
     """Work out all that the plan allows. Never raises on account of what was typed.
 
     With a ``memory`` a step whose readings are as they were is not run again; the design is the same either way.
+
+    >>> from calc import Plan, solve
+    >>> design = solve(Plan.from_mapping({"bath.length": "48 in", "bath.width": "2 ft", "bath.water_depth": "10 in"}))
+    >>> design.shown("water.bath_volume")
+    '49.9 gal'
+    >>> round(design.value("water.bath_volume"), 4)  # in the base unit, m3
+    0.1888
+    >>> design.answers["water.bath_volume"].relation.name
+    'geometry.box_volume'
     """
     sheet = Sheet(plan, SPECS)
     records = memory.records if memory is not None else {}
@@ -139,6 +158,7 @@ def as_json(design: Design) -> dict:
             "inputs": answer.inputs, "note": answer.note,
         }
     return {
+        "made_with": MADE_WITH,
         "plan": design.plan.text,
         "results": results,
         "faults": [{"field": key, "typed": design.plan.text.get(key, ""), "message": text}

@@ -325,6 +325,12 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
     ``unit`` is what a bare number takes; without it, the kind's default for the system ("us" or "metric").
     Raises UnreadableQuantity with the rest of a sentence that a field's label begins. Signs and bounds are the
     field's business, not this function's; what comes back is always finite.
+
+    >>> from calc.units import parse
+    >>> round(parse("3 5/8 in", "length", "us"), 6), parse("60 cm", "length", "us")
+    (0.092075, 0.6)
+    >>> parse("28", "volume", "metric")
+    0.028
     """
     known = KINDS[kind]
     if len(text) > LONGEST:
@@ -415,7 +421,12 @@ def builders(inches: float, denominator: int) -> str:
 
 @lru_cache(maxsize=8192)
 def show(value: float, kind: str, system: str, us: str = "", metric: str = "", fraction: int = 0) -> str:
-    """A quantity as text in the reader's units; ``fraction`` (16 or 8) asks for builders' fractions of an inch."""
+    """A quantity as text in the reader's units; ``fraction`` (16 or 8) asks for builders' fractions of an inch.
+
+    >>> from calc.units import show
+    >>> show(0.092075, "length", "us", us="in", fraction=16), show(0.092075, "length", "metric", metric="mm")
+    ('3 5/8 in', '92 mm')
+    """
     known = KINDS[kind]
     symbol = (metric or known.metric) if system == "metric" else (us or known.us)
     amount = convert(value, kind, symbol)

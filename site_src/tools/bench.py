@@ -196,6 +196,28 @@ def _build_times() -> tuple[float, float]:
         return plain, site.build(Path(place) / "dist-more", more).seconds
 
 
+PLANS = 200
+
+
+def _plans_a_second(workers: int) -> float:
+    """Lines answered in a second once the first is there, so that starting the processes does not count."""
+    from calc.command_line import lines
+    given = (json.dumps({"bath.length": f"{30 + at * 0.25} in"}) for at in range(PLANS))
+    found = lines.answers(given, workers)
+    next(found)
+    began = time.perf_counter()
+    answered = sum(1 for _ in found)
+    return answered / (time.perf_counter() - began)
+
+
+def _many_plans() -> None:
+    """One worker and two in turns, so that both meet the same moods of the machine."""
+    pairs = [(_plans_a_second(1), _plans_a_second(2)) for _ in range(3)]
+    one, two = (statistics.median(found) for found in zip(*pairs, strict=True))
+    line("plans a second, one worker and two", f"{one:.0f} and {two:.0f}")
+    line("two workers / one", f"{two / one:.2f}", "1.7")
+
+
 def line(name: str, value: str, aim: str = "") -> None:
     """One measured thing."""
     print(f"{name:<62} {value:>14}" + (f"   aim {aim}" if aim else ""), flush=True)
@@ -243,6 +265,7 @@ def run() -> int:
         browser.close()
         bare_server.shutdown()
         own_server.shutdown()
+    _many_plans()
     plain, more = _build_times()
     line("building the site", f"{plain:.2f} s")
     line("with 100 more guides / without", f"{more / plain:.2f}")

@@ -81,11 +81,11 @@ def worker_script() -> bytes:
 
 
 def calc_modules() -> list[str]:
-    """Every module of calc by its dotted name, but the command line."""
+    """Every module of calc by its dotted name, but the command line, which needs processes that no browser has."""
     names = []
     for file in sorted(CALC.rglob("*.py")):
         parts = file.relative_to(ROOT).with_suffix("").parts
-        if parts[-1] == "__main__" or "__pycache__" in parts:
+        if parts[-1] == "__main__" or "command_line" in parts or "__pycache__" in parts:
             continue
         names.append(".".join(parts[:-1] if parts[-1] == "__init__" else parts))
     return names

@@ -13,6 +13,9 @@ TYPES = {".wasm": "application/wasm", ".js": "text/javascript", ".mjs": "text/ja
          ".html": "text/html; charset=utf-8", ".svg": "image/svg+xml", ".webmanifest": "application/manifest+json",
          ".whl": "application/octet-stream", ".zip": "application/zip", ".woff2": "font/woff2"}
 
+# The highest port there is: it has 16 bits.
+LAST_PORT = 65_535
+
 
 class Handler(SimpleHTTPRequestHandler):
     """Files below one folder; hashed names may be kept for ever, everything else is asked for anew."""
@@ -51,12 +54,16 @@ class Server(ThreadingHTTPServer):
 
 
 def server(folder: Path, port: int = 0, policy: str = "") -> Server:
-    """A server on 127.0.0.1; port 0 takes any free one."""
+    """A server on 127.0.0.1; port 0 takes any free one, which is for the project's own use."""
     handler = type("FolderHandler", (Handler,), {"policy": policy})
     try:
         return Server(("127.0.0.1", port), partial(handler, directory=str(folder)))
+    except PermissionError:
+        raise Trouble(f"Port {port} needs rights that this user lacks; choose one from 1024 to {LAST_PORT}, for "
+                      "example: python3 build.py --port 8000") from None
     except OSError:
-        raise Trouble(f"Port {port} is taken; choose another, for example: python3 build.py --port {port + 1}"
+        other = port + 1 if port < LAST_PORT else port - 1
+        raise Trouble(f"Port {port} is taken; choose another, for example: python3 build.py --port {other}"
                       ) from None
 
 

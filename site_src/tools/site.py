@@ -15,7 +15,7 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import bundle, checked, guides, licences, tables
+from . import api_docs, bundle, checked, guides, licences, tables
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -69,8 +69,8 @@ class Made:
 
 def version() -> str:
     """The project's version, from the one place that has it."""
-    import tomllib
-    return tomllib.loads(PYPROJECT.read_text(encoding="utf-8"))["project"]["version"]
+    from calc import __version__
+    return __version__
 
 
 def formulas(relations: dict) -> dict[str, str]:
@@ -96,6 +96,7 @@ def pages(found: list[guides.Guide], calculator) -> list[Page]:
              "Reference"),
         Page("checked/index.html", "checked", "Checked against", "Every outside check value beside what the code "
              "gives today.", "Checked"),
+        Page("api/index.html", "api", "From a script", "The same calculations from Python and from the command line."),
         Page("safety/index.html", "safety", "Safety", "Electricity, load, water, tools: read this before you build.",
              "Safety"),
         Page("offline/index.html", "offline", "Take it offline", "A stick, an installed page, or paper: three ways to "
@@ -197,6 +198,8 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
         "relations": list(RELATIONS.values()), "mathml": {name: Markup(text) for name, text in mathml.items()},
         "fields": list(FIELDS.values()),
         "tables": list(TABLES.values()), "results": list(SPECS.values()), "topics": TOPICS, "units": units.KINDS,
+        "api_parts": api_docs.parts(), "api_helps": api_docs.helps(), "relations_words": api_docs.relations_words(),
+        "relation_groups": api_docs.relation_groups(),
         "printed": tables.every(), "rows": checked.rows(), "components": licences.components(), "archive": ARCHIVE,
         "calculator": lambda names=None: Markup(calculator(names)),
     }

@@ -68,3 +68,30 @@ def test_unknown_words_are_refused():
                           text=True)
     assert done.returncode == 2
     assert "--nonsense" in done.stderr
+
+
+@pytest.mark.parametrize("port", ["0", "65536", "99999", "-1", "web", "8" * 5000])
+def test_a_port_that_cannot_be_is_refused_with_what_is_allowed(port):
+    done = subprocess.run([sys.executable, str(setup.ROOT / "build.py"), "serve", f"--port={port}"],
+                          capture_output=True, text=True)
+    assert done.returncode == 2
+    assert f"give a whole number from 1 to 65535, not {port[:40]}" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_the_last_port_when_taken_names_one_that_exists(monkeypatch, tmp_path):
+    def refuse(*ignored):
+        raise OSError("taken")
+
+    monkeypatch.setattr(serve, "Server", refuse)
+    with pytest.raises(setup.Trouble, match="Port 65535 is taken.*--port 65534"):
+        serve.server(tmp_path, 65535)
+
+
+def test_a_port_that_is_kept_for_the_system_is_told(monkeypatch, tmp_path):
+    def refuse(*ignored):
+        raise PermissionError("no")
+
+    monkeypatch.setattr(serve, "Server", refuse)
+    with pytest.raises(setup.Trouble, match="Port 80 needs rights.*from 1024 to 65535"):
+        serve.server(tmp_path, 80)

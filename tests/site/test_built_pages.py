@@ -14,7 +14,7 @@ import pytest
 from tools import bundle, site
 
 EXPECTED = ["index.html", "plan/index.html", "guides/index.html", "reference/index.html", "checked/index.html",
-            "safety/index.html", "offline/index.html", "licences/index.html"]
+            "safety/index.html", "api/index.html", "offline/index.html", "licences/index.html"]
 ADDRESS = {"href", "src", "action", "poster", "data"}
 
 
@@ -147,3 +147,17 @@ def test_no_committed_file_names_a_registry():
     packages = json.loads(lock)["packages"]
     assert packages["node_modules/pyodide"]["integrity"].startswith("sha512-")
     assert all("integrity" in one for name, one in packages.items() if name)
+
+
+def test_the_page_for_scripts_says_what_the_package_offers(dist):
+    import calc
+    from calc.relations import RELATIONS
+    text = (dist / "api/index.html").read_text(encoding="utf-8")
+    ids = set(Reader(text).ids)
+    assert {f"api-{name.lower()}" for name in ("Plan", "solve", "Design", "units-parse", "units-show")} <= ids
+    assert {f"relations-{name.partition('.')[0]}" for name in RELATIONS} <= ids
+    assert all(f"#formula-{name.replace('.', '-')}" in text for name in RELATIONS)
+    for words in ("usage: raftwright solve [-h]", "&#39;49.9 gal&#39;", f"Version {calc.__version__}."):
+        assert words in text
+    # A place in memory would differ from build to build; so would the colors of a terminal.
+    assert " at 0x" not in text and "\x1b" not in text

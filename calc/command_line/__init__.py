@@ -1,0 +1,173 @@
+"""The command line: ``raftwright solve PLAN``, ``fields`` and ``results``, all as JSON; never a traceback."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import signal
+import sys
+from contextlib import closing
+from functools import partial
+from pathlib import Path
+from typing import NoReturn
+
+from .. import units
+from ..declare import Field
+from ..plan import FIELDS, MADE_WITH, TABLES, TOPIC_OF, Plan
+from ..render import link
+from ..solve import RESULT_TOPIC, SPECS, as_json, solve
+from . import lines
+
+PROG = "raftwright"
+MOST_WORKERS = 60
+
+
+def read_plan(argument: str) -> tuple[Plan, list[str]]:
+    """A plan from a link, a file's path, or ``-`` for standard input; raises ValueError with a sentence."""
+    if lines.is_link(argument):
+        text, notes = link.read(argument)
+        return Plan.from_mapping(text), notes
+    try:
+        content = sys.stdin.read() if argument == "-" else Path(argument).read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise ValueError(f"PLAN cannot be read: {error}") from None
+    try:
+        given = json.loads(content)
+    except (ValueError, RecursionError) as error:
+        raise ValueError(f"PLAN is not JSON text: {error}") from None
+    return Plan.from_mapping(lines.unwrapped(given)), []
+
+
+def _unit(kind: str) -> str:
+    return units.KINDS[kind].script if kind in units.KINDS and kind != "whole" else ""
+
+
+def _field(key: str, field: Field) -> dict[str, object]:
+    return {"key": key, "kind": field.kind, "label": field.label, "unit": _unit(field.kind),
+            "default": {"us": field.default[0], "metric": field.default[1]}, "minimum": field.minimum,
+            "maximum": field.maximum, "choices": [choice.value for choice in field.choices],
+            "optional": field.optional, "help": field.help, "why": field.why, "topic": TOPIC_OF.get(key, "")}
+
+
+def list_fields() -> list[dict[str, object]]:
+    """Every input, tables last, as plain data; minimum and maximum are in the kind's base unit."""
+    found = [_field(key, field) for key, field in FIELDS.items()]
+    for key, table in TABLES.items():
+        found.append({"key": key, "kind": "table", "label": table.label, "topic": TOPIC_OF[key], "help": table.help,
+                      "columns": [_field(column.key, column) for column in table.columns]})
+    return found
+
+
+def list_results() -> list[dict[str, object]]:
+    """Every result as plain data."""
+    return [{"key": key, "kind": spec.kind, "label": spec.label, "unit": _unit(spec.kind), "topic": RESULT_TOPIC[key]}
+            for key, spec in SPECS.items()]
+
+
+def _workers(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and 1 <= int(text[:6]) <= MOST_WORKERS):
+        raise argparse.ArgumentTypeError(f"give a whole number from 1 to {MOST_WORKERS}, not {text[:40]}")
+    return int(text)
+
+
+def parsers(prog: str = PROG) -> dict[str, argparse.ArgumentParser]:
+    """The whole command line under "", and each command's part of it under its name."""
+    # One width whatever the terminal, so that the site's page of this help is the same wherever it is built.
+    style = partial(argparse.HelpFormatter, width=80)
+    top = argparse.ArgumentParser(prog=prog, description="Plan a hydroponic raft bath from a script. All answers are "
+                                  "JSON text.", formatter_class=style)
+    top.add_argument("--version", action="version", version=MADE_WITH)
+    commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    solving = commands.add_parser(
+        "solve", help="work out a plan, or many", formatter_class=style,
+        description="Work out one plan; or with --lines as many as there are lines, in order, each answered on a line "
+        "of its own.",
+        epilog="Exit status: 0 when all was answered (faults are part of an answer), 1 when --lines answered a line "
+        "with an error, 2 when the plan or the file could not be read at all.")
+    what = solving.add_mutually_exclusive_group(required=True)
+    what.add_argument("plan", metavar="PLAN", nargs="?", help="a JSON file, a plan link, or - for standard input")
+    what.add_argument("--lines", metavar="FILE", help="a file with one JSON plan (or plan link in quotes) a line, or - "
+                      "for standard input; a line that is no plan is answered with {\"line\": number, \"error\": "
+                      "sentence}")
+    solving.add_argument("--workers", metavar="N", type=_workers, help="how many processes share the lines (all cores "
+                         "unless told); 1 starts none")
+    listing = {name: commands.add_parser(name, help=words, description=words.capitalize() + ".", formatter_class=style)
+               for name, words in (("fields", "list every input, with units, bounds and defaults"),
+                                   ("results", "list every result"))}
+    return {"": top, "solve": solving, **listing}
+
+
+def _write(answer: object) -> None:
+    print(json.dumps(answer, indent=1, ensure_ascii=False, allow_nan=False))
+
+
+def _solve_lines(where: str, workers: int) -> int:
+    """Answer every line; 1 when any was answered by an error."""
+    try:
+        stream = open(0 if where == "-" else where, "rb", closefd=where != "-")  # noqa: SIM115 (see the end)
+    except OSError as error:
+        print(f"The file of lines cannot be read: {error}", file=sys.stderr)
+        return 2
+    status = 0
+    with closing(lines.answers(lines.read_lines(stream), workers)) as found:
+        for answer in found:
+            # Told at once: whoever sends a line and waits gets its answer.
+            print(answer, flush=True)
+            if lines.is_error(answer):
+                status = 1
+    # Only after the last line: while the reading thread waits for one, closing would wait with it.
+    stream.close()
+    return status
+
+
+def main(arguments: list[str] | None = None, prog: str = PROG) -> int:
+    """Run one command; returns the exit status that the help of ``solve`` tells."""
+    known = parsers(prog)
+    asked = known[""].parse_args(arguments)
+    if asked.command != "solve":
+        _write(list_fields() if asked.command == "fields" else list_results())
+        return 0
+    if asked.lines is not None:
+        return _solve_lines(asked.lines, asked.workers or lines.cores(MOST_WORKERS))
+    if asked.workers is not None:
+        known["solve"].error("--workers goes with --lines")
+    try:
+        plan, notes = read_plan(asked.plan)
+    except ValueError as error:
+        print(error, file=sys.stderr)
+        return 2
+    _write({**as_json(solve(plan)), "notes": notes})
+    return 0
+
+
+def _end_as(name: str, otherwise: int) -> NoReturn:
+    """End as a program does that leaves this signal to the system, so that a shell sees what it expects."""
+    if os.name == "posix":
+        signal.signal(getattr(signal, name), signal.SIG_DFL)
+        os.kill(os.getpid(), getattr(signal, name))
+    os._exit(otherwise)
+
+
+def console(prog: str = PROG) -> NoReturn:
+    """Run as a program: a reader that goes away and Ctrl+C end it quietly, a full disk gets a sentence."""
+    for stream in (sys.stdout, sys.stderr):
+        if stream is not None:
+            # JSON is UTF-8 everywhere, and half a character (\ud800) is written as JSON spells it.
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    try:
+        try:
+            status = main(None, prog)
+        except SystemExit as leaving:
+            status = leaving.code
+        if sys.stdout is not None:
+            sys.stdout.flush()
+    except BrokenPipeError:
+        _end_as("SIGPIPE", 1)
+    except KeyboardInterrupt:
+        _end_as("SIGINT", 130)
+    except OSError as error:
+        print(f"{prog}: the answer could not be written: {error.strerror or error}", file=sys.stderr, flush=True)
+        # Not by way of sys.exit, which would try to write the rest again.
+        os._exit(1)
+    sys.exit(status)
