@@ -10,6 +10,8 @@ JUDGEMENT = "engineering judgement, no source"
 # L a day of one plant in its last weeks.
 PRACTICE_L_D = Band(0.10, 0.175, 0.25, f"late leaf lettuce, {MEMORY}")
 FRESH_MASS_KG = 0.15
+# Where no calendar tells how long the crop stands: butterhead in a raft pond (Cornell CEA handbook, from memory).
+RAFT_DAYS = 24.0
 FRESH_MASS_SOURCE = f"a head of 5 oz in a raft pond (Cornell CEA lettuce handbook), {MEMORY}"
 LITRES_PER_KG = Band(
     13.3, 16.7, 23.8, "13.3 L/kg: 75 g of lettuce for each litre under red and blue LEDs (Pennisi and others 2019, "

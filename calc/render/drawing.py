@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from itertools import pairwise
-from math import ceil, isfinite, sqrt
+from math import ceil, cos, isfinite, pi, sin, sqrt
 
 from . import svg
 from .svg import text, text_width
@@ -473,6 +473,7 @@ class _Raft:
         """The whole drawing."""
         self._boards()
         self._keepouts()
+        self._notches()
         # Thousands of holes have to follow a keystroke, so this loop is kept bare.
         radius, scale = svg.num(max(self.radius * self.scale, 0.8)), self.scale
         starts = [(PLAN_LEFT - fold * scale, PLAN_TOP + strip * self.pitch + self.width * scale)
@@ -491,11 +492,13 @@ class _Raft:
         last = len(self.folds) - 2
         margin = _get(self.design, "board.margin") or 1.0
         if self.round:
-            # The square round the disc gives the corner that its holes are measured from.
-            self.parts.append(svg.line("dim", (self.px(0, 0), self.py(self.width, 0)), (self.px(0, 0), self.py(0, 0)),
-                                       (self.px(self.length, 0), self.py(0, 0))))
             half = self.length / 2
             self.parts.append(svg.circle("foam", self.px(half, 0), self.py(half, 0), half * self.scale))
+            # Two marked diameters: a disc has no corner, so its holes are measured from its centre.
+            self.parts.append(svg.line("dim", (self.px(0, 0), self.py(half, 0)), (self.px(self.length, 0),
+                                                                                  self.py(half, 0))))
+            self.parts.append(svg.line("dim", (self.px(half, 0), self.py(0, 0)), (self.px(half, 0),
+                                                                                  self.py(self.length, 0))))
             self._round_seams()
         for x, y, long, wide in self.boards.values():
             first, end = self.strip(x), self.strip(x + long - 1e-5)
@@ -510,7 +513,7 @@ class _Raft:
                 if y > 1e-6 and not self.round:
                     at = self.py(y, strip)
                     self.parts.append(svg.line("seam", (self.px(a, strip), at), (self.px(b, strip), at)))
-            if len(self.boards) <= CORNER_MARKS:
+            if len(self.boards) <= CORNER_MARKS and not self.round:
                 cx, cy = self.px(x, first), self.py(y, first)
                 arm = min(11.0, long * self.scale / 3, wide * self.scale / 3, max(margin * self.scale * 1.2, 3.0))
                 self.parts.append(svg.shape("solid", (cx, cy), (cx + arm, cy), (cx, cy - arm)))
@@ -544,6 +547,24 @@ class _Raft:
                 self.parts.append(f'<path class="keepout ink" fill="none" d="M{svg.num(a)} {svg.num(top)}H{svg.num(b)}'
                                   f"V{svg.num(low)}H{svg.num(a)}ZL{svg.num(b)} {svg.num(low)}M{svg.num(a)} "
                                   f'{svg.num(low)}L{svg.num(b)} {svg.num(top)}"/>')
+
+    def _notches(self) -> None:
+        """Notches in the edge, as cut-outs; on a disc they are turned to the rim."""
+        for row in self.design.value("board.notch_rows") or []:
+            x, y = (row["y"], row["x"]) if self.turned else (row["x"], row["y"])
+            wide, deep = row["width"] / 2, row["depth"]
+            if row["angle"] is not None:
+                angle = pi / 2 - row["angle"] if self.turned else row["angle"]
+                out, across = (cos(angle), sin(angle)), (-sin(angle), cos(angle))
+                corners = [(x + s * wide * across[0] - d * out[0], y + s * wide * across[1] - d * out[1])
+                           for s, d in ((-1, 0.0), (-1, deep), (1, deep), (1, 0.0))]
+            else:
+                side = {"right": "back", "left": "front", "back": "right"}[row["side"]] if self.turned else row["side"]
+                dx, dy = {"right": (-1, 0), "left": (1, 0), "back": (0, -1), "front": (0, 1)}[side]
+                corners = [(x + s * wide * abs(dy) + d * dx, y + s * wide * abs(dx) + d * dy)
+                           for s, d in ((-1, 0.0), (-1, deep), (1, deep), (1, 0.0))]
+            strip = self.strip(min(max(x, 0.0), self.length - 1e-5))
+            self.parts.append(svg.shape("notch ink", *((self.px(a, strip), self.py(b, strip)) for a, b in corners)))
 
     def _numbers(self) -> bool:
         """Numbers in the holes, or of each row's first and last hole beside the board; whether all are numbered."""
@@ -587,19 +608,25 @@ class _Raft:
         right = max(self.px(b, strip) for strip, b in enumerate(self.folds[1:]))
         # The overall length is written over the first drawn length, which shows only its beginning when folded.
         words = f"{self._say(self.length)} overall" + (f", drawn in {last + 1} lengths" if last else "")
+        if self.round:
+            words = f"{self._say(self.length)} across"
         end = self.px(self.folds[1], 0)
         self.parts.append(svg.dim_across(PLAN_LEFT, end, PLAN_TOP - 18))
         middle = max((PLAN_LEFT + end) / 2, text_width(words) / 2 + EDGE)
         self.parts.append(text(middle, PLAN_TOP - 28, words, "dim", "middle"))
-        at = right + 38
-        self.parts.append(svg.dim_up(at, self.py(self.width, 0), self.py(0, 0)))
-        words = self._say(self.width)
-        size = min(svg.TEXT_SIZE, (WIDTH - EDGE - at - 8) / (len(words) * svg.LETTER))
-        self.parts.append(text(at + 8, (self.py(self.width, 0) + self.py(0, 0)) / 2 + 5, words, "dim", "start", size))
+        if not self.round:
+            at = right + 38
+            self.parts.append(svg.dim_up(at, self.py(self.width, 0), self.py(0, 0)))
+            words = self._say(self.width)
+            size = min(svg.TEXT_SIZE, (WIDTH - EDGE - at - 8) / (len(words) * svg.LETTER))
+            self.parts.append(text(at + 8, (self.py(self.width, 0) + self.py(0, 0)) / 2 + 5, words, "dim", "start",
+                                   size))
         bottom = self.py(0, last)
         bottom = self._spacing(bottom)
         marks = "Black corner: measure that board's holes from here" if len(self.boards) <= CORNER_MARKS \
             else "Measure each board's holes from its lower left corner"
+        if self.round:
+            marks = "Measure every hole from the centre, along two diameters"
         notes = [marks]
         spacing, margin = _get(self.design, "board.spacing_used"), _get(self.design, "board.margin")
         if spacing and self.holes:
@@ -641,7 +668,9 @@ class _Raft:
         return at + 24
 
     def _description(self, every: bool) -> str:
-        said = [f"The raft is {self._say(self.length)} by {self._say(self.width)}, in "
+        size = f"a disc {self._say(self.length)} across" if self.round else \
+            f"{self._say(self.length)} by {self._say(self.width)}"
+        said = [f"The raft is {size}, in "
                 f"{_count(len(self.boards), 'board')}, with {_count(len(self.holes), 'hole')}."]
         if self.radius:
             said.append(f"Each hole is {self._say(2 * self.radius)} across.")
@@ -655,7 +684,8 @@ class _Raft:
                     "The first and last holes of a row are numbered, as in the list of hole centres.")
         if len(self.folds) > 2:
             said.append(f"The raft is drawn in {len(self.folds) - 1} lengths, one under another, to one scale.")
-        said.append("Measure from the lower left corner of each board"
+        said.append("Measure from the centre of the disc." if self.round else
+                    "Measure from the lower left corner of each board"
                     + (", drawn a quarter turn round." if self.turned else "."))
         return " ".join(said)
 

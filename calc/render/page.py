@@ -246,6 +246,10 @@ def board_words(design: Design) -> str:
     count, long, wide = (design.value(key) for key in ("board.count", "board.length", "board.width"))
     if not count or long is None or wide is None:
         return ""
+    across = design.shown("board.diameter")
+    if across:
+        parted = "" if count == 1 else f" in {count} boards"
+        return f"1 disc{parted}, {across.replace(' ', chr(160))} across"
     # A size is not to break inside its fraction.
     size = " x ".join(design.show(side, "length", "in", "mm", 16).replace(" ", "\u00a0") for side in (long, wide))
     return f"{count} board{'' if count == 1 else 's'}, {size}"

@@ -19,5 +19,5 @@ from . import (
     water,
 )
 
-TOPICS = (place, crops, water, board, schedule, light, circulation, air, oxygen, heat, acidity, feed, use, energy,
+TOPICS = (place, crops, water, circulation, board, schedule, light, air, oxygen, heat, acidity, feed, use, energy,
           outage, parts)

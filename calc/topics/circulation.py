@@ -36,6 +36,7 @@ TITLE = "Circulation"
 QUESTION = "Which pump and hose move the water, and how does it run back?"
 
 SCREWED, SMOOTH = "screwed", "smooth"
+INSIDE, WALL = "inside", "wall"
 FAR_TOO_MUCH = 3.0
 HALVINGS = 60
 
@@ -70,6 +71,10 @@ FIELDS = only_when(WHEN, (
           why="half: engineering judgement, no source"),
     Field("circulation.drains", "whole", "Overflows in one bath", ("1", "1"), 1, 20,
           help="standpipes or overflow holes", why="one works; a second saves the floor when the first clogs"),
+    Field("circulation.overflow_place", "choice", "Where the overflow is", (INSIDE, INSIDE), choices=(
+        Choice(INSIDE, "A standpipe inside the bath, past the edge of the board"),
+        Choice(WALL, "A hole in the wall, clear of the board")),
+        help="a standpipe needs a notch in the board", why="a standpipe sets the level, and is easy to clean"),
     Field("circulation.drain_fall", "length", "Fall of the drain", ("12 in", "30 cm"), 0.01, 50.0, "in", "cm",
           help="from the rim of the overflow down to the reservoir's water, or to the drain's end if that is higher",
           why="an invented example; measure your own"),

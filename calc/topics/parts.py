@@ -189,10 +189,22 @@ def cuts(sheet: Sheet) -> None:
     for piece in sheet.result("board.pieces"):
         size = (round(piece["length"], 6), round(piece["width"], 6))
         groups[size] = groups.get(size, 0) + 1
-    for (long, wide), count in sorted(groups.items(), reverse=True):
-        size = " x ".join(sheet.show(side, "length", "in", "mm", 16) for side in (long, wide))
-        rows.append({"item": "Raft board", "quantity": count * baths * copies, "size": size,
-                     "note": "a knife or hot wire outdoors; catch every crumb"})
+    across = sheet.result_if_any("board.diameter")
+    if across is not None:
+        size = sheet.show(across, "length", "in", "mm", 16)
+        parted = len(sheet.result("board.pieces"))
+        rows.append({"item": "Raft disc", "quantity": baths * copies, "size": f"{size} across",
+                     "note": "mark the centre and two diameters first"
+                     + (f"; then part it into {parted} boards along its seams" if parted > 1 else "")})
+    else:
+        for (long, wide), count in sorted(groups.items(), reverse=True):
+            size = " x ".join(sheet.show(side, "length", "in", "mm", 16) for side in (long, wide))
+            rows.append({"item": "Raft board", "quantity": count * baths * copies, "size": size,
+                         "note": "a knife or hot wire outdoors; catch every crumb"})
+    for one in sheet.result_if_any("board.notch_rows") or []:
+        size = " x ".join(sheet.show(one[side], "length", "in", "mm", 16) for side in ("width", "depth"))
+        rows.append({"item": f"Notch for {one['what']}", "quantity": baths * copies, "size": f"{size} deep",
+                     "note": "in the edge; its place is in the raft drawing"})
     holes = sheet.result("board.sites") * baths * copies
     saw = sheet.show(sheet.result("board.hole_diameter"), "length", "in", "mm", 16)
     rows.append({"item": "Holes in the boards", "quantity": holes, "size": saw,

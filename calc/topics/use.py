@@ -45,9 +45,9 @@ FIELDS = (
           why="an invented example; measure yours", when=((BASIS, (OWN,)),)),
     Field("use.fresh_mass", "mass", "Fresh mass of a plant at harvest", ("", ""), 0.001, 20.0, "oz", "g",
           help="left empty: from the crop", why=data.FRESH_MASS_SOURCE, optional=True),
-    Field("use.days", "time", "Time from transplant to harvest", ("24 d", "24 d"), DAY, 400 * DAY, "d", "d",
-          help="how long a plant stands in the bath",
-          why="24 days for a raft pond of butterhead (Cornell CEA lettuce handbook), from memory, not verified"),
+    Field("use.days", "time", "Time from transplant to harvest", ("", ""), DAY, 400 * DAY, "d", "d",
+          help="how long a plant stands in the bath; left empty, from the crop", optional=True,
+          why="empty: the calendar's days on the raft"),
     Field("use.cover", "ratio", "Share of the lit area that leaves cover", ("100 %", "100 %"), 0.01, 1.0, "%", "%",
           help="at the fullest; heads of all ages side by side cover less",
           why="a full raft near harvest drinks most"),
@@ -154,10 +154,23 @@ def by_practice(sheet: Sheet) -> None:
     _ends(sheet, PRACTICE, low * plants, high * plants, source)
 
 
+def _days(sheet: Sheet) -> float:
+    """Days from transplant to harvest: as typed, or the crops' own, by the plants of each in the calendar."""
+    typed = sheet.optional("use.days")
+    if typed is not None:
+        return float(typed) / DAY
+    rows = sheet.result_if_any("schedule.per_crop") or []
+    # Where the sites are too few for any batch, each crop counts alike.
+    counted = [row for row in rows if row["plants"]] or [{**row, "plants": 1} for row in rows]
+    if not counted:
+        return data.RAFT_DAYS
+    return float(sum(row["plants"] * row["raft_days"] for row in counted) / sum(row["plants"] for row in counted))
+
+
 def by_mass(sheet: Sheet) -> None:
     """Litres for each kilogram of crop, spread over its days, raised to the last days."""
     mass = sheet.optional("use.fresh_mass") or sheet.result_if_any("crops.fresh_mass") or data.FRESH_MASS_KG
-    plants, days = _plants(sheet), sheet["use.days"] / DAY
+    plants, days = _plants(sheet), _days(sheet)
     found = {which: plants * getattr(data.PEAK, which) / LITRES * physics.water_from_mass(
         fresh_mass_kg=mass, litres_per_kg=getattr(data.LITRES_PER_KG, which), days=days) for which in BANDS}
     sheet.put("use.by_mass", found[LIKELY], note=f"{sheet.show(mass, 'mass', 'oz', 'g')} of plant at "

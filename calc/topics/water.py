@@ -88,8 +88,9 @@ FIELDS = (scheme.FIELD, *_vessel_fields(
     *only_when(scheme.WITH_RESERVOIR, (Field(
         "reservoir.brim_volume", "volume", "Reservoir holds to the brim", ("26 gal", "98 L"), 1e-4, 1000.0, "gal",
         "L",
-        help="the water that fills it to the very rim, counted by the jug; left empty, nobody can say whether what runs "
-             "back finds room", why="part of the invented example, and only of that one: count your own", optional=True,
+        help="the water that fills it to the very rim, counted by the jug; left empty, nobody can say whether what "
+             "runs back finds room", optional=True,
+        why="part of the invented example, and only of that one: count your own",
         when=(("reservoir.shape", (KNOWN,)),), follows=("reservoir.known_volume",)),)),
     Field("bath.count", "whole", "Number of equal baths", ("1", "1"), 1, 200,
           help="baths of this size, all fed from one reservoir where there is one", why="one bath to begin with"),

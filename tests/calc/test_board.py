@@ -157,7 +157,7 @@ def test_holes_of_any_raft(long, wide, spacing, pattern, shape, along, across, h
 def test_load_of_the_whole_raft_is_its_sites():
     design = plan()
     area = design.value("board.area")
-    each = design.value("board.plant_mass") + design.value("board.pot_mass")
+    each = design.value("crops.fresh_mass") * 4 / 3 + design.value("board.pot_mass")
     assert design.value("board.load") * area == pytest.approx(18 * each)
     foam_mass = 25.0 * design.value("board.thickness") * (area - 18 * pi / 4 * design.value("board.hole_diameter") ** 2)
     assert design.value("board.mass") == pytest.approx(foam_mass + 18 * each)

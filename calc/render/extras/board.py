@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import degrees
+
 from ...solve import Design
 from .. import drawing
 from ..pieces import figure, rows_table
@@ -12,9 +14,13 @@ MOST_HOLES_LISTED = 400
 def extra(design: Design) -> str:
     """The raft from above, and where to drill."""
     holes = design.value("board.holes") or []
-    plan = figure(drawing.raft_plan(design), "The raft from above. Measure every hole from the marked corner.")
+    plan = figure(drawing.raft_plan(design), "The raft from above. "
+                  + ("Measure every hole from the centre." if design.value("water.opening_shape") == "round" else
+                     "Measure every hole from the marked corner.")) + _notches(design)
     if not holes:
         return plan
+    if design.value("water.opening_shape") == "round":
+        return plan + _from_the_centre(design, holes)
     listed = [{"n": number, "b": hole["board"], "x": design.show(hole["x"], "length", "in", "mm", 16),
                "y": design.show(hole["y"], "length", "in", "mm", 16)}
               for number, hole in enumerate(holes[:MOST_HOLES_LISTED], 1)]
@@ -24,3 +30,37 @@ def extra(design: Design) -> str:
     more = f"<p>{rest:,} more holes are in the CSV file.</p>" if rest > 0 else ""
     return (f'{plan}<details class="more" data-keep="holes"><summary>Where to drill: {len(holes):,} '
             f'hole{"" if len(holes) == 1 else "s"}</summary>{table}{more}</details>')
+
+
+def _from_the_centre(design: Design, holes: list[dict]) -> str:
+    """Where to drill a disc: from two marked diameters, or by radius and angle."""
+    def size(value: float) -> str:
+        text = design.show(abs(value), "length", "in", "mm", 16)
+        return f"\u2212{text}" if value < -5e-4 else text
+    listed = [{"n": number, "x": size(hole["from_x"]), "y": size(hole["from_y"]), "r": size(hole["radius"]),
+               "a": f"{degrees(hole['angle']):.0f}\u00b0"} for number, hole in enumerate(holes[:MOST_HOLES_LISTED], 1)]
+    table = rows_table("Hole centres, from the centre of the disc",
+                       [("n", "Hole"), ("x", "Along the first diameter"), ("y", "Along the second"),
+                        ("r", "From the centre"), ("a", "Angle from the first")], listed)
+    return (f'<details class="more" data-keep="holes"><summary>Where to drill: {len(holes):,} '
+            f'hole{"" if len(holes) == 1 else "s"}</summary>{table}</details>')
+
+
+def _notches(design: Design) -> str:
+    """The notches, from the corner of the raft."""
+    rows = design.value("board.notch_rows") or []
+    if not rows:
+        return ""
+    disc = design.value("water.opening_shape") == "round"
+    sides = {"right": "right-hand side", "left": "left-hand side", "back": "back"}
+
+    def place(one: dict) -> str:
+        if disc:
+            return f"at {degrees(one['angle']):.0f}\u00b0 on the rim"
+        along = one["x"] if one["side"] == "back" else one["y"]
+        return f"{sides[one['side']]}, middle {design.show(along, 'length', 'in', 'mm', 16)} from the corner"
+    listed = [{"what": one["what"], "size": " x ".join(design.show(one[side], "length", "in", "mm", 16)
+                                                       for side in ("width", "depth")), "place": place(one)}
+              for one in rows]
+    return rows_table("Notches in the edge: width by depth", [("what", "For the"), ("size", "Size"),
+                                                             ("place", "Where")], listed)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ...data import foam as foams
 from ...declare import Choice, Field, Result, Table
 from ...relations.base import PRACTICE
-from . import afloat, cutting, stock
+from . import afloat, cutting, notches, stock
 from .cutting import MOST_SITES
 
 NAME = "board"
@@ -32,6 +32,11 @@ FIELDS = (
         Choice("best", "Whichever gives the most sites"), Choice("square", "Square rows"),
         Choice("staggered", "Staggered rows")),
         help="staggered rows are shifted by half a step", why="the most sites for the water you have"),
+    Field("board.notches", "choice", "Notches in the edge", (notches.FROM_PIPES, notches.FROM_PIPES), choices=(
+        Choice(notches.FROM_PIPES, "For the plan's own pipes, hoses and cord"),
+        Choice(notches.NO_NOTCHES, "None, or I cut my own")),
+        help="a standpipe inside, the fill hose and the air hoses have to pass the board somewhere",
+        why="from the pipes and hoses of this plan"),
     Field("board.wanted", "whole", "Sites wanted in each bath", ("", ""), 1, MOST_SITES, optional=True,
           help="left empty, as many as fit; a number is spread as widely as it goes",
           why="empty: the most that fit"),
@@ -53,8 +58,9 @@ FIELDS = (
         Choice(one.key, one.name, f"at least {one.density_kg_m3:g} kg/m3; takes up at most "
                f"{one.absorption:.1%} of its volume in water") for one in foams.FOAMS),
         help="the class is printed on the board", why=f"closed cells, hardly takes up water: {foams.SOURCE}"),
-    Field("board.plant_mass", "mass", "Plant at harvest, each", ("7 oz", "200 g"), 0.0, 20.0, "oz", "g",
-          help="tops and the roots that hang from the board", why=INVENTED),
+    Field("board.plant_mass", "mass", "Plant at harvest, each", ("", ""), 0.0, 20.0, "oz", "g",
+          help="tops and the roots that hang from the board; left empty, from the crop", optional=True,
+          why="empty: the crop's fresh mass, and a third more for wet roots: engineering judgement, no source"),
     Field("board.pot_mass", "mass", "Pot with wet plug, each", ("2 oz", "60 g"), 0.0, 20.0, "oz", "g",
           help="net pot, plug and the water held in it", why=INVENTED),
     Field("board.sheet_length", "length", "Foam sheet length", ("8 ft", "250 cm"), 0.1, 10.0, "in", "cm",
@@ -79,6 +85,11 @@ TABLES = (
 RESULTS = (
     Result("board.raft_length", "length", "Whole raft, length", "in", "mm", 16),
     Result("board.raft_width", "length", "Whole raft, width", "in", "mm", 16),
+    Result("board.notch_rows", "rows", "Notches in the edge"),
+    Result("board.fall_to_wedge", "length", "The water may fall before the raft wedges", "in", "mm", 16),
+    Result("board.notch_rows", "rows", "Notches in the edge"),
+    Result("board.fall_to_wedge", "length", "The water may fall before the raft wedges", "in", "mm", 16),
+    Result("board.diameter", "length", "Disc to cut, across", "in", "mm", 16),
     Result("board.length", "length", "Each board, length", "in", "mm", 16),
     Result("board.width", "length", "Each board, width", "in", "mm", 16),
     Result("board.count", "count", "Boards in each bath", headline=True),
@@ -109,5 +120,7 @@ RESULTS = (
     Result("board.sheets", "count", "Foam sheets to buy, for all baths"),
     Result("board.waste", "ratio", "Foam left over", "%", "%"),
 )
-STEPS = (cutting.raft, cutting.hole, cutting.boards, afloat.coverage, afloat.float_at_harvest, afloat.heel, stock.stock,
-         stock.workbench)
+STEPS = (
+    cutting.raft, cutting.hole, cutting.boards, notches.notches, notches.sinking, afloat.coverage,
+    afloat.float_at_harvest, afloat.on_standpipe, afloat.heel, stock.stock, stock.workbench,
+)

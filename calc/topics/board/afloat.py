@@ -10,7 +10,10 @@ from ...geometry.boards import cell_in_disc
 from ...relations import floating
 from ...relations import layout as counting
 from ...relations.base import MEMORY, PRACTICE
-from .cutting import INCH, length_text
+from .. import scheme
+from ..circulation import INSIDE
+from .cutting import INCH, length_text, plant_mass
+from .notches import NO_NOTCHES
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -70,7 +73,7 @@ def float_at_harvest(sheet: Sheet) -> None:
     kind = foams.BY_KEY[sheet["board.foam"]]
     thickness, water = sheet["board.thickness"], sheet.result("water.density")
     diameter = sheet.result("board.hole_diameter")
-    site_mass = sheet["board.plant_mass"] + sheet["board.pot_mass"]
+    site_mass = plant_mass(sheet) + sheet["board.pot_mass"]
     raft_area = sheet.result("board.area")
     pieces = [(piece["sites"], _board_area(sheet, piece, raft_area)) for piece in sheet.result("board.pieces")]
     sites, area = max((piece for piece in pieces if piece[1] > 0), key=lambda piece: piece[0] / piece[1])
@@ -109,6 +112,19 @@ def float_at_harvest(sheet: Sheet) -> None:
     if wet > thickness >= draught:
         sheet.caution("raft-sinks-soaked", "warning", "Once the foam has taken up the water its class allows, the full "
                       "raft sinks. Use foam with closed cells (XPS), or thicker foam.")
+
+
+def on_standpipe(sheet: Sheet) -> None:
+    """A board over a standpipe without a notch rests on its rim: the board hangs deeper than the water over the rim."""
+    if not scheme.circulates(sheet) or sheet["circulation.overflow_place"] != INSIDE \
+            or sheet["board.notches"] != NO_NOTCHES:
+        return
+    draught, film = sheet.result("board.draught"), sheet["bath.film"]
+    if draught > film:
+        sheet.caution("raft-on-standpipe", "warning",
+                      f"A board that floats {length_text(sheet, draught)} deep rests on a standpipe whose rim is only "
+                      f"{length_text(sheet, film)} under the water, and after a stop of the pump it hangs on it. Cut a "
+                      "notch for the pipe, or set the overflow in the wall.")
 
 
 def heel(sheet: Sheet) -> None:

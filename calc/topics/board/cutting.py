@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from ...data import foam as foams
 from ...data import saws
 from ...geometry import layout
-from ...geometry.boards import board_layouts
+from ...geometry.boards import Placed, board_layouts
+from ...geometry.notches import polar
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -17,12 +18,19 @@ INCH = 0.0254
 MOST_SITES = 20000
 MOST_BOARDS = 400
 FAR_SAW_M = INCH / 4
+ROOT_SHARE = 1.0 / 3.0
 
 
 def spacing_of(sheet: Sheet) -> float:
     """Least distance of two holes in m: as typed, or what the crops chosen ask for."""
     typed = sheet.optional("board.spacing")
     return sheet.result("crops.spacing") if typed is None else typed
+
+
+def plant_mass(sheet: Sheet) -> float:
+    """What one plant weighs at harvest, kg: as typed, or the crop's fresh mass and a third more for its wet roots."""
+    typed = sheet.optional("board.plant_mass")
+    return float(typed) if typed is not None else float(sheet.result("crops.fresh_mass")) * (1.0 + ROOT_SHARE)
 
 
 def length_text(sheet: Sheet, value: float) -> str:
@@ -108,7 +116,7 @@ def _split(sheet: Sheet, keepouts) -> tuple[int, int]:
     round_raft = sheet.result("water.opening_shape") == "round"
     longest, heaviest = sheet["board.max_length"], sheet["board.max_mass"]
     sides = sheet["board.sheet_length"], sheet["board.sheet_width"]
-    site_mass = sheet["board.plant_mass"] + sheet["board.pot_mass"]
+    site_mass = plant_mass(sheet) + sheet["board.pot_mass"]
     foam_mass = foams.BY_KEY[sheet["board.foam"]].density_kg_m3 * sheet["board.thickness"]
     edge = sheet["board.margin"] + sheet.result("board.hole_diameter") / 2
 
@@ -209,6 +217,9 @@ def _spread(sheet: Sheet, fixed: tuple, spacing: float, pattern: str) -> float:
 
 def _put_boards(sheet: Sheet, found, long: float, wide: float, along: int, across: int) -> None:
     note = "The whole raft, parted into equal boards." if along * across > 1 else "One board, the whole raft."
+    if sheet.result("water.opening_shape") == "round":
+        sheet.put("board.diameter", long * along, note="The opening at the water line, less the gap all round. Cut the "
+                  "whole disc first, then part it.")
     sheet.put("board.length", long, note=note)
     sheet.put("board.width", wide, note=note)
     sheet.put("board.count", len(found), note="Boards to cut for one bath.")
@@ -247,6 +258,17 @@ def _put_sites(sheet: Sheet, found, used: float, sites: int) -> None:
               "asked for allows.")
     sheet.put("board.sites", sites, note="Counted hole by hole, all boards of one bath.")
     sheet.put("board.sites_per_board", fullest.count, note="On the board with the most holes.")
-    sheet.put("board.holes", [{"board": number, "x": x, "y": y} for number, one in enumerate(found, 1)
-                              for x, y in one[4].points],
-              note="x along the length and y across, from one corner of each board.")
+    disc = sheet.result("water.opening_shape") == "round"
+    middle, gap = sheet.result("board.raft_length") / 2, sheet["board.clearance"]
+
+    def hole(number: int, one: Placed, x: float, y: float) -> dict[str, float]:
+        row = {"board": number, "x": x, "y": y}
+        if disc:
+            # A disc has no corner: its holes are marked out from its centre.
+            row["from_x"], row["from_y"] = one[0] - gap + x - middle, one[1] - gap + y - middle
+            row["radius"], row["angle"] = polar(row["from_x"], row["from_y"])
+        return row
+    sheet.put("board.holes", [hole(number, one, x, y) for number, one in enumerate(found, 1) for x, y in one[4].points],
+              note="From the centre of the disc: along and across two marked diameters, or by radius and angle, "
+              "counted from the right-hand end of the first." if disc else
+              "x along the length and y across, from one corner of each board.")
