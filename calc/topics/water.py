@@ -19,7 +19,6 @@ TITLE = "Water"
 QUESTION = "How much water, how heavy, and where does it go when the pump stops?"
 
 INCH = 0.0254
-PSF = 47.88025898033584
 SHAPES = (
     Choice("box", "Box: straight sides"),
     Choice("tapered box", "Tapered box: a tote, smaller at the floor"),
