@@ -75,7 +75,7 @@ RESULTS = (
     Result("acidity.product", "text", "What to pour"),
     Result("acidity.strength", "molarity", "Its strength", "mol/L", "mol/L"),
     Result("acidity.given", "number", "Hydrogen ions that one molecule gives or takes"),
-    Result("acidity.volume", "volume", "First dose, in all", "mL", "mL", headline=False,
+    Result("acidity.volume", "volume", "First dose, in all", "mL", "mL",
            help="poured in halves, with a wait and a measurement between"),
     Result("acidity.pure_mass", "mass", "Pure acid or base in that dose", "g", "g"),
     Result("acidity.doses", "rows", "Doses, one after another"),

@@ -40,7 +40,7 @@ RESULTS = (
     Result("energy.power", "power", "Power, always on", "W", "W"),
     Result("energy.per_day", "energy", "Energy a day, what is always on", "kWh", "kWh"),
     Result("energy.per_year", "energy", "Energy a year, what is always on", "kWh", "kWh"),
-    Result("energy.cost_per_year", "money", "Cost a year, what is always on", headline=True),
+    Result("energy.cost_per_year", "money", "Cost a year, what is always on"),
     Result("energy.lamps_per_year", "energy", "Energy a year, lamps", "kWh", "kWh"),
     Result("energy.lamps_cost_per_year", "money", "Cost a year, lamps"),
     Result("energy.all_cost_per_year", "money", "Cost a year, all together"),

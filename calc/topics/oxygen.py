@@ -93,7 +93,7 @@ TABLES = ()
 
 RESULTS = (
     Result("oxygen.hottest_used", "temperature", "Water in the hottest hour", "F", "C"),
-    Result("oxygen.saturation", "concentration", "Oxygen that the water can hold", "mg/L", "mg/L", headline=True),
+    Result("oxygen.saturation", "concentration", "Oxygen that the water can hold", "mg/L", "mg/L"),
     Result("oxygen.saturation_hottest", "concentration", "The same in the hottest hour", "mg/L", "mg/L"),
     Result("oxygen.saturation_table", "rows", "Oxygen that the water can hold, by temperature"),
     Result("oxygen.plant_count", "count", "Plants counted"),
@@ -104,7 +104,7 @@ RESULTS = (
     Result("oxygen.transfer_bath", "turnover", "Transfer coefficient, baths", "/h", "/h"),
     Result("oxygen.transfer_reservoir", "turnover", "Transfer coefficient, reservoir", "/h", "/h"),
     Result("oxygen.bath_low", "concentration", "Oxygen in the bath, low", "mg/L", "mg/L"),
-    Result("oxygen.bath", "concentration", "Oxygen in the bath, likely", "mg/L", "mg/L", headline=True),
+    Result("oxygen.bath", "concentration", "Oxygen in the bath, likely", "mg/L", "mg/L"),
     Result("oxygen.bath_high", "concentration", "Oxygen in the bath, high", "mg/L", "mg/L"),
     Result("oxygen.reservoir_low", "concentration", "Oxygen in the reservoir, low", "mg/L", "mg/L"),
     Result("oxygen.reservoir", "concentration", "Oxygen in the reservoir, likely", "mg/L", "mg/L"),

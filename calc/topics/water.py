@@ -128,7 +128,7 @@ TABLES = ()
 RESULTS = (
     Result("water.bath_volume", "volume", "Water in one bath", "gal", "L"),
     Result("water.reservoir_volume", "volume", "Water in the reservoir while running", "gal", "L"),
-    Result("water.working_volume", "volume", "Working water, all of it", "gal", "L", headline=True),
+    Result("water.working_volume", "volume", "Working water, all of it", "gal", "L"),
     Result("water.opening_shape", "text", "Shape of the opening at the water line"),
     Result("water.opening_length", "length", "Opening at the water line, length", "in", "cm", 16),
     Result("water.opening_width", "length", "Opening at the water line, width", "in", "cm", 16),
