@@ -251,7 +251,7 @@ def board_words(design: Design) -> str:
     if not count or long is None or wide is None:
         return ""
     # A size is not to break inside its fraction.
-    size = " x ".join(design.show(side, "length", "in", "mm", 16).replace(" ", "\u00a0") for side in (long, wide))
+    size = " x ".join(design.shown(f"board.{side}").replace(" ", "\u00a0") for side in ("length", "width"))
     return f"{count} board{'' if count == 1 else 's'}, {size}"
 
 

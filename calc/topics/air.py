@@ -234,7 +234,7 @@ def balance(sheet: Sheet) -> None:
     found = air_band(bath, three, target)
     worst = air_needed(bath, three[LOW], target)
     at_worst = (f" With every uncertain number at its bad end at once it would be "
-                f"{sheet.show(worst / M3_S_IN_L_H, 'flow', 'L/min', 'L/min')}." if worst is not None else
+                f"{sheet.shown_as('air.oxygen_high', worst / M3_S_IN_L_H)}." if worst is not None else
                 " With every uncertain number at its bad end at once no amount would do.")
     for key, which, share in (("oxygen_low", HIGH, "One bath in twenty needs less. "), ("oxygen_likely", LIKELY, ""),
                               ("oxygen_high", LOW, "One bath in twenty needs more. ")):
@@ -243,9 +243,9 @@ def balance(sheet: Sheet) -> None:
                       note=f"{share}Least air whose steady oxygen in the bath is the oxygen to keep, by narrowing "
                            f"down.{at_worst if which == LOW else ''}")
     if found[LIKELY] is None:
-        most = sheet.show(limits(bath)[1], "concentration", "mg/L", "mg/L")
+        most = sheet.shown_as("oxygen.target", limits(bath)[1])
         sheet.caution("oxygen-target-out-of-reach", "warning",
-                      f"Air: no amount of it likely holds {sheet.show(target, 'concentration', 'mg/L', 'mg/L')} in the "
+                      f"Air: no amount of it likely holds {sheet.shown('oxygen.target')} in the "
                       f"hottest hour: bubbles drive this water to {most} at most. Ask for less oxygen to keep, or keep "
                       "the water cooler.")
         raise Unanswered("oxygen.target")
@@ -281,10 +281,9 @@ def aim(sheet: Sheet) -> None:
     if rule == OWN:
         return
     name = FLOOR if rule == FLOOR else OPTIMUM
-    minute, hour = (sheet.show(sheet.result(f"air.{name}_per_{time}"), "flow", "L/min", "L/min")
-                    for time in ("minute", "hour"))
+    minute, hour = (sheet.shown(f"air.{name}_per_{time}") for time in ("minute", "hour"))
     asked = sheet.result_if_any("air.oxygen_need")
-    physics_says = f" The oxygen balance asks for {sheet.show(asked, 'flow', 'L/min', 'L/min')}." if asked else ""
+    physics_says = f" The oxygen balance asks for {sheet.shown('air.oxygen_need')}." if asked else ""
     if rule == OXYGEN:
         sheet.caution("air-reading", "note",
                       f"Air rule:{physics_says} Growers' practice at its optimum ({PRACTICE}) is said without a time: "
@@ -308,7 +307,7 @@ def pressure(sheet: Sheet) -> None:
         note = "As you put it in."
         if depth > water_depth * (1 + 1e-9):
             sheet.fault("air.depth", "Depth of the stones is more than the water in the bath is deep: enter "
-                                     f"{sheet.show(water_depth, 'length', 'in', 'cm', 16)} or less.")
+                                     f"{sheet.shown('bath.water_depth')} or less.")
     sheet.put("air.stone_depth", depth, note=note)
     density = water_physics.water_density(temperature_c=sheet["water.temperature"])
     head = sheet.work("air.water_pressure", water_physics.hydrostatic_pressure, depth_m=depth, density_kg_m3=density)
@@ -580,7 +579,7 @@ def grid(sheet: Sheet) -> None:
     sheet.put("air.stone_spacing", near, note="Centre to centre, the closest two.")
     if near < CROWDED_M:
         sheet.caution("air-stones-crowded", "note",
-                      f"Air stones stand only {sheet.show(near, 'length', 'in', 'cm', 8)} apart: the water will boil "
+                      f"Air stones stand only {sheet.shown_as('air.stone_spacing', near)} apart: the water will boil "
                       "with bubbles and may splash. Take stones that pass more air, or check how the rule is read.")
 
 

@@ -107,9 +107,9 @@ def circuit(sheet: Sheet) -> None:
               "else is plugged into the same circuit.")
     if share > 1:
         sheet.caution("circuit", "danger",
-                      f"Circuit: {sheet.show(load, 'power')} for hours on end is more than the "
-                      f"{sheet.show(limit, 'power')} that this breaker should carry. Have a licensed electrician "
-                      "add a circuit.")
+                      f"Circuit: {sheet.shown_as('energy.power', load)} for hours on end is more than the "
+                      f"{sheet.shown('energy.circuit_limit')} that this breaker should carry. Have a licensed "
+                      "electrician add a circuit.")
 
 
 def electricity_cautions(sheet: Sheet) -> None:

@@ -132,7 +132,7 @@ def band(sheet: Sheet) -> None:
     cold, warm = sheet.result("heat.band_low"), sheet.result("heat.band_high")
     if cold >= warm:
         key = "heat.keep_low" if low is not None else "heat.keep_high"
-        limit = sheet.show(warm if low is not None else cold, "temperature", "F", "C")
+        limit = sheet.shown_as("heat.band_high", warm if low is not None else cold)
         sheet.fault(key, f"{'Coldest' if low is not None else 'Warmest'} water wanted must be "
                          f"{'below' if low is not None else 'above'} {limit}, the other end of the band.")
     sheet.put("heat.band_why", f"Below it, {crop.cold}; above it, {crop.warm}.", note="The reasons at both ends.",
@@ -207,7 +207,7 @@ def _warn_of_blown_air(sheet: Sheet, flows: dict[str, float]) -> None:
     taken = -flows["blown"]
     given = sum(abs(joules) for name, joules in flows.items() if name not in ("blown", "air_pump"))
     if taken > given and taken > 0.0:
-        away, brought = (sheet.show(joules / DAY_S, "power", "W", "W") for joules in (taken, flows["air_pump"]))
+        away, brought = (sheet.shown_as("heat.cool_peak", joules / DAY_S) for joules in (taken, flows["air_pump"]))
         sheet.caution("heat-blown-air", "note", f"Air: blown through the water it cools like a damp cloth, by some "
                       f"{away} over the day, while its pumps warm it by some {brought}. The more air, the nearer the "
                       "water comes to what evaporation alone could do, and the more it must be topped up.")
@@ -215,7 +215,7 @@ def _warn_of_blown_air(sheet: Sheet, flows: dict[str, float]) -> None:
 
 def _warn(sheet: Sheet, place: Place) -> None:
     def say(value: float) -> str:
-        return sheet.show(value, "temperature", "F", "C")
+        return sheet.shown_as("heat.high", value)
     high, low = sheet.result("heat.high"), sheet.result("heat.low")
     warm, cold = sheet.result("heat.band_high"), sheet.result("heat.band_low")
     crop = band_of(sheet)

@@ -159,7 +159,7 @@ def at_floor(sheet: Sheet, prefix: str, side: str) -> float:
     base, rim = sheet[f"{prefix}.base_{side}"], sheet[f"{prefix}.{side}"]
     if base > rim * (1 + 1e-9):
         sheet.fault(f"{prefix}.base_{side}", f"{prefix.capitalize()} {side} at the floor is more than at the rim: "
-                    f"measure both inside, and enter {sheet.show(rim, 'length', 'in', 'cm', 16)} or less.")
+                    f"measure both inside, and enter {sheet.shown(f'{prefix}.{side}')} or less.")
     return base
 
 
@@ -211,7 +211,7 @@ def _check_depth(sheet: Sheet, prefix: str, name: str) -> float:
     """The water depth, once it is known to be no deeper than the tank."""
     depth, water_depth = sheet[prefix + ".depth"], sheet[prefix + ".water_depth"]
     if water_depth > depth * (1 + 1e-9):
-        limit = sheet.show(depth, "length", "in", "cm", 16)
+        limit = sheet.shown(prefix + ".depth")
         sheet.fault(prefix + ".water_depth",
                     f"{name} water depth is more than the tank's inside depth: enter {limit} or less.")
     return water_depth
@@ -395,7 +395,7 @@ def drain_back(sheet: Sheet) -> None:
 def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float) -> None:
     """Say loudly when a stop floods the room or leaves the roots dry."""
     def litres(value: float) -> str:
-        return sheet.show(value, "volume", "gal", "L")
+        return sheet.shown_as("water.drain_back_volume", value)
     if open_floor:
         left = sheet.show(sheet.result("water.depth_after_stop"), "length", "in", "cm", 8)
         sheet.caution("roots-dry", "danger",

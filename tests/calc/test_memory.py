@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import pytest
 
+from calc.errors import Unanswered
 from calc.plan import FIELDS, TABLES, UNITS, Plan, default_text
 from calc.render import page
 from calc.sheet import Sheet
@@ -206,3 +207,49 @@ def test_rows_that_see_only_the_faults_of_the_plan_are_caught(monkeypatch):
     assert dear_after_cheap() == fresh
     monkeypatch.setattr(Sheet, "_look", blind_to_recorded_faults)
     assert dear_after_cheap() != fresh
+
+
+# --- reading and writing ---------------------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("system, bath, pot, tariff, opening", [
+    ("us", "12 3/16 in", "2 in", "0.17/kWh", "48 in"), ("metric", "31 cm", "51 mm", "0.17/kWh", "121.9 cm")])
+def test_results_and_inputs_are_shown_as_declared(system, bath, pot, tariff, opening):
+    plan = Plan({"units": system, "bath.depth": "12 3/16 in", "board.pot": "2 in", "energy.tariff": "0.17",
+                 "bath.length": "48 in"})
+    design, sheet = solve(plan), Sheet(plan, SPECS, solve(plan).answers)
+    for one in (design, sheet):
+        assert [one.shown(key) for key in ("bath.depth", "board.pot", "energy.tariff", "water.opening_length")] == [
+            bath, pot, tariff, opening]
+        assert one.shown_as("circulation.pumps.1.top_flow", 1 / 3600) == one.show(1 / 3600, "flow", "gph", "L/h")
+    with pytest.raises(KeyError):
+        sheet.shown_as("no.such", 1.0)
+
+
+def test_what_is_not_there_is_not_shown():
+    plan = Plan({"bath.depth": "x"})
+    assert solve(plan).shown("bath.depth") == solve(plan).shown("water.opening_length") == ""
+    assert solve(plan).shown("place.air_pressure") != ""
+    with pytest.raises(Unanswered):
+        Sheet(plan, SPECS).shown("bath.depth")
+    with pytest.raises(Unanswered):
+        Sheet(plan, SPECS).shown("water.opening_length")
+
+
+def test_a_solution_cannot_be_changed():
+    design = solve(Plan({}))
+    for mapping in (design.answers, design.faults, design.waiting, design.limits):
+        with pytest.raises(TypeError):
+            mapping["x"] = "y"
+    with pytest.raises(AttributeError):
+        design.cautions = ()
+
+
+def test_whoever_looks_at_the_whole_is_told_of_any_change():
+    shelf, looks = page.Shelf(), []
+
+    def look(design):
+        looks.append(design)
+        return f"{len(design.faults)}"
+    before, same, other = solve(Plan({})), solve(Plan({})), solve(Plan({"bath.depth": "x"}))
+    assert [shelf.take("a", one, look) for one in (before, same, other)] == ["0", "0", "1"]
+    assert looks == [before, other]

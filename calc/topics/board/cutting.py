@@ -26,7 +26,7 @@ def spacing_of(sheet: Sheet) -> float:
 
 
 def length_text(sheet: Sheet, value: float) -> str:
-    return sheet.show(value, "length", "in", "mm", 16)
+    return sheet.shown_as("board.length", value)
 
 
 def _room_text(sheet: Sheet, value: float) -> str:
