@@ -385,7 +385,7 @@ def pumps(sheet: Sheet) -> None:
         found.append({"name": row["name"], "delivered": flow, "pressure": push, "stones": stones,
                       "watts": row["power"], "price": row["price"], "owned": row["owned"] or 0,
                       "strained": flow > 0.0 and push > STRAINED * curve.shutoff, "example": row["example"]})
-    needed = sheet.show(standing, "pressure", "inH2O", "kPa")
+    needed = sheet.shown_as("air.water_pressure", standing)
     if found and len(weak) == len(found):
         sheet.fault("air.depth" if sheet.optional("air.depth") is not None else "air.pumps",
                     f"No pump on the list can push air this deep: depth and stone take {needed}, and every shut-off "
@@ -467,10 +467,10 @@ def choose(sheet: Sheet) -> None:
         sheet.fault("air.goal", "No pump that can blow at this depth has a price: fill in prices, or choose the "
                                 "fewest watts.")
     found = _pick(sheet, target)
-    asked = sheet.show(target, "flow", "L/min", "L/min")
+    asked = sheet.shown("air.target")
     if not found.enough and rows:
         best = max(rows, key=lambda row: row["delivered"])
-        gives = sheet.show(best["delivered"], "flow", "L/min", "L/min")
+        gives = sheet.shown_as("air.delivered", best["delivered"])
         sheet.caution("air-pumps-too-small", "warning",
                       f"The air pumps on the list are too small for {asked}: the largest, {best['name']}, gives "
                       f"{gives} at depth, so it would take more than {MOST_OF_LARGEST} of them. Put larger pumps on "
@@ -591,7 +591,7 @@ def owned(sheet: Sheet) -> None:
     flow = sum(row["owned"] * row["delivered"] for row in rows)
     sheet.put("air.owned_flow", flow, note="Each pump you own, at the depth of your stones.")
     target = sheet.result("air.target")
-    has, asked = (sheet.show(one, "flow", "L/min", "L/min") for one in (flow, target))
+    has, asked = (sheet.shown_as("air.delivered", one) for one in (flow, target))
     if target > 0.0 and flow > 0.0:
         times = flow / target
         words = (f"What you own is enough: {has} at depth, {times:.1f} times the {asked} aimed for." if times >= 1.0

@@ -340,11 +340,11 @@ def aid(sheet: Sheet) -> None:
 def _looked(sheet: Sheet) -> str:
     if not scheme.circulates(sheet):
         return "the bath stays full"
-    back = sheet.show(sheet.result("water.drain_back_volume"), "volume", "gal", "L")
+    back = sheet.shown("water.drain_back_volume")
     room = sheet.result_if_any("water.reservoir_headroom")
     if room is None:
         return f"{back} runs back; how much room there is, nobody measured"
-    return f"{back} runs back into room for {sheet.show(room, 'volume', 'gal', 'L')}"
+    return f"{back} runs back into room for {sheet.shown('water.reservoir_headroom')}"
 
 
 def _poured(sheet: Sheet, bath: Bath, guess: Guess) -> str:

@@ -267,7 +267,7 @@ def _fall(sheet: Sheet) -> None:
     """One vessel: how fast its water falls, and when it is down to what was allowed."""
     depth, fall = sheet["bath.water_depth"], sheet["use.fall"]
     if fall >= depth:
-        limit = sheet.show(depth, "length", "in", "mm", 16)
+        limit = sheet.shown_as("use.fall", depth)
         sheet.fault("use.fall", f"How far the water may fall must be less than the water depth, {limit}.")
     baths = sheet["bath.count"]
     usable = baths * (sheet.result("water.bath_volume") - volume_to(sheet, "bath", depth - fall)[0])

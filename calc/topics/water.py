@@ -277,7 +277,7 @@ def _brim(sheet: Sheet, running: float) -> float | None:
         return None
     if brim < running * (1 - 1e-9):
         sheet.fault("reservoir.brim_volume", "Reservoir holds to the brim: that is less than the "
-                    f"{sheet.show(running, 'volume', 'gal', 'L')} in it while running; enter that or more.")
+                    f"{sheet.shown_as('reservoir.brim_volume', running)} in it while running; enter that or more.")
     sheet.put("water.reservoir_capacity", brim, note="As you counted it.")
     return float(brim)
 
@@ -332,11 +332,11 @@ def _hanging_floor(sheet: Sheet, bath_kg: float, pressure: float) -> None:
                            area_m2=sheet["bath.room_area"])
 
     def load(value: float) -> str:
-        return sheet.show(value, "pressure", "psf", "kPa")
+        return sheet.shown_as("water.floor_pressure", value)
     legs = sheet["bath.legs"] if sheet["bath.stands_on"] == BENCH else 0
     line = ""
     if legs >= 2:
-        half = sheet.show(bath_kg / 2.0, "mass", "lb", "kg")
+        half = sheet.shown_as("water.mass", bath_kg / 2.0)
         line = f" Half of it, {half}, stands on the line under the legs of one side: set those lines across the joists."
     stands = f"a full bath presses {load(pressure)} where it stands, and {load(allowance)} is the allowance"
     if over_room > allowance:
