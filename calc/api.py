@@ -29,17 +29,13 @@ def _workings(request: dict) -> dict:
 
 
 def _solve(request: dict) -> dict:
-    """All answers; a page that says which pieces it has (``have``, their marks) gets only what changed."""
+    """All answers; of the pieces that the page has (``have``, their marks) it gets only those that changed."""
     design = solve(_plan(request), _MEMORY)
     names = _names(request)
-    answer = {"faults": design.faults, "old": page.stale(design), "link": link.write(design.plan),
-              "units": design.system}
     have = request.get("have")
-    if isinstance(have, dict):
-        answer["regions"], answer["marks"] = page.parts(design, names, _SHELF, have)
-        answer["texts"] = page.texts(design, names)
-    else:
-        answer["regions"] = page.regions(design, names, bool(request.get("workings", True)))
+    regions, marks = page.parts(design, names, _SHELF, have if isinstance(have, dict) else {})
+    answer = {"faults": dict(design.faults), "old": page.stale(design), "link": link.write(design.plan),
+              "regions": regions, "marks": marks, "texts": page.texts(design, names)}
     if request.get("results"):
         answer["results"] = as_json(design)["results"]
     return answer

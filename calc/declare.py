@@ -73,7 +73,7 @@ class Result:
     """One answer a topic can give. ``kind`` as for a field, or "text", "count" or "rows" (a list of mappings).
 
     ``us`` and ``metric`` name the unit it is shown in; ``fraction`` asks for builders' fractions in inches, as the
-    denominator (16 or 8). ``headline`` puts it in the answer at a glance.
+    denominator (16 or 8).
     """
 
     key: str
@@ -83,7 +83,6 @@ class Result:
     metric: str = ""
     fraction: int = 0
     help: str = ""
-    headline: bool = False
 
 
 def only_when(when: tuple[tuple[str, tuple[str, ...]], ...], fields: Iterable[Field]) -> tuple[Field, ...]:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any, NoReturn
 
-from . import moments, units
 from .declare import Result
-from .errors import Unanswered
+from .errors import OutOfRange, Unanswered
 from .plan import Plan
+from .traced import ABSENT, Readings, Traced
 
 
 @dataclass(frozen=True)
@@ -15,9 +18,9 @@ class Answer:
     """One result with its working: what it is, which relation made it, and from which numbers."""
 
     spec: Result
-    value: object
-    relation: object = None
-    inputs: dict = field(default_factory=dict)
+    value: Any
+    relation: Any = None
+    inputs: dict[str, Any] = field(default_factory=dict)
     note: str = ""
     source: str = ""
 
@@ -33,32 +36,13 @@ class Caution:
 
 
 LEVELS = ("danger", "warning", "note")
-ABSENT = "not there"
-
-
-def show_value(value, spec: Result, system: str) -> str:
-    """One result's value as text, in the unit its declaration names."""
-    if spec.kind == "rows":
-        return f"{len(value):,}"
-    if spec.kind == "text":
-        return str(value)
-    if spec.kind in ("count", "whole"):
-        return f"{value:,.0f}"
-    if spec.kind == "yesno":
-        return "yes" if value else "no"
-    if spec.kind == "date":
-        return moments.show_date(value)
-    if spec.kind == "clock":
-        return moments.show_clock(value, system)
-    return units.show(value, spec.kind, system, us=spec.us, metric=spec.metric, fraction=spec.fraction)
 
 
 @dataclass
 class Record:
     """What one step read and what came of it; it holds again as long as every reading would be the same."""
 
-    system: str
-    reads: dict[tuple[str, str], object] = field(default_factory=dict)
+    reads: Readings = field(default_factory=dict)
     answers: dict[str, Answer] = field(default_factory=dict)
     cautions: list[Caution] = field(default_factory=list)
     faults: dict[str, str] = field(default_factory=dict)
@@ -66,132 +50,166 @@ class Record:
     limit: str = ""
 
 
-class Sheet:
+@dataclass(frozen=True)
+class Written:
+    """All that stands on a sheet, to be read and not to be changed.
+
+    ``answers`` by result key; ``faults`` by input key; ``cautions`` gravest first; ``waiting`` and ``limits`` by topic:
+    the keys it lacks, and what lies outside what can be worked out.
+    """
+
+    answers: Mapping[str, Answer]
+    faults: Mapping[str, str]
+    cautions: tuple[Caution, ...]
+    waiting: Mapping[str, frozenset[str]]
+    limits: Mapping[str, tuple[str, ...]]
+
+
+class Sheet(Traced):
     """What the steps of a topic read from and write to; see ``calc.solve`` for the order they run in."""
 
-    def __init__(self, plan: Plan, specs: dict[str, Result]):
-        self.plan = plan
-        self.system = plan.system
-        self.faults = dict(plan.faults)
-        self.answers: dict[str, Answer] = {}
-        self.cautions: list[Caution] = []
-        self.topic = ""
-        self._specs = specs
-        self._record: Record | None = None
+    def __init__(self, plan: Plan, specs: Mapping[str, Result], given: Mapping[str, Answer] | None = None):
+        super().__init__(plan.system, specs)
+        self._plan = plan
+        self._faults = dict(plan.faults)
+        self._answers: dict[str, Answer] = dict(given or {})
+        self._cautions: dict[str, Caution] = {}
+        self._waiting: dict[str, set[str]] = {}
+        self._limits: dict[str, list[str]] = {}
+        self._topic = ""
+        self._record = Record()
 
-    def __getitem__(self, key: str):
+    def __getitem__(self, key: str) -> Any:
         value = self.optional(key)
         if value is None:
             raise Unanswered(key)
         return value
 
-    def begin(self) -> Record:
-        """Note from here on what a step reads and writes."""
-        self._record = Record(self.system)
-        return self._record
+    # --- for calc.solve ----------------------------------------------------------------------------------------------
 
-    def holds(self, record: Record) -> bool:
-        """Whether a step that ran before would read the same again, and so come to the same."""
-        return (record.system == self.system
-                and all(self._look(*where) == found for where, found in record.reads.items()))
+    def do(self, topic: str, step: Callable[[Sheet], None], before: Record | None = None) -> Record:
+        """Take one step of a topic, or write again what it wrote ``before`` if it would read the same.
 
-    def replay(self, record: Record) -> None:
-        """Write again what a step wrote."""
-        self.answers.update(record.answers)
+        Never raises on account of what was typed: what the step lacks, or cannot work out, is in the record.
+        """
+        if before is not None and self.same(before.reads):
+            record = before
+            self._replay(record)
+        else:
+            record = self._run(topic, step)
+        if record.lacks:
+            self._waiting.setdefault(topic, set()).update(record.lacks)
+        if record.limit:
+            self._limits.setdefault(topic, []).append(record.limit)
+        return record
+
+    def written(self) -> Written:
+        """All that was written so far."""
+        return Written(
+            MappingProxyType(self._answers), MappingProxyType(self._faults),
+            tuple(sorted(self._cautions.values(), key=lambda one: LEVELS.index(one.level))),
+            MappingProxyType({topic: frozenset(keys) for topic, keys in self._waiting.items()}),
+            MappingProxyType({topic: tuple(texts) for topic, texts in self._limits.items()}))
+
+    def _run(self, topic: str, step: Callable[[Sheet], None]) -> Record:
+        with self.noting() as reads:
+            self._topic, self._record = topic, Record(reads)
+            try:
+                step(self)
+            except Unanswered as lack:
+                self._record.lacks = tuple(lack.keys)
+            except OutOfRange as limit:
+                self._record.limit = str(limit)
+            except (OverflowError, ZeroDivisionError):
+                # Sizes far outside the trade; bounds stop most of them, and the reader is told of the rest.
+                self._record.limit = "These sizes are outside what can be worked out."
+            return self._record
+
+    def _replay(self, record: Record) -> None:
+        self._answers.update(record.answers)
         for one in record.cautions:
-            self._keep_caution(one)
+            self._cautions.setdefault(one.code, one)
         for key, message in record.faults.items():
-            self.faults.setdefault(key, message)
+            self._faults.setdefault(key, message)
 
-    def _look(self, how: str, key: str):
+    # --- what a step reads -------------------------------------------------------------------------------------------
+
+    def _look(self, how: str, key: str) -> Any:
         if how == "result":
-            found = self.answers.get(key)
-            return ABSENT if found is None else (found.value,)
+            answer = self._answers.get(key)
+            return ABSENT if answer is None else answer.value
+        if how == "input":
+            return ABSENT if key in self._faults else self._plan.values.get(key, ABSENT)
         if how == "rows":
-            faulty = tuple(name for name in self.faults if name == key or name.startswith(key + "."))
-            if faulty or key not in self.plan.rows:
-                return faulty or ABSENT
-            return [self.plan.rows[key]]
-        if key in self.faults or key not in self.plan.values:
-            return ABSENT
-        return (self.plan.values[key],)
+            # A tuple of the faulty cells in place of the list of rows.
+            faulty = tuple(name for name in self._faults if name == key or name.startswith(key + "."))
+            return faulty or self._plan.rows.get(key, ABSENT)
+        return super()._look(how, key)
 
-    def _read(self, how: str, key: str):
-        found = self._look(how, key)
-        if self._record is not None:
-            self._record.reads[how, key] = found
-        return found
-
-    def optional(self, key: str):
+    def optional(self, key: str) -> Any:
         """An input's value, ``None`` if it was left open; raises Unanswered if it has a fault or is not asked."""
         found = self._read("input", key)
         if found is ABSENT:
             raise Unanswered(key)
-        return found[0]
+        return found
 
-    def input_if_any(self, key: str):
+    def input_if_any(self, key: str) -> Any:
         """An input's value; ``None`` if it was left open, has a fault or is not asked."""
         found = self._read("input", key)
-        return None if found is ABSENT else found[0]
+        return None if found is ABSENT else found
 
-    def rows(self, key: str) -> list[dict]:
+    def rows(self, key: str) -> list[dict[str, Any]]:
         """The rows of a table; raises Unanswered while any cell has a fault."""
         found = self._read("rows", key)
         if found is ABSENT:
             raise Unanswered(key)
         if isinstance(found, tuple):
             raise Unanswered(*found)
-        return found[0]
+        rows: list[dict[str, Any]] = found
+        return rows
 
-    def result(self, key: str):
+    def result(self, key: str) -> Any:
         """The value of an earlier result; raises Unanswered if it could not be worked out."""
         found = self._read("result", key)
         if found is ABSENT:
             raise Unanswered(key)
-        return found[0]
+        return found
 
-    def result_if_any(self, key: str):
+    def result_if_any(self, key: str) -> Any:
         """The value of an earlier result; ``None`` if it could not be worked out."""
         found = self._read("result", key)
-        return None if found is ABSENT else found[0]
+        return None if found is ABSENT else found
 
-    def work(self, key: str, function, **arguments):
+    def shown(self, key: str) -> str:
+        """A result or an input as the reader sees it, in its declared unit; raises Unanswered if there is none."""
+        return self.shown_as(key, self.result(key) if key in self._specs else self[key])
+
+    # --- what a step writes ------------------------------------------------------------------------------------------
+
+    def work(self, key: str, function: Callable[..., Any], **arguments: Any) -> Any:
         """Compute a result by a relation and keep the numbers put in, for the reader's Working."""
         value = function(**arguments)
         self.put(key, value, relation=function, inputs=arguments)
         return value
 
-    def put(self, key: str, value, relation=None, inputs=None, note: str = "", source: str = "") -> None:
+    def put(self, key: str, value: Any, relation: Callable[..., Any] | None = None,
+            inputs: Mapping[str, Any] | None = None, note: str = "", source: str = "") -> None:
         """Keep a result; ``note`` says in a sentence how it was found where no single relation gives it."""
         answer = Answer(self._specs[key], value, getattr(relation, "relation", None), dict(inputs or {}), note, source)
-        self.answers[key] = answer
-        if self._record is not None:
-            self._record.answers[key] = answer
+        self._answers[key] = self._record.answers[key] = answer
+        # What a step wrote it need not look up again to be sure of.
+        self._own.add(("result", key))
 
     def caution(self, code: str, level: str, text: str) -> None:
         """Add a warning; a code said twice is kept once."""
         if level not in LEVELS:
             raise ValueError(f"no such level: {level}")
-        one = Caution(code, level, text, self.topic)
-        if self._record is not None:
-            self._record.cautions.append(one)
-        self._keep_caution(one)
+        one = Caution(code, level, text, self._topic)
+        self._record.cautions.append(one)
+        self._cautions.setdefault(code, one)
 
-    def _keep_caution(self, one: Caution) -> None:
-        if all(known.code != one.code for known in self.cautions):
-            self.cautions.append(one)
-
-    def fault(self, key: str, message: str) -> None:
+    def fault(self, key: str, message: str) -> NoReturn:
         """Record what is wrong with one input in the light of others, and stop this step."""
-        self.faults.setdefault(key, message)
-        if self._record is not None:
-            self._record.faults[key] = message
+        self._faults.setdefault(key, message)
+        self._record.faults[key] = message
         raise Unanswered(key)
-
-    def show(self, value, kind: str, us: str = "", metric: str = "", fraction: int = 0) -> str:
-        """A value as text in the reader's units."""
-        return units.show(value, kind, self.system, us=us, metric=metric, fraction=fraction)
-
-    def shown(self, key: str) -> str:
-        """A result as the reader sees it, in the unit its declaration names; raises Unanswered if there is none."""
-        return show_value(self.result(key), self._specs[key], self.system)

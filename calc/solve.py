@@ -2,90 +2,128 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from typing import Any
+
 from . import moments, units
 from .declare import Result
-from .errors import OutOfRange, Unanswered
 from .plan import FIELDS, MADE_WITH, Plan, find_column
-from .sheet import LEVELS, Answer, Caution, Record, Sheet, show_value
+from .sheet import Answer, Caution, Record, Sheet, Written
 from .topics import TOPICS
+from .traced import Traced
 
+Step = Callable[[Sheet], None]
 SPECS: dict[str, Result] = {spec.key: spec for topic in TOPICS for spec in topic.RESULTS}
 RESULT_TOPIC: dict[str, str] = {spec.key: topic.NAME for topic in TOPICS for spec in topic.RESULTS}
 
 
-class Design:
-    """A solved plan. ``answers`` by result key; ``faults`` by input key; ``waiting`` by topic: inputs it lacks.
+class Design(Traced):
+    """A solved plan, to be read and not to be changed.
 
-    ``cautions`` are the warnings, the gravest first; ``limits`` says by topic what lies outside a relation's range.
+    Pictures read single values and rows. Whoever reads ``answers`` or another whole has looked at all of it.
 
     >>> from calc import Plan, solve
     >>> design = solve(Plan.from_mapping({"bath.length": "5 gal"}))
-    >>> design.faults
-    {'bath.length': 'Bath length is a volume in “gal”; give a length, like 48 in, 4 ft or 120 cm.'}
+    >>> design.faults["bath.length"]
+    'Bath length is a volume in “gal”; give a length, like 48 in, 4 ft or 120 cm.'
     >>> design.value("water.bath_volume") is None and "bath.length" in design.waiting["water"]
     True
     """
 
-    def __init__(self, plan: Plan, sheet: Sheet, waiting: dict[str, set[str]], limits: dict[str, list[str]]):
-        self.plan = plan
-        self.system = plan.system
-        self.answers: dict[str, Answer] = sheet.answers
-        self.faults: dict[str, str] = sheet.faults
-        self.cautions: list[Caution] = sorted(sheet.cautions, key=lambda one: LEVELS.index(one.level))
-        self.waiting = waiting
-        self.limits = limits
-        self._seen: dict[tuple[str, str], object] | None = None
+    def __init__(self, plan: Plan, written: Written):
+        super().__init__(plan.system, SPECS)
+        self._plan = plan
+        self._written = written
 
-    def tracing(self, action) -> tuple[object, dict[tuple[str, str], object]]:
-        """What ``action`` gives for this design, and all that it looked at: ``same`` tells whether it still holds."""
-        self._seen = {}
-        try:
-            return action(self), self._seen
-        finally:
-            self._seen = None
-
-    def same(self, seen: dict[tuple[str, str], object]) -> bool:
-        """Whether all that was looked at is still so."""
-        return all(self._look(*where) == found for where, found in seen.items())
-
-    def _look(self, how: str, key: str):
+    def _look(self, how: str, key: str) -> Any:
+        if how == "value":
+            answer = self._written.answers.get(key)
+            if answer is not None:
+                return answer.value
+            return None if key in self._written.faults else self._plan.values.get(key)
         if how == "rows":
-            return self.plan.rows.get(key, [])
-        if key in self.answers:
-            return self.answers[key].value
-        return None if key in self.faults else self.plan.values.get(key)
+            return self._plan.rows.get(key, [])
+        if how == "whole":
+            return self._plan if key == "plan" else getattr(self._written, key)
+        return super()._look(how, key)
 
-    def _read(self, how: str, key: str):
-        found = self._look(how, key)
-        if self._seen is not None:
-            self._seen[how, key] = found
-        return found
+    @property
+    def plan(self) -> Plan:
+        """The plan that was solved."""
+        plan: Plan = self._read("whole", "plan")
+        return plan
 
-    def value(self, key: str):
+    @property
+    def answers(self) -> Mapping[str, Answer]:
+        """All answers, by result key."""
+        answers: Mapping[str, Answer] = self._read("whole", "answers")
+        return answers
+
+    @property
+    def faults(self) -> Mapping[str, str]:
+        """A sentence for each input that needs another look, by its key."""
+        faults: Mapping[str, str] = self._read("whole", "faults")
+        return faults
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """All warnings, the gravest first."""
+        cautions: tuple[Caution, ...] = self._read("whole", "cautions")
+        return cautions
+
+    @property
+    def waiting(self) -> Mapping[str, frozenset[str]]:
+        """By topic: the keys of inputs and results that it lacks."""
+        waiting: Mapping[str, frozenset[str]] = self._read("whole", "waiting")
+        return waiting
+
+    @property
+    def limits(self) -> Mapping[str, tuple[str, ...]]:
+        """By topic: what lies outside what can be worked out, in sentences."""
+        limits: Mapping[str, tuple[str, ...]] = self._read("whole", "limits")
+        return limits
+
+    def value(self, key: str) -> Any:
         """The value of a result or an input, or ``None``."""
         return self._read("value", key)
 
-    def rows(self, key: str) -> list[dict]:
+    def rows(self, key: str) -> list[dict[str, Any]]:
         """The rows of a table that was typed."""
-        return self._read("rows", key)
-
-    def show(self, value, kind: str, us: str = "", metric: str = "", fraction: int = 0) -> str:
-        """A value as text in the reader's units."""
-        return units.show(value, kind, self.system, us=us, metric=metric, fraction=fraction)
+        rows: list[dict[str, Any]] = self._read("rows", key)
+        return rows
 
     def shown(self, key: str) -> str:
-        """A result as the reader sees it, or an empty text."""
-        answer = self.answers.get(key)
-        if self._read("value", key) is None or answer is None:
-            return ""
-        return show_value(answer.value, answer.spec, self.system)
+        """A result or an input as the reader sees it, in its declared unit; an empty text if there is none."""
+        value = self.value(key)
+        return "" if value is None else self.shown_as(key, value)
 
 
 class Memory:
     """What each step came to the last time, so that an answer typed runs only the steps that it touches."""
 
-    def __init__(self):
-        self.records: dict[object, Record] = {}
+    def __init__(self) -> None:
+        self._records: dict[Step, Record] = {}
+        self._ran: list[Step] = []
+
+    @property
+    def ran(self) -> tuple[Step, ...]:
+        """The steps that the last plan made run; all others held."""
+        return tuple(self._ran)
+
+    def solve(self, plan: Plan) -> Design:
+        """The design of a plan, the same as solved afresh."""
+        sheet = Sheet(plan, SPECS)
+        self._ran = []
+        for topic in TOPICS:
+            if not plan.meets(getattr(topic, "WHEN", ())):
+                continue
+            for step in topic.STEPS:
+                before = self._records.get(step)
+                record = sheet.do(topic.NAME, step, before)
+                if record is not before:
+                    self._records[step] = record
+                    self._ran.append(step)
+        return Design(plan, sheet.written())
 
 
 def solve(plan: Plan, memory: Memory | None = None) -> Design:
@@ -102,42 +140,10 @@ def solve(plan: Plan, memory: Memory | None = None) -> Design:
     >>> design.answers["water.bath_volume"].relation.name
     'geometry.box_volume'
     """
-    sheet = Sheet(plan, SPECS)
-    records = memory.records if memory is not None else {}
-    waiting: dict[str, set[str]] = {}
-    limits: dict[str, list[str]] = {}
-    for topic in TOPICS:
-        if not plan.meets(getattr(topic, "WHEN", ())):
-            continue
-        sheet.topic = topic.NAME
-        for step in topic.STEPS:
-            record = records.get(step)
-            if record is not None and sheet.holds(record):
-                sheet.replay(record)
-            else:
-                record = records[step] = _run(step, sheet)
-            if record.lacks:
-                waiting.setdefault(topic.NAME, set()).update(record.lacks)
-            if record.limit:
-                limits.setdefault(topic.NAME, []).append(record.limit)
-    return Design(plan, sheet, waiting, limits)
+    return (memory or Memory()).solve(plan)
 
 
-def _run(step, sheet: Sheet) -> Record:
-    record = sheet.begin()
-    try:
-        step(sheet)
-    except Unanswered as lack:
-        record.lacks = tuple(lack.keys)
-    except OutOfRange as limit:
-        record.limit = str(limit)
-    except (OverflowError, ZeroDivisionError):
-        # Sizes far outside the trade; bounds stop most of them, and the reader is told of the rest.
-        record.limit = "These sizes are outside what can be worked out."
-    return record
-
-
-def as_json(design: Design) -> dict:
+def as_json(design: Design) -> dict[str, Any]:
     """The design as plain data: the contract of the command line."""
     results = {}
     for key, answer in design.answers.items():

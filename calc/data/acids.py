@@ -99,7 +99,6 @@ WATER_CLASSES: tuple[tuple[float, str], ...] = (
 WATER_CLASSES_SOURCE = ("classes of hardness of the US Geological Survey (0 to 60, 61 to 120, 121 to 180, above 180 "
                         f"mg/L; {MEMORY}), used here for alkalinity, which is not quite the same thing")
 
-AIR_CO2_PPM = 420.0
 AIR_CO2_SOURCE = f"outdoor air in the 2020s, about 420 ppm: {MEMORY}; a closed room has 600 to 1500"
 
 # Charges that roots give off for one nitrogen: hydroxide for nitrate (low, likely, high) and hydrogen for ammonium.

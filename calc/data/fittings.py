@@ -65,13 +65,13 @@ SMOOTH_ELBOWS: tuple[FittingLoss, ...] = tuple(
     for inches, friction in ((0.5, 0.02554), (0.75, 0.02369), (1.0, 0.02225), (1.5, 0.02000), (2.0, 0.01885))
 )
 
+# Crane TP-410: at a pipe's exit one velocity head is lost.
 EXIT_K = 1.0
-EXIT_SOURCE = "Crane TP-410: pipe exit, one velocity head is lost"
+# Rishel, HVAC Pump Handbook, 2nd ed. 2006, Table 3.7: square-edged inlet.
 INLET_K = 0.5
-INLET_SOURCE = "Rishel, HVAC Pump Handbook, 2nd ed. 2006, Table 3.7: square-edged inlet"
 
+# Smooth plastic, 0.0015 mm: from memory, not verified.
 SMOOTH_ROUGHNESS_M = 1.5e-6
-SMOOTH_SOURCE = f"smooth plastic, 0.0015 mm: {MEMORY}"
 
 HOSE_SPEED_M_S = 1.5
 HOSE_SPEED_SOURCE = f"1.5 m/s (5 ft/s) in a small hose: {PRACTICE}"

@@ -36,17 +36,16 @@ SOURCES: dict[str, Source] = {
                            f"{THIMIJAN_HEINS}; ceramic kinds 59 to 65, from a meter maker's table"),
 }
 
+# Share of sunshine that plants use 0.45 (0.42 to 0.50), from memory; 4.57 µmol/J of that light: Thimijan & Heins.
 PAR_SHARE_OF_SUN, PAR_UMOL_PER_J_OF_SUN = 0.45, 4.57
-SUN_SOURCE = (f"share of sunshine that plants use 0.45 (0.42 to 0.50), {MEMORY}; 4.57 µmol/J of that light: "
-              f"{THIMIJAN_HEINS}")
 # Moles of plant light in each MJ of what a lamp without infrared shines.
 LAMP_MOL_PER_MJ = 4.7
 LAMP_MOL_SOURCE = "4.5 to 4.9 µmol/J " + CIE_LED
 
 TARGET_MOL = 14.0
 TARGET_SOURCE = f"12 to 17 mol/m2/d for lettuce and most leaf crops, {MEMORY}; 14 is in the middle"
+# Cornell CEA lettuce handbook; from memory, not verified.
 TIPBURN_MOL = 17.0
-TIPBURN_SOURCE = f"Cornell CEA lettuce handbook, {MEMORY}"
 
 # (what it is, low, high, source) in µmol/J
 EFFICACIES: tuple[tuple[str, float, float, str], ...] = (

@@ -32,7 +32,6 @@ CRITICAL_SOURCE = ("basil, dill, parsley and coriander grew alike from 0.5 to 4 
                    "HortScience 53(9):1319; Currey and others 2019, Agronomy 9(7):389); that uptake eases in "
                    "proportion below 0.5 is a simplification")
 
-SODIUM_LIMIT_MG_L, CHLORIDE_LIMIT_MG_L = 70.0, 100.0
 LIMIT_SOURCE = ("judgement, set above what is asked of source water: sodium below 50 and chloride below 70 mg/L "
                 "(Mattson & Peters), chloride below 140 (Oklahoma State HLA-6442, read in a copy)")
 SOURCE_SODIUM_MG_L, SOURCE_CHLORIDE_MG_L = 50.0, 70.0

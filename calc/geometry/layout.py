@@ -11,7 +11,7 @@ from bisect import bisect
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from math import ceil, floor, hypot, pi, sqrt
+from math import ceil, floor, hypot, sqrt
 
 GUARD = 1e-9
 ROW = sqrt(3) / 2
@@ -123,10 +123,6 @@ class Region:
         for x, y, long, wide in self.keepouts:
             found += [(x + dx, y + dy, self.clear) for dx in (0.0, long) for dy in (0.0, wide)]
         return found
-
-    def holds(self, x: float, y: float) -> bool:
-        """Whether a centre may lie here."""
-        return any(low - GUARD <= x <= high + GUARD for low, high in self.spans(y))
 
     def most(self, spacing_m: float) -> float:
         """A rough count of the holes it could hold, for deciding how thoroughly to search."""
@@ -428,11 +424,6 @@ def _contains_disc(region: Region) -> bool:
 def most_points(area_m2: float, perimeter_m: float, spacing_m: float) -> float:
     """No arrangement of points this far apart in a convex region has more (Oler's inequality; from memory)."""
     return 2 * area_m2 / (sqrt(3) * spacing_m ** 2) + perimeter_m / (2 * spacing_m) + 1
-
-
-def disc_most_points(radius_m: float, spacing_m: float) -> float:
-    """The same bound for a disc."""
-    return most_points(pi * radius_m ** 2, 2 * pi * radius_m, spacing_m)
 
 
 def spread(wanted: int, spacing_m: float, widest_m: float, step_m: float,

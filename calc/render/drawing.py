@@ -308,7 +308,7 @@ def _section_reservoir(design, place: _Section, water, parts, left_notes, right_
                           (right, rim)))
     parts.append(svg.line("ground ink", (BATH_LEFT - 30, floor_y + 4), (BATH_LEFT + BATH_MOST + 10, floor_y + 4)))
     volume = _get(design, "water.reservoir_volume")
-    held = design.show(volume, "volume", "gal", "L") if volume else ""
+    held = design.shown("water.reservoir_volume") if volume else ""
     right_notes.append((rim + 4, right, f"reservoir {held}".strip()))
     right_notes.append((low, right - taper, "low water level"))
     _section_pipes(design, place, water, fill, (left, right, rim, floor_y, taper), gap, parts, right_notes, said)
@@ -353,10 +353,10 @@ def _section_pipes(design, place, water, fill, tank, gap, parts, right_notes, sa
     parts.append(svg.circle("pump ink", pump_x, floor_y - 10, 5))
     name = design.value("circulation.pump_name")
     flow = _get(design, "circulation.flow")
-    words = f"pump, {design.show(flow, 'flow', 'gph', 'L/h')}" if flow else "pump"
+    words = f"pump, {design.shown('circulation.flow')}" if flow else "pump"
     right_notes.append((floor_y - 6, pump_x + 13, words))
     said.append("The pump" + (f", {name}," if name else "") + " lies in the reservoir"
-                + (f" and moves {design.show(flow, 'flow', 'gph', 'L/h')}." if flow else "."))
+                + (f" and moves {design.shown('circulation.flow')}." if flow else "."))
     if water is None:
         return
     film = _get(design, "bath.film") or 0.0

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from html import escape
 from zlib import crc32
 
 from ..plan import Plan
 from ..solve import RESULT_TOPIC, SPECS, Design, label_of, solve
 from ..topics import TOPICS
+from ..traced import Readings
 from . import extras, form, formulas
 from .pieces import money
 
@@ -100,16 +103,17 @@ def waiting_note(topic, design: Design) -> str:
 class Shelf:
     """Pieces of HTML made for the last design, each with what it was made from, so that only changed ones are made."""
 
-    def __init__(self):
-        self._kept: dict[str, tuple[tuple, dict, str]] = {}
+    def __init__(self) -> None:
+        self._kept: dict[str, tuple[Readings, str]] = {}
 
-    def take(self, name: str, design: Design, mark: tuple, make) -> str:
-        """The piece as kept, if ``mark`` and all that ``make`` looked at in the design are as they were."""
+    def take(self, name: str, design: Design, make: Callable[[Design], str]) -> str:
+        """The piece as kept, if all that ``make`` looked at in the design is as it was; ``make`` keeps to its name."""
         kept = self._kept.get(name)
-        if kept is not None and kept[0] == mark and design.same(kept[1]):
-            return kept[2]
-        html, seen = design.tracing(make)
-        self._kept[name] = (mark, seen, html)
+        if kept is not None and design.same(kept[0]):
+            return kept[1]
+        with design.noting() as seen:
+            html = make(design)
+        self._kept[name] = (seen, html)
         return html
 
 
@@ -135,18 +139,19 @@ def region(name: str, html: str, kind: str = "") -> str:
     return f'<div data-region="{name}"{f" class={chr(34)}{kind}{chr(34)}" if kind else ""}>{html}</div>'
 
 
-def topic_answers(topic, design: Design, with_workings: bool = True) -> str:
+def topic_answers(topic, design: Design) -> str:
     """All results of a topic, with its cautions, tables and drawings."""
     return (region(f"{topic.NAME}-notes", topic_notes(topic, design))
             + region(f"{topic.NAME}-picture", topic_picture(topic, design))
-            + region(f"{topic.NAME}-rows", topic_rows(topic, design, with_workings), "results"))
+            + region(f"{topic.NAME}-rows", topic_rows(topic, design), "results"))
 
 
 def parts(design: Design, names=None, shelf: Shelf | None = None, have=()) -> tuple[dict[str, str], dict[str, str]]:
     """The smallest pieces of the page that follow the plan: HTML by region name, and a mark of each piece.
 
     Pieces whose mark is the one in ``have`` (a mapping of name to mark) are left out. The mark of a topic's rows tells
-    which rows there are, not what they say: ``texts`` does that in a few bytes.
+    which rows there are, not what they say: ``texts`` does that in a few bytes. Workings are two thirds of the HTML and
+    mostly folded away: the page asks for ``workings`` when the typing pauses.
     """
     shelf = shelf or Shelf()
     have = dict(have)
@@ -155,8 +160,7 @@ def parts(design: Design, names=None, shelf: Shelf | None = None, have=()) -> tu
     marks = {}
     for topic in topics:
         html[f"{topic.NAME}-notes"] = topic_notes(topic, design)
-        html[f"{topic.NAME}-picture"] = shelf.take(topic.NAME, design, (design.system,),
-                                                   lambda one, topic=topic: topic_picture(topic, one))
+        html[f"{topic.NAME}-picture"] = shelf.take(topic.NAME, design, partial(topic_picture, topic))
         rows = f"{topic.NAME}-rows"
         marks[rows] = _mark(" ".join(spec.key for spec in topic.RESULTS if has_row(spec.key, design)))
         if have.get(rows) != marks[rows]:
@@ -251,7 +255,7 @@ def board_words(design: Design) -> str:
         parted = "" if count == 1 else f" in {count} boards"
         return f"1 disc{parted}, {across.replace(' ', chr(160))} across"
     # A size is not to break inside its fraction.
-    size = " x ".join(design.show(side, "length", "in", "mm", 16).replace(" ", "\u00a0") for side in (long, wide))
+    size = " x ".join(design.shown(f"board.{side}").replace(" ", "\u00a0") for side in ("length", "width"))
     return f"{count} board{'' if count == 1 else 's'}, {size}"
 
 
@@ -277,16 +281,12 @@ def chosen_topics(names) -> tuple:
     return TOPICS if not names else tuple(topic for topic in TOPICS if topic.NAME in names)
 
 
-def regions(design: Design, names=None, with_workings: bool = True) -> dict[str, str]:
-    """HTML of every part of the page that follows the plan, by region name.
-
-    Workings are two thirds of it and mostly folded away: without them the answers are there at once, and the page asks
-    for ``workings`` when the typing pauses.
-    """
+def regions(design: Design, names=None) -> dict[str, str]:
+    """HTML of every part of the page that follows the plan, workings and all: what the build prints."""
     topics = chosen_topics(names)
     found = {"glance": glance(design, topics), "cautions": cautions(design, None if not names else topics)}
     for topic in topics:
-        found[f"topic-{topic.NAME}"] = topic_answers(topic, design, with_workings)
+        found[f"topic-{topic.NAME}"] = topic_answers(topic, design)
     return found
 
 

@@ -48,7 +48,7 @@ def write(design: Design) -> str:
     for row in design.value("parts.cuts") or []:
         line("cut", "", row["item"], row["quantity"], row["size"])
     for number, hole in enumerate(design.value("board.holes") or [], 1):
-        place = [design.show(hole[axis], "length", "in", "mm", 16) for axis in ("x", "y")]
+        place = [design.shown_as("board.length", hole[axis]) for axis in ("x", "y")]
         line("hole", hole["board"], number, *place)
     for name, extra in extras.OF_TOPIC.items():
         if name in LISTED:

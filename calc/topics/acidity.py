@@ -75,7 +75,7 @@ RESULTS = (
     Result("acidity.product", "text", "What to pour"),
     Result("acidity.strength", "molarity", "Its strength", "mol/L", "mol/L"),
     Result("acidity.given", "number", "Hydrogen ions that one molecule gives or takes"),
-    Result("acidity.volume", "volume", "First dose, in all", "mL", "mL", headline=False,
+    Result("acidity.volume", "volume", "First dose, in all", "mL", "mL",
            help="poured in halves, with a wait and a measurement between"),
     Result("acidity.pure_mass", "mass", "Pure acid or base in that dose", "g", "g"),
     Result("acidity.doses", "rows", "Doses, one after another"),
@@ -141,13 +141,13 @@ def tap_water(sheet: Sheet) -> None:
               "hardness. A softener takes out hardness and leaves the alkalinity.", source=data.WATER_CLASSES_SOURCE)
     if charge < physics.alkalinity_closed(ph=ph, carbon_mmol_l=0.0, temperature_c=temperature):
         sheet.fault("acidity.start_ph", f"pH of that water: with an alkalinity of only "
-                    f"{sheet.show(alkalinity, 'alkalinity')} it cannot be as high as {ph:g}; measure both again, in "
+                    f"{sheet.shown('acidity.alkalinity')} it cannot be as high as {ph:g}; measure both again, in "
                     "the same water.")
     carbon = physics.total_carbonate(alkalinity_meq_l=charge, ph=ph, temperature_c=temperature)
     gas = carbon_dioxide(carbon, ph, temperature)
     if gas > ATMOSPHERE_IMPOSSIBLE:
         sheet.fault("acidity.start_ph", f"pH of that water: with an alkalinity of "
-                    f"{sheet.show(alkalinity, 'alkalinity')} a pH of {ph:g} would be soda water; give the alkalinity "
+                    f"{sheet.shown('acidity.alkalinity')} a pH of {ph:g} would be soda water; give the alkalinity "
                     "and the pH of the same water, before any acid.")
     sheet.work("acidity.carbon", physics.total_carbonate, alkalinity_meq_l=charge, ph=ph, temperature_c=temperature)
     if gas > ATMOSPHERE_FIZZY:
@@ -312,7 +312,7 @@ def nutrients(sheet: Sheet) -> None:
             sheet.put(key, 0.0, note="This product brings none.")
 
     def say(value: float) -> str:
-        return sheet.show(value, "concentration", "mg/L", "mg/L")
+        return sheet.shown_as("acidity.nutrient_p", value)
     phosphorus, chloride = sheet.result("acidity.nutrient_p"), sheet.result("acidity.nutrient_cl")
     if phosphorus > MUCH_PHOSPHORUS:
         sheet.caution("acidity-phosphorus", "warning",

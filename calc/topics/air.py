@@ -129,7 +129,7 @@ RESULTS = (
     Result("air.oxygen_high", "flow", "Air that holds the oxygen wanted in the hottest hour, high", "L/min", "L/min"),
     Result("air.stirring", "flow", "Least air to stir", "L/min", "L/min"),
     Result("air.oxygen_need", "flow", "Oxygen balance, with safety and stirring", "L/min", "L/min"),
-    Result("air.target", "flow", "Air to aim for", "L/min", "L/min", headline=True),
+    Result("air.target", "flow", "Air to aim for", "L/min", "L/min"),
     Result("air.stone_depth", "length", "Depth of the stones", "in", "cm", 16),
     Result("air.water_pressure", "pressure", "Pressure of the water over the stone", "inH2O", "kPa"),
     Result("air.hose_pressure", "pressure", "Friction in a hose at a stone's full flow", "inH2O", "kPa"),
@@ -137,7 +137,7 @@ RESULTS = (
     Result("air.pump_flows", "rows", "What each pump on the list delivers down there"),
     Result("air.pumps_chosen", "rows", "Air pumps to buy"),
     Result("air.pumps_running", "rows", "Air pumps that run"),
-    Result("air.pump_count", "count", "Air pumps", headline=True),
+    Result("air.pump_count", "count", "Air pumps"),
     Result("air.delivered", "flow", "Air delivered at depth", "L/min", "L/min"),
     Result("air.delivered_one_dead", "flow", "Air left with the largest pump dead", "L/min", "L/min"),
     Result("air.power", "power", "Air pumps, power", "W", "W"),
@@ -234,7 +234,7 @@ def balance(sheet: Sheet) -> None:
     found = air_band(bath, three, target)
     worst = air_needed(bath, three[LOW], target)
     at_worst = (f" With every uncertain number at its bad end at once it would be "
-                f"{sheet.show(worst / M3_S_IN_L_H, 'flow', 'L/min', 'L/min')}." if worst is not None else
+                f"{sheet.shown_as('air.oxygen_high', worst / M3_S_IN_L_H)}." if worst is not None else
                 " With every uncertain number at its bad end at once no amount would do.")
     for key, which, share in (("oxygen_low", HIGH, "One bath in twenty needs less. "), ("oxygen_likely", LIKELY, ""),
                               ("oxygen_high", LOW, "One bath in twenty needs more. ")):
@@ -243,9 +243,9 @@ def balance(sheet: Sheet) -> None:
                       note=f"{share}Least air whose steady oxygen in the bath is the oxygen to keep, by narrowing "
                            f"down.{at_worst if which == LOW else ''}")
     if found[LIKELY] is None:
-        most = sheet.show(limits(bath)[1], "concentration", "mg/L", "mg/L")
+        most = sheet.shown_as("oxygen.target", limits(bath)[1])
         sheet.caution("oxygen-target-out-of-reach", "warning",
-                      f"Air: no amount of it likely holds {sheet.show(target, 'concentration', 'mg/L', 'mg/L')} in the "
+                      f"Air: no amount of it likely holds {sheet.shown('oxygen.target')} in the "
                       f"hottest hour: bubbles drive this water to {most} at most. Ask for less oxygen to keep, or keep "
                       "the water cooler.")
         raise Unanswered("oxygen.target")
@@ -281,10 +281,9 @@ def aim(sheet: Sheet) -> None:
     if rule == OWN:
         return
     name = FLOOR if rule == FLOOR else OPTIMUM
-    minute, hour = (sheet.show(sheet.result(f"air.{name}_per_{time}"), "flow", "L/min", "L/min")
-                    for time in ("minute", "hour"))
+    minute, hour = (sheet.shown(f"air.{name}_per_{time}") for time in ("minute", "hour"))
     asked = sheet.result_if_any("air.oxygen_need")
-    physics_says = f" The oxygen balance asks for {sheet.show(asked, 'flow', 'L/min', 'L/min')}." if asked else ""
+    physics_says = f" The oxygen balance asks for {sheet.shown('air.oxygen_need')}." if asked else ""
     if rule == OXYGEN:
         sheet.caution("air-reading", "note",
                       f"Air rule:{physics_says} Growers' practice at its optimum ({PRACTICE}) is said without a time: "
@@ -308,7 +307,7 @@ def pressure(sheet: Sheet) -> None:
         note = "As you put it in."
         if depth > water_depth * (1 + 1e-9):
             sheet.fault("air.depth", "Depth of the stones is more than the water in the bath is deep: enter "
-                                     f"{sheet.show(water_depth, 'length', 'in', 'cm', 16)} or less.")
+                                     f"{sheet.shown('bath.water_depth')} or less.")
     sheet.put("air.stone_depth", depth, note=note)
     density = water_physics.water_density(temperature_c=sheet["water.temperature"])
     head = sheet.work("air.water_pressure", water_physics.hydrostatic_pressure, depth_m=depth, density_kg_m3=density)
@@ -386,7 +385,7 @@ def pumps(sheet: Sheet) -> None:
         found.append({"name": row["name"], "delivered": flow, "pressure": push, "stones": stones,
                       "watts": row["power"], "price": row["price"], "owned": row["owned"] or 0,
                       "strained": flow > 0.0 and push > STRAINED * curve.shutoff, "example": row["example"]})
-    needed = sheet.show(standing, "pressure", "inH2O", "kPa")
+    needed = sheet.shown_as("air.water_pressure", standing)
     if found and len(weak) == len(found):
         sheet.fault("air.depth" if sheet.optional("air.depth") is not None else "air.pumps",
                     f"No pump on the list can push air this deep: depth and stone take {needed}, and every shut-off "
@@ -468,10 +467,10 @@ def choose(sheet: Sheet) -> None:
         sheet.fault("air.goal", "No pump that can blow at this depth has a price: fill in prices, or choose the "
                                 "fewest watts.")
     found = _pick(sheet, target)
-    asked = sheet.show(target, "flow", "L/min", "L/min")
+    asked = sheet.shown("air.target")
     if not found.enough and rows:
         best = max(rows, key=lambda row: row["delivered"])
-        gives = sheet.show(best["delivered"], "flow", "L/min", "L/min")
+        gives = sheet.shown_as("air.delivered", best["delivered"])
         sheet.caution("air-pumps-too-small", "warning",
                       f"The air pumps on the list are too small for {asked}: the largest, {best['name']}, gives "
                       f"{gives} at depth, so it would take more than {MOST_OF_LARGEST} of them. Put larger pumps on "
@@ -580,7 +579,7 @@ def grid(sheet: Sheet) -> None:
     sheet.put("air.stone_spacing", near, note="Centre to centre, the closest two.")
     if near < CROWDED_M:
         sheet.caution("air-stones-crowded", "note",
-                      f"Air stones stand only {sheet.show(near, 'length', 'in', 'cm', 8)} apart: the water will boil "
+                      f"Air stones stand only {sheet.shown_as('air.stone_spacing', near)} apart: the water will boil "
                       "with bubbles and may splash. Take stones that pass more air, or check how the rule is read.")
 
 
@@ -592,7 +591,7 @@ def owned(sheet: Sheet) -> None:
     flow = sum(row["owned"] * row["delivered"] for row in rows)
     sheet.put("air.owned_flow", flow, note="Each pump you own, at the depth of your stones.")
     target = sheet.result("air.target")
-    has, asked = (sheet.show(one, "flow", "L/min", "L/min") for one in (flow, target))
+    has, asked = (sheet.shown_as("air.delivered", one) for one in (flow, target))
     if target > 0.0 and flow > 0.0:
         times = flow / target
         words = (f"What you own is enough: {has} at depth, {times:.1f} times the {asked} aimed for." if times >= 1.0

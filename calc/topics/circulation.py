@@ -101,8 +101,8 @@ RESULTS = (
     Result("circulation.target_flow", "flow", "Flow wanted", "gph", "L/h"),
     Result("circulation.pump_flows", "rows", "What each pump on the list moves here"),
     Result("circulation.curves", "rows", "The pump's curve beside what the hose asks"),
-    Result("circulation.pump_name", "text", "Water pump", headline=True),
-    Result("circulation.flow", "flow", "Flow, running", "gph", "L/h", headline=True),
+    Result("circulation.pump_name", "text", "Water pump"),
+    Result("circulation.flow", "flow", "Flow, running", "gph", "L/h"),
     Result("circulation.head", "length", "Head the pump works against", "ft", "m"),
     Result("circulation.friction", "length", "Of which friction in the hose", "ft", "m"),
     Result("circulation.fitting_loss", "length", "Of which fittings", "ft", "m"),
@@ -244,7 +244,7 @@ def _put_pump(sheet: Sheet, row: dict, wanted: float, how: str) -> None:
                density_kg_m3=density)
     sheet.put("circulation.turnover", flow / (sheet["bath.count"] * sheet.result("water.bath_volume")),
               note="Flow, running, divided by the water in all baths.")
-    gives, asked = (sheet.show(one, "flow", "gph", "L/h") for one in (flow, wanted))
+    gives, asked = (sheet.shown_as("circulation.flow", one) for one in (flow, wanted))
     if flow < wanted:
         sheet.caution("pump-too-small", "warning",
                       f"The water pump is too small: {row['name']} moves {gives} and {asked} is wanted. Take a wider "
@@ -259,8 +259,8 @@ def hose(sheet: Sheet) -> None:
     """Hose size: small enough to buy, wide enough that the water is not hurried."""
     flow, speed = sheet.result("circulation.flow"), sheet.result("circulation.velocity")
     fits = next((size for size in HOSES if pipe.velocity(flow_m3_s=flow, bore_m=size.bore_m) <= HOSE_SPEED_M_S), None)
-    limit = sheet.show(HOSE_SPEED_M_S, "speed", "ft/s", "m/s")
-    now = sheet.show(speed, "speed", "ft/s", "m/s")
+    limit = sheet.shown_as("circulation.velocity", HOSE_SPEED_M_S)
+    now = sheet.shown("circulation.velocity")
     if speed > HOSE_SPEED_M_S:
         better = (f"take {fits.name} or wider" if fits
                   else f"take pipe wider than {HOSES[-1].name}, or several hoses side by side")
@@ -300,10 +300,11 @@ def way_back(sheet: Sheet) -> None:
                  if overflow.standpipe_flow(rim_bore_m=one.bore_m, head_m=rise) >= need), None)
     if size is None:
         most = overflow.standpipe_flow(rim_bore_m=PVC_PIPES[-1].bore_m, head_m=rise)
+        asked, taken = (sheet.shown_as("circulation.drain_flow", one) for one in (need, most))
         sheet.caution("overflow-too-small", "danger",
-                      f"The water cannot get back: each overflow must take {sheet.show(need, 'flow', 'gph', 'L/h')}, "
-                      f"and even {PVC_PIPES[-1].name} takes {sheet.show(most, 'flow', 'gph', 'L/h')} at a rise of "
-                      f"{sheet.show(rise, 'length', 'in', 'mm')}. Fit more overflows, allow more rise, or pump less.")
+                      f"The water cannot get back: each overflow must take {asked}, and even {PVC_PIPES[-1].name} "
+                      f"takes {taken} at a rise of {sheet.show(rise, 'length', 'in', 'mm')}. Fit more overflows, "
+                      "allow more rise, or pump less.")
         raise Unanswered("circulation.drains", "circulation.rise")
     sheet.put("circulation.overflow_bore", size.bore_m, overflow.standpipe_flow,
               {"rim_bore_m": size.bore_m, "head_m": rise},
@@ -361,8 +362,8 @@ def drain(sheet: Sheet) -> None:
     need = sheet.result("circulation.drain_flow")
     if capacity < need:
         sheet.caution("drain-too-small", "danger",
-                      f"The drain is too small: it takes {sheet.show(capacity, 'flow', 'gph', 'L/h')} running full, "
-                      f"and each overflow must take {sheet.show(need, 'flow', 'gph', 'L/h')}. Give it more fall, "
+                      f"The drain is too small: it takes {sheet.shown('circulation.drain_capacity')} running full, "
+                      f"and each overflow must take {sheet.shown('circulation.drain_flow')}. Give it more fall, "
                       "make it shorter, use wider pipe, or fit more overflows.")
 
 

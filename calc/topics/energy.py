@@ -40,7 +40,7 @@ RESULTS = (
     Result("energy.power", "power", "Power, always on", "W", "W"),
     Result("energy.per_day", "energy", "Energy a day, what is always on", "kWh", "kWh"),
     Result("energy.per_year", "energy", "Energy a year, what is always on", "kWh", "kWh"),
-    Result("energy.cost_per_year", "money", "Cost a year, what is always on", headline=True),
+    Result("energy.cost_per_year", "money", "Cost a year, what is always on"),
     Result("energy.lamps_per_year", "energy", "Energy a year, lamps", "kWh", "kWh"),
     Result("energy.lamps_cost_per_year", "money", "Cost a year, lamps"),
     Result("energy.all_cost_per_year", "money", "Cost a year, all together"),
@@ -107,9 +107,9 @@ def circuit(sheet: Sheet) -> None:
               "else is plugged into the same circuit.")
     if share > 1:
         sheet.caution("circuit", "danger",
-                      f"Circuit: {sheet.show(load, 'power')} for hours on end is more than the "
-                      f"{sheet.show(limit, 'power')} that this breaker should carry. Have a licensed electrician "
-                      "add a circuit.")
+                      f"Circuit: {sheet.shown_as('energy.power', load)} for hours on end is more than the "
+                      f"{sheet.shown('energy.circuit_limit')} that this breaker should carry. Have a licensed "
+                      "electrician add a circuit.")
 
 
 def electricity_cautions(sheet: Sheet) -> None:

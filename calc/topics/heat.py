@@ -81,9 +81,9 @@ RESULTS = (
     Result("heat.warmest_air", "temperature", "Warmest air", "F", "C"),
     Result("heat.wet_bulb", "temperature", "Evaporation alone could cool to, in the warmest hour", "F", "C"),
     Result("heat.raft_insulation", "thermal_resistance", "Insulation by the raft, dry", "R", "m2K/W"),
-    Result("heat.high", "temperature", "Bath, daily high", "F", "C", headline=True),
+    Result("heat.high", "temperature", "Bath, daily high", "F", "C"),
     Result("heat.high_hour", "clock", "Bath is warmest at"),
-    Result("heat.low", "temperature", "Bath, daily low", "F", "C", headline=True),
+    Result("heat.low", "temperature", "Bath, daily low", "F", "C"),
     Result("heat.low_hour", "clock", "Bath is coolest at"),
     Result("heat.mean", "temperature", "Bath, mean of the day", "F", "C"),
     Result("heat.reservoir_high", "temperature", "Reservoir, daily high", "F", "C"),
@@ -132,7 +132,7 @@ def band(sheet: Sheet) -> None:
     cold, warm = sheet.result("heat.band_low"), sheet.result("heat.band_high")
     if cold >= warm:
         key = "heat.keep_low" if low is not None else "heat.keep_high"
-        limit = sheet.show(warm if low is not None else cold, "temperature", "F", "C")
+        limit = sheet.shown_as("heat.band_high", warm if low is not None else cold)
         sheet.fault(key, f"{'Coldest' if low is not None else 'Warmest'} water wanted must be "
                          f"{'below' if low is not None else 'above'} {limit}, the other end of the band.")
     sheet.put("heat.band_why", f"Below it, {crop.cold}; above it, {crop.warm}.", note="The reasons at both ends.",
@@ -207,7 +207,7 @@ def _warn_of_blown_air(sheet: Sheet, flows: dict[str, float]) -> None:
     taken = -flows["blown"]
     given = sum(abs(joules) for name, joules in flows.items() if name not in ("blown", "air_pump"))
     if taken > given and taken > 0.0:
-        away, brought = (sheet.show(joules / DAY_S, "power", "W", "W") for joules in (taken, flows["air_pump"]))
+        away, brought = (sheet.shown_as("heat.cool_peak", joules / DAY_S) for joules in (taken, flows["air_pump"]))
         sheet.caution("heat-blown-air", "note", f"Air: blown through the water it cools like a damp cloth, by some "
                       f"{away} over the day, while its pumps warm it by some {brought}. The more air, the nearer the "
                       "water comes to what evaporation alone could do, and the more it must be topped up.")
@@ -215,7 +215,7 @@ def _warn_of_blown_air(sheet: Sheet, flows: dict[str, float]) -> None:
 
 def _warn(sheet: Sheet, place: Place) -> None:
     def say(value: float) -> str:
-        return sheet.show(value, "temperature", "F", "C")
+        return sheet.shown_as("heat.high", value)
     high, low = sheet.result("heat.high"), sheet.result("heat.low")
     warm, cold = sheet.result("heat.band_high"), sheet.result("heat.band_low")
     crop = band_of(sheet)

@@ -218,14 +218,14 @@ def day(sheet: Sheet) -> None:
 
 def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
     def say(value: float) -> str:
-        return sheet.show(value, "daily_light", "mol/m2/d", "mol/m2/d")
+        return sheet.shown_as("light.dli", value)
     most = sheet.result_if_any("crops.dli_high") or data.TIPBURN_MOL
     if total < 0.9 * wanted:
         sheet.caution("light-low", "warning", f"Light: {say(total)} is under the {say(wanted)} aimed for. Plants grow "
                       "slower and thinner, and no feed makes up for it.")
     elif total > 1.1 * most:
         enough = sheet.result_if_any("light.hours_needed")
-        shorter = (f" Burning the lamps {sheet.show(enough, 'time', 'h', 'h')} a day reaches the aim."
+        shorter = (f" Burning the lamps {sheet.shown('light.hours_needed')} a day reaches the aim."
                    if enough and hours > 0.0 else "")
         sheet.caution("light-high", "note", f"Light: {say(total)} is more than the {say(most)} that the crop is said "
                       "to want. Lettuce may burn at the leaf tips unless the air moves, and power is wasted." + shorter)
@@ -254,9 +254,9 @@ def draw(sheet: Sheet) -> None:
     limit = electricity.continuous_limit(rating_a=sheet["energy.breaker"], voltage_v=sheet["energy.voltage"])
     if watts > limit:
         sheet.caution("light-circuit", "danger",
-                      f"Lamps of {sheet.show(watts, 'power', 'W', 'W')} together are more than the "
-                      f"{sheet.show(limit, 'power', 'W', 'W')} that one such circuit should carry for three hours or "
-                      "more, before any pump. Have a licensed electrician plan the circuits.")
+                      f"Lamps of {sheet.shown_as('light.power', watts)} together are more than the "
+                      f"{sheet.shown_as('energy.circuit_limit', limit)} that one such circuit should carry for three "
+                      "hours or more, before any pump. Have a licensed electrician plan the circuits.")
 
 
 def lamp_cautions(sheet: Sheet) -> None:

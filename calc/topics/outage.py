@@ -168,8 +168,8 @@ def drain_back(sheet: Sheet) -> None:
         sheet.put("outage.room_left", room - back, note="Room while running, less what runs back.")
     else:
         sheet.caution("outage-flood", "danger",
-                      f"Flood in a power cut: {sheet.show(back, 'volume', 'gal', 'L')} runs back into room for "
-                      f"{sheet.show(room, 'volume', 'gal', 'L')}. Lower the reservoir's running level now, while "
+                      f"Flood in a power cut: {sheet.shown('water.drain_back_volume')} runs back into room for "
+                      f"{sheet.shown('water.reservoir_headroom')}. Lower the reservoir's running level now, while "
                       "somebody is there to see it.")
     if kept <= 0.0:
         sheet.caution("outage-dry", "danger",
@@ -242,7 +242,7 @@ def _put_alarm(sheet: Sheet, reach: dict[str, Reach], scene: Scene) -> None:
         if reach[which].kind == REACHED:
             sheet.put(f"outage.{key}", reach[which].hours * HOUR_S,
                       note="From the hottest hour with everything stopped, until the bath is down to 4 mg/L.")
-    level = sheet.show(ALARM_MG_L, "concentration", "mg/L", "mg/L")
+    level = sheet.shown_as("outage.end", ALARM_MG_L)
     low, likely, high = (reach[which] for which in (LOW, LIKELY, HIGH))
     span = f"one bath in twenty in {say_time(sheet, low)}, one in twenty only in {say_time(sheet, high)}"
     if likely.kind == NEVER:
@@ -251,7 +251,7 @@ def _put_alarm(sheet: Sheet, reach: dict[str, Reach], scene: Scene) -> None:
     elif likely.kind == LATER and likely.hours < LONGEST_H and scene.warming:
         edge = HOTTEST_C if scene.warming.air_c > HOTTEST_C else COLDEST_C
         text = (f"The bath is likely still above {level} when the water passes "
-                f"{sheet.show(edge, 'temperature', 'F', 'C')}, after {_hours(sheet, likely.hours)}; beyond that "
+                f"{sheet.shown_as('outage.temperature_end', edge)}, after {_hours(sheet, likely.hours)}; beyond that "
                 "nothing is worked out.")
     elif likely.kind == LATER:
         text = f"The bath likely takes more than a week to fall to {level} ({span})."
@@ -340,11 +340,11 @@ def aid(sheet: Sheet) -> None:
 def _looked(sheet: Sheet) -> str:
     if not scheme.circulates(sheet):
         return "the bath stays full"
-    back = sheet.show(sheet.result("water.drain_back_volume"), "volume", "gal", "L")
+    back = sheet.shown("water.drain_back_volume")
     room = sheet.result_if_any("water.reservoir_headroom")
     if room is None:
         return f"{back} runs back; how much room there is, nobody measured"
-    return f"{back} runs back into room for {sheet.show(room, 'volume', 'gal', 'L')}"
+    return f"{back} runs back into room for {sheet.shown('water.reservoir_headroom')}"
 
 
 def _poured(sheet: Sheet, bath: Bath, guess: Guess) -> str:
@@ -359,7 +359,7 @@ def _poured(sheet: Sheet, bath: Bath, guess: Guess) -> str:
     sheet.put("outage.pour", litres / M3_S_IN_L_H, physics.pouring_rate, inputs)
     if litres <= 0.0:
         return "not needed: the open surface holds the alarm level"
-    rate = sheet.show(litres / M3_S_IN_L_H, "flow", "gph", "L/h")
+    rate = sheet.shown_as("outage.pour", litres / M3_S_IN_L_H)
     if litres > MOST_POUR_L_H:
         return f"{rate} would hold the alarm level: more than hands can pour, but it still gains time"
     jug = sheet.show(JUG_L / 1000.0, "volume", "qt", "L")
@@ -384,7 +384,7 @@ def _blown(sheet: Sheet, bath: Bath) -> str:
         if litres is not None:
             sheet.put(f"outage.{key}", litres / M3_S_IN_L_H,
                       note="Least air in the baths alone whose steady oxygen is 4 mg/L, in the hottest hour.")
-            found[which] = sheet.show(litres / M3_S_IN_L_H, "flow", "L/min", "L/min")
+            found[which] = sheet.shown_as("outage.air_to_hold", litres / M3_S_IN_L_H)
     if LIKELY not in found:
         return "no air holds the alarm level in water this warm: cool it"
     most = found.get(LOW, "no amount")
@@ -396,8 +396,8 @@ def _iced(sheet: Sheet, bath: Bath, before: Reach, alarm, warming: Drift | None)
     if start - ICE_COOLS_C < ICE_LEAST_C:
         return "not needed: the water is cool"
     cooler = start - ICE_COOLS_C
-    ice = sheet.work("outage.ice", physics.ice_to_cool, water_kg=bath.bath_l, start_c=start, end_c=cooler)
-    weight = sheet.show(ice, "mass", "lb", "kg")
+    sheet.work("outage.ice", physics.ice_to_cool, water_kg=bath.bath_l, start_c=start, end_c=cooler)
+    weight = sheet.shown("outage.ice")
     colder = replace(warming, start_c=cooler) if warming else None
     gained = _gained(sheet, before, alarm(replace(bath, temperature_c=cooler), colder))
     drop = sheet.show(ICE_COOLS_C, "temperature_difference", "F", "C")
@@ -430,7 +430,7 @@ def backup(sheet: Sheet) -> None:
                depth_of_discharge=sheet["outage.depth_of_discharge"], efficiency=efficiency,
                margin=sheet["outage.margin"])
     if current > HEAVY_CURRENT_A:
-        amps = sheet.show(current, "current", "A", "A")
+        amps = sheet.shown_as("outage.battery_current", current)
         sheet.caution("outage-heavy-current", "warning",
                       f"Battery cable: {amps} is a heavy current. It takes thick, short cables and a fuse to suit; "
                       "have someone who knows batteries choose them. For an emergency one small pump is enough.")

@@ -93,7 +93,7 @@ TABLES = ()
 
 RESULTS = (
     Result("oxygen.hottest_used", "temperature", "Water in the hottest hour", "F", "C"),
-    Result("oxygen.saturation", "concentration", "Oxygen that the water can hold", "mg/L", "mg/L", headline=True),
+    Result("oxygen.saturation", "concentration", "Oxygen that the water can hold", "mg/L", "mg/L"),
     Result("oxygen.saturation_hottest", "concentration", "The same in the hottest hour", "mg/L", "mg/L"),
     Result("oxygen.saturation_table", "rows", "Oxygen that the water can hold, by temperature"),
     Result("oxygen.plant_count", "count", "Plants counted"),
@@ -104,7 +104,7 @@ RESULTS = (
     Result("oxygen.transfer_bath", "turnover", "Transfer coefficient, baths", "/h", "/h"),
     Result("oxygen.transfer_reservoir", "turnover", "Transfer coefficient, reservoir", "/h", "/h"),
     Result("oxygen.bath_low", "concentration", "Oxygen in the bath, low", "mg/L", "mg/L"),
-    Result("oxygen.bath", "concentration", "Oxygen in the bath, likely", "mg/L", "mg/L", headline=True),
+    Result("oxygen.bath", "concentration", "Oxygen in the bath, likely", "mg/L", "mg/L"),
     Result("oxygen.bath_high", "concentration", "Oxygen in the bath, high", "mg/L", "mg/L"),
     Result("oxygen.reservoir_low", "concentration", "Oxygen in the reservoir, low", "mg/L", "mg/L"),
     Result("oxygen.reservoir", "concentration", "Oxygen in the reservoir, likely", "mg/L", "mg/L"),
@@ -207,7 +207,7 @@ def supply(sheet: Sheet) -> None:
             sheet.put(f"oxygen.transfer_{name}", numbers[f"intake_{name}_l_h"] / litres / 3600.0,
                       note="Bubbles and open surface, over the water they serve.")
     found = band(bath, three, air)
-    least = sheet.show(worst(bath, three, air), "concentration", "mg/L", "mg/L")
+    least = sheet.shown_as("oxygen.bath", worst(bath, three, air))
     at_worst = f" With every one at its bad end at once, the bath would have {least}."
     steady = (("bath", physics.steady_bath), ("reservoir", physics.steady_reservoir))
     for place, (name, relation) in enumerate(steady if scheme.circulates(sheet) else steady[:1]):
@@ -258,7 +258,7 @@ def _alarms(sheet: Sheet, found: dict[str, tuple[float, float]]) -> None:
     alarm, act = data.LEVELS[2][1], data.LEVELS[3][1]
 
     def say(value: float) -> str:
-        return sheet.show(value, "concentration", "mg/L", "mg/L")
+        return sheet.shown_as("oxygen.bath", value)
 
     if not scheme.has_air(sheet):
         return
@@ -294,7 +294,7 @@ def compare(sheet: Sheet) -> None:
                       f"Air: you blow {surplus:.1f} times what the oxygen balance asks for. The rest is not for "
                       f"growth: it "
                       "stirs dead corners, and leaves something when stones clog or a pump dies. It draws about "
-                      f"{sheet.show(spare, 'power', 'W', 'W')} day and night.")
+                      f"{sheet.shown_as('air.power', spare)} day and night.")
     elif surplus < 1.0 - 1e-9:
         sheet.caution("oxygen-short", "warning",
                       "Air: the pumps blow less than the oxygen balance asks for with its safety factor, in the "

@@ -98,18 +98,17 @@ def shopping(sheet: Sheet) -> None:
 def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
     sheets, sites = found.sheet.result_if_any("board.sheets"), found.sheet.result_if_any("board.sites")
     if sheets is not None:
-        thickness = sheet.show(sheet["board.thickness"], "length", "in", "mm", 16)
-        size = " x ".join(sheet.show(sheet[key], "length", "in", "mm", 16)
-                          for key in ("board.sheet_length", "board.sheet_width"))
+        thickness = sheet.shown("board.thickness")
+        size = " x ".join(sheet.shown_as("board.length", sheet[f"board.sheet_{side}"]) for side in ("length", "width"))
         found.add(BOARD, sheets, f"{size}, {thickness} thick",
                   note="rigid and closed-cell; see the caution on foam and food")
     if sites:
-        pot = sheet.show(sheet["board.pot"], "length", "in", "mm", 16)
+        pot = sheet.shown("board.pot")
         found.add(POT, _spare(sites * baths, share), f"{pot} nominal",
                   note="measure one under its lip before you buy a saw")
         saw = found.sheet.result_if_any("board.hole_diameter")
         if saw is not None:
-            found.add("Hole saw", 1, sheet.show(saw, "length", "in", "mm", 16),
+            found.add("Hole saw", 1, sheet.shown("board.hole_diameter"),
                       note="with a fine tooth or a sharpened rim")
         if (found.sheet.result_if_any("board.count") or 1) > 1:
             found.add(TAPE, 1, "one roll", note="keeps light out of the seams")
@@ -129,8 +128,8 @@ def _air_lines(sheet: Sheet, found: _List, share: float) -> None:
             found.add(MANIFOLD, found.sheet.result_if_any("air.manifolds") or 1, f"{stones} outlets with valves")
         hose = found.sheet.result_if_any("air.hose_total")
         if hose:
-            bore = sheet.show(sheet["air.hose_bore"], "length", "in", "mm", 16)
-            length = sheet.show(hose, "length", "ft", "m")
+            bore = sheet.shown("air.hose_bore")
+            length = sheet.shown("air.hose_total")
             found.add(AIR_HOSE, 1, f"{length} of {bore} bore")
 
 
@@ -143,14 +142,14 @@ def _water_lines(sheet: Sheet, found: _List, baths: int) -> None:
         found.add(f"{WATER_PUMP}: {pump}", 1, each=price, note=FROM_LIST)
     bore, length = sheet.optional("circulation.hose_bore"), sheet.optional("circulation.hose_length")
     if bore and length:
-        found.add(HOSE, 1, f"{sheet.show(length, 'length', 'ft', 'm')} of "
-                  f"{sheet.show(bore, 'length', 'in', 'mm', 16)} bore", note="opaque, so that no algae grow in it")
+        found.add(HOSE, 1, f"{sheet.shown('circulation.hose_length')} of "
+                  f"{sheet.shown('circulation.hose_bore')} bore", note="opaque, so that no algae grow in it")
         found.add(CLAMP, 2 * baths, "to fit the hose")
         found.add("Valve for the water hose", 1, "to fit the hose", note="to throttle the pump to the flow wanted")
     overflow = found.sheet.result_if_any("circulation.overflow_bore")
     if overflow:
         drains = sheet.input_if_any("circulation.drains") or 1
-        found.add(OVERFLOW, drains * baths, f"at least {sheet.show(overflow, 'length', 'in', 'mm', 16)} bore inside",
+        found.add(OVERFLOW, drains * baths, f"at least {sheet.shown_as('circulation.hose_bore', overflow)} bore inside",
                   note="buy the fitting first, then the saw that suits it")
         found.add(STRAINER, drains * baths, "to fit the overflow", note="a root mat can block a bare pipe")
 
@@ -159,25 +158,25 @@ def _growing_lines(sheet: Sheet, found: _List) -> None:
     """What light, feed, pH, sowing and the power cut ask for, for one fill and one run of the calendar."""
     lamps = found.sheet.result_if_any("light.lamps")
     if lamps:
-        found.add("Grow lamp", lamps, sheet.show(sheet["light.lamp_power"], "power", "W", "W"),
+        found.add("Grow lamp", lamps, sheet.shown("light.lamp_power"),
                   note="for wet places; leave out those you have")
     salts = found.sheet.result_if_any("feed.masses")
     if salts:
         total = found.sheet.result_if_any("feed.total_mass")
         found.add("Feed for the first fill", 1, f"{len(salts)} kinds"
-                  + (f", {sheet.show(total, 'mass', 'g', 'g')} in all" if total else ""),
+                  + (f", {sheet.shown('feed.total_mass')} in all" if total else ""),
                   note="how much of each is under Feed; packs hold more")
     volume = found.sheet.result_if_any("acidity.volume")
     if volume:
         found.add(f"For pH: {found.sheet.result_if_any('acidity.product')}", 1,
-                  f"{sheet.show(volume, 'volume', 'mL', 'mL')} for the first fill", note="see the cautions under pH")
+                  f"{sheet.shown('acidity.volume')} for the first fill", note="see the cautions under pH")
     found.add("Meters for pH and conductivity", 1, "with the liquids that check them")
     seeds = found.sheet.result_if_any("schedule.seeds_total")
     if seeds:
         found.add("Seeds", seeds, found.sheet.result_if_any("crops.names") or "", note="for the whole calendar")
     charge = found.sheet.result_if_any("outage.battery")
     if charge:
-        found.add("Backup air pump and battery", 1, f"at least {sheet.show(charge, 'charge', 'Ah', 'Ah')}",
+        found.add("Backup air pump and battery", 1, f"at least {sheet.shown('outage.battery')}",
                   note="with a fuse at the battery; see the power cut")
 
 
@@ -191,22 +190,22 @@ def cuts(sheet: Sheet) -> None:
         groups[size] = groups.get(size, 0) + 1
     across = sheet.result_if_any("board.diameter")
     if across is not None:
-        size = sheet.show(across, "length", "in", "mm", 16)
+        size = sheet.shown("board.diameter")
         parted = len(sheet.result("board.pieces"))
         rows.append({"item": "Raft disc", "quantity": baths * copies, "size": f"{size} across",
                      "note": "mark the centre and two diameters first"
                      + (f"; then part it into {parted} boards along its seams" if parted > 1 else "")})
     else:
         for (long, wide), count in sorted(groups.items(), reverse=True):
-            size = " x ".join(sheet.show(side, "length", "in", "mm", 16) for side in (long, wide))
+            size = " x ".join(sheet.shown_as("board.length", side) for side in (long, wide))
             rows.append({"item": "Raft board", "quantity": count * baths * copies, "size": size,
                          "note": "a knife or hot wire outdoors; catch every crumb"})
     for one in sheet.result_if_any("board.notch_rows") or []:
-        size = " x ".join(sheet.show(one[side], "length", "in", "mm", 16) for side in ("width", "depth"))
+        size = " x ".join(sheet.shown_as("board.length", one[side]) for side in ("width", "depth"))
         rows.append({"item": f"Notch for {one['what']}", "quantity": baths * copies, "size": f"{size} deep",
                      "note": "in the edge; its place is in the raft drawing"})
     holes = sheet.result("board.sites") * baths * copies
-    saw = sheet.show(sheet.result("board.hole_diameter"), "length", "in", "mm", 16)
+    saw = sheet.shown("board.hole_diameter")
     rows.append({"item": "Holes in the boards", "quantity": holes, "size": saw,
                  "note": "positions in the raft drawing and its table"})
     sheet.put("parts.cuts", rows, note="From the board and its holes, for all copies.")

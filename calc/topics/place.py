@@ -106,9 +106,9 @@ def pressure(sheet: Sheet) -> None:
     # Weather moves the barometer by some 3 %; more means a wrong altitude or a figure reduced to sea level.
     if abs(measured / expected - 1.0) > 0.05:
         sheet.caution("place-pressure", "warning",
-                      f"Air pressure of {sheet.show(measured, 'pressure', 'kPa', 'kPa')} does not suit this "
+                      f"Air pressure of {sheet.shown('place.pressure')} does not suit this "
                       f"altitude, where "
-                      f"{sheet.show(expected, 'pressure', 'kPa', 'kPa')} is usual. A weather report's figure is "
+                      f"{sheet.shown_as('place.pressure', expected)} is usual. A weather report's figure is "
                       f"reduced to "
                       "sea level: clear the field, or correct the altitude.")
 
@@ -142,7 +142,7 @@ def day(sheet: Sheet) -> None:
         key, words = "place.air_high", "Air, daily high is below the low"
         if sheet.optional("place.air_low") is not None:
             key, words = "place.air_low", "Air, daily low is above the high"
-        limit = sheet.show(high if key == "place.air_low" else low, "temperature", "F", "C")
+        limit = sheet.shown("place.day_high" if key == "place.air_low" else "place.day_low")
         sheet.fault(key, f"{words}: enter {limit} or {'less' if key == 'place.air_low' else 'more'}, or give both.")
     hours = weather.BY_KEY["heated room"] if setting is None else setting
     high_hour = _day_value(sheet, hours, "place.high_hour", "place.day_high_hour", "high_hour", "Hour of the high")

@@ -174,7 +174,7 @@ def _close_room(sheet: Sheet) -> float:
     close, full, pot = sheet["schedule.close_spacing"], sheet.result("board.spacing_used"), sheet["board.pot"]
 
     def length(value: float) -> str:
-        return sheet.show(value, "length", "in", "mm", 16)
+        return sheet.shown_as("schedule.close_spacing", value)
     if not pot < close < full:
         sheet.fault("schedule.close_spacing", f"Close spacing must be wider than the pot, {length(pot)}, and closer "
                     f"than the full spacing, {length(full)}.")

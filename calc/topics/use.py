@@ -173,7 +173,7 @@ def by_mass(sheet: Sheet) -> None:
     plants, days = _plants(sheet), _days(sheet)
     found = {which: plants * getattr(data.PEAK, which) / LITRES * physics.water_from_mass(
         fresh_mass_kg=mass, litres_per_kg=getattr(data.LITRES_PER_KG, which), days=days) for which in BANDS}
-    sheet.put("use.by_mass", found[LIKELY], note=f"{sheet.show(mass, 'mass', 'oz', 'g')} of plant at "
+    sheet.put("use.by_mass", found[LIKELY], note=f"{sheet.shown_as('use.fresh_mass', mass)} of plant at "
               f"{data.LITRES_PER_KG.likely:g} L/kg over {days:g} days, times {data.PEAK.likely:g} for the last days, "
               "times the plants.", source=SOURCES[MASS])
     _ends(sheet, MASS, found[LOW], found[HIGH], SOURCES[MASS])
@@ -240,8 +240,8 @@ def ceiling(sheet: Sheet) -> None:
     planned = sheet.result("use.per_day")
     if planned > most:
         sheet.caution("use-above-heat", "note",
-                      f"Water: {sheet.show(planned, 'volume', 'gal', 'L')} a day is more than the "
-                      f"{sheet.show(most, 'volume', 'gal', 'L')} that all the heat of your lamps and sun could "
+                      f"Water: {sheet.shown('use.per_day')} a day is more than the "
+                      f"{sheet.shown_as('use.heat_ceiling', most)} that all the heat of your lamps and sun could "
                       "evaporate. Unless the room is warm, dry and airy, your plants will drink less, and grow slower "
                       "than the figures by mass suppose.")
 
@@ -280,7 +280,7 @@ def _fall(sheet: Sheet) -> None:
     """One vessel: how fast its water falls, and when it is down to what was allowed."""
     depth, fall = sheet["bath.water_depth"], sheet["use.fall"]
     if fall >= depth:
-        limit = sheet.show(depth, "length", "in", "mm", 16)
+        limit = sheet.shown_as("use.fall", depth)
         sheet.fault("use.fall", f"How far the water may fall must be less than the water depth, {limit}.")
     baths = sheet["bath.count"]
     usable = baths * (sheet.result("water.bath_volume") - volume_to(sheet, "bath", depth - fall)[0])
@@ -307,8 +307,8 @@ def _room(sheet: Sheet, needed: float) -> None:
     have = sheet.result("water.reservoir_volume")
     if None not in (capacity, back) and needed > have and needed + back > capacity:
         sheet.caution("use-no-room", "note",
-                      f"Reservoir: {sheet.show(needed, 'volume', 'gal', 'L')} for your time away, and "
-                      f"{sheet.show(back, 'volume', 'gal', 'L')} that runs back when the pump stops, are more than it "
+                      f"Reservoir: {sheet.shown_as('water.reservoir_volume', needed)} for your time away, and "
+                      f"{sheet.shown('water.drain_back_volume')} that runs back when the pump stops, are more than it "
                       "holds. Do not fill it higher; add a barrel.")
 
 
@@ -334,7 +334,7 @@ def strength(sheet: Sheet) -> None:
     source, target = source_ec(sheet), _target(sheet)
     if source >= target:
         sheet.fault("use.source_ec", "Conductivity of the source water leaves no room for nutrients: it must be less "
-                    f"than the {sheet.show(target, 'conductivity', 'mS/cm', 'mS/cm')} aimed for in the bath.")
+                    f"than the {sheet.shown_as('use.target_ec', target)} aimed for in the bath.")
     sheet.put("use.topup_ec", source + sheet["use.topup_strength"] * (target - source),
               note="Source water, plus that share of the nutrients of the first fill.")
     sheet.put("use.hold_ec", source + sheet["use.uptake"],
@@ -452,7 +452,7 @@ def salts(sheet: Sheet) -> None:
 def _warn_of_source(sheet: Sheet, salt: str, there: float, limit: float) -> None:
     usual = data.SOURCE_SODIUM_MG_L if salt == "sodium" else data.SOURCE_CHLORIDE_MG_L
     def say(value: float) -> str:
-        return sheet.show(value, "concentration", "mg/L", "mg/L")
+        return sheet.shown_as("use.sodium", value)
     if there >= limit:
         sheet.caution(f"use-{salt}", "warning", f"{salt.capitalize()}: the source water has {say(there)}, the limit "
                       f"of {say(limit)} or more before anything is grown. Use rain water or reverse-osmosis water, or "

@@ -99,7 +99,7 @@ def put_hottest(sheet: Sheet, high_c: float | None, how: str) -> float:
         if now > high_c:
             note = "The water as it is now, which is warmer than the day would make it."
     if found > HOTTEST_C:
-        raise OutOfRange(f"Oxygen: the water would reach {sheet.show(found, 'temperature', 'F', 'C')}, and oxygen is "
-                         f"worked out up to {sheet.show(HOTTEST_C, 'temperature', 'F', 'C')}. Shade or cool it.")
+        raise OutOfRange(f"Oxygen: the water would reach {sheet.shown_as('oxygen.hottest', found)}, and oxygen is "
+                         f"worked out up to {sheet.shown_as('oxygen.hottest', HOTTEST_C)}. Shade or cool it.")
     sheet.put("oxygen.hottest_used", found, note=note)
     return found

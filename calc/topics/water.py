@@ -19,7 +19,6 @@ TITLE = "Water"
 QUESTION = "How much water, how heavy, and where does it go when the pump stops?"
 
 INCH = 0.0254
-PSF = 47.88025898033584
 SHAPES = (
     Choice("box", "Box: straight sides"),
     Choice("tapered box", "Tapered box: a tote, smaller at the floor"),
@@ -130,7 +129,7 @@ TABLES = ()
 RESULTS = (
     Result("water.bath_volume", "volume", "Water in one bath", "gal", "L"),
     Result("water.reservoir_volume", "volume", "Water in the reservoir while running", "gal", "L"),
-    Result("water.working_volume", "volume", "Working water, all of it", "gal", "L", headline=True),
+    Result("water.working_volume", "volume", "Working water, all of it", "gal", "L"),
     Result("water.opening_shape", "text", "Shape of the opening at the water line"),
     Result("water.opening_length", "length", "Opening at the water line, length", "in", "cm", 16),
     Result("water.opening_width", "length", "Opening at the water line, width", "in", "cm", 16),
@@ -161,7 +160,7 @@ def at_floor(sheet: Sheet, prefix: str, side: str) -> float:
     base, rim = sheet[f"{prefix}.base_{side}"], sheet[f"{prefix}.{side}"]
     if base > rim * (1 + 1e-9):
         sheet.fault(f"{prefix}.base_{side}", f"{prefix.capitalize()} {side} at the floor is more than at the rim: "
-                    f"measure both inside, and enter {sheet.show(rim, 'length', 'in', 'cm', 16)} or less.")
+                    f"measure both inside, and enter {sheet.shown(f'{prefix}.{side}')} or less.")
     return base
 
 
@@ -213,7 +212,7 @@ def _check_depth(sheet: Sheet, prefix: str, name: str) -> float:
     """The water depth, once it is known to be no deeper than the tank."""
     depth, water_depth = sheet[prefix + ".depth"], sheet[prefix + ".water_depth"]
     if water_depth > depth * (1 + 1e-9):
-        limit = sheet.show(depth, "length", "in", "cm", 16)
+        limit = sheet.shown(prefix + ".depth")
         sheet.fault(prefix + ".water_depth",
                     f"{name} water depth is more than the tank's inside depth: enter {limit} or less.")
     return water_depth
@@ -279,7 +278,7 @@ def _brim(sheet: Sheet, running: float) -> float | None:
         return None
     if brim < running * (1 - 1e-9):
         sheet.fault("reservoir.brim_volume", "Reservoir holds to the brim: that is less than the "
-                    f"{sheet.show(running, 'volume', 'gal', 'L')} in it while running; enter that or more.")
+                    f"{sheet.shown_as('reservoir.brim_volume', running)} in it while running; enter that or more.")
     sheet.put("water.reservoir_capacity", brim, note="As you counted it.")
     return float(brim)
 
@@ -334,11 +333,11 @@ def _hanging_floor(sheet: Sheet, bath_kg: float, pressure: float) -> None:
                            area_m2=sheet["bath.room_area"])
 
     def load(value: float) -> str:
-        return sheet.show(value, "pressure", "psf", "kPa")
+        return sheet.shown_as("water.floor_pressure", value)
     legs = sheet["bath.legs"] if sheet["bath.stands_on"] == BENCH else 0
     line = ""
     if legs >= 2:
-        half = sheet.show(bath_kg / 2.0, "mass", "lb", "kg")
+        half = sheet.shown_as("water.mass", bath_kg / 2.0)
         line = f" Half of it, {half}, stands on the line under the legs of one side: set those lines across the joists."
     stands = f"a full bath presses {load(pressure)} where it stands, and {load(allowance)} is the allowance"
     if over_room > allowance:
@@ -397,7 +396,7 @@ def drain_back(sheet: Sheet) -> None:
 def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float) -> None:
     """Say loudly when a stop floods the room or leaves the roots dry."""
     def litres(value: float) -> str:
-        return sheet.show(value, "volume", "gal", "L")
+        return sheet.shown_as("water.drain_back_volume", value)
     if open_floor:
         left = sheet.show(sheet.result("water.depth_after_stop"), "length", "in", "cm", 8)
         sheet.caution("roots-dry", "danger",

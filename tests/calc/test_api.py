@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import re
 
 import pytest
 from hypothesis import given, strategies as st
@@ -11,7 +12,7 @@ from calc import api
 from calc.plan import Plan
 from calc.render import page
 from calc.solve import SPECS, solve
-from calc.topics import circulation
+from calc.topics import TOPICS, circulation
 
 
 def ask(**request):
@@ -20,12 +21,14 @@ def ask(**request):
 
 def test_solve_answers_every_region_of_the_page():
     answer = ask(op="solve", plan={})
-    assert {"glance", "cautions", "topic-water", "topic-air", "topic-parts"} <= set(answer["regions"])
+    drawn = re.findall(r'data-region="([^"]*)"', page.calculator())
+    assert set(answer["regions"]) == set(answer["marks"]) == set(drawn) and len(drawn) == len(set(drawn))
     assert answer["faults"] == {} and answer["link"] == ""
 
 
 def test_one_topic_can_be_asked_for_alone():
-    assert set(ask(op="solve", plan={}, topics=["air"])["regions"]) == {"glance", "cautions", "topic-air"}
+    regions = set(ask(op="solve", plan={}, topics=["air"])["regions"])
+    assert regions == {"glance", "cautions", "air-notes", "air-picture", "air-rows"}
 
 
 def test_a_fault_marks_only_what_hangs_on_it_as_old():
@@ -48,17 +51,17 @@ def test_what_was_typed_is_escaped_in_the_page():
 
 
 def test_workings_left_out_are_the_same_ones_that_can_be_asked_for():
-    whole = ask(op="solve", plan={})["regions"]
-    quick = ask(op="solve", plan={}, workings=False)["regions"]
+    whole = page.regions(solve(Plan({})))
+    quick = ask(op="solve", plan={})["regions"]
     later = ask(op="workings", plan={})["workings"]
     assert sum(map(len, quick.values())) < 0.75 * sum(map(len, whole.values()))
-    filled = "".join(quick.values())
+    filled = "".join(quick[f"{topic.NAME}-rows"] for topic in TOPICS)
     for name, html in later.items():
         filled = filled.replace(f'<details class="working" data-keep="{name}">', f"@{name}@", 1)
         before, rest = filled.split(f"@{name}@")
         filled = (before + f'<details class="working" data-keep="{name}">'
                   + rest.replace("<div data-working></div>", f"<div data-working>{html}</div>", 1))
-    assert filled == "".join(whole.values())
+    assert filled == "".join(page.topic_rows(topic, solve(Plan({}))) for topic in TOPICS)
 
 
 def test_the_pump_chart_meets_at_the_flow_and_head_of_the_rows():

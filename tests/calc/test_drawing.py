@@ -8,6 +8,8 @@ import pytest
 
 from calc import units
 from calc.render import chart, drawing, svg
+from calc.solve import SPECS
+from calc.traced import show_value
 
 SVG = "{http://www.w3.org/2000/svg}"
 GEOMETRY = {"x", "y", "width", "height", "cx", "cy", "r", "points", "d", "viewBox", "role", "aria-labelledby", "id",
@@ -30,6 +32,9 @@ class Drawn:
 
     def show(self, value, kind, us="", metric="", fraction=0):
         return units.show(value, kind, self.system, us=us, metric=metric, fraction=fraction)
+
+    def shown(self, key):
+        return show_value(self.values[key], SPECS[key], self.system)
 
 
 def made(length, width, depth, water, columns, rows, spacing, boards=1, hole=0.05, system="us", tables=None, **more):

@@ -366,12 +366,12 @@ def test_a_running_bath_is_mended():
 def with_acid(alkalinity, **found):
     """The feed solved after an acidity topic that found these."""
     plan = Plan({"units": "metric", **FILTERED, "feed.water_ca": "40 mg/L", "acidity.alkalinity": alkalinity})
-    sheet = Sheet(plan, SPECS)
-    sheet.answers.update((key, answer) for key, answer in solve(plan).answers.items()
-                         if key.split(".")[0] not in ("acidity", "feed"))
+    given = {key: answer for key, answer in solve(plan).answers.items()
+             if key.split(".")[0] not in ("acidity", "feed")}
     for key, value in found.items():
         name = f"acidity.{key}"
-        sheet.answers[name] = Answer(Result(name, "number", name), value)
+        given[name] = Answer(Result(name, "number", name), value)
+    sheet = Sheet(plan, SPECS, given)
     for step in feed.STEPS:
         try:
             step(sheet)

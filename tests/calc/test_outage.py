@@ -313,14 +313,14 @@ def heated(warmest_air, hours, **plan):
     """A design with what the heat topic would have answered."""
     whole_plan = Plan({"oxygen.hottest": "25 C", **{name.replace("__", "."): text for name, text in plan.items()}})
     ready = solve(whole_plan)
-    sheet = Sheet(whole_plan, SPECS)
-    sheet.answers = {key: answer for key, answer in ready.answers.items() if not key.startswith("outage.")}
+    given = {key: answer for key, answer in ready.answers.items() if not key.startswith("outage.")}
     for key, kind, value in (("heat.warmest_air", "temperature", warmest_air),
                              ("heat.time_constant", "time", hours * 3600.0)):
-        sheet.answers[key] = Answer(Result(key, kind, key), value)
+        given[key] = Answer(Result(key, kind, key), value)
+    sheet = Sheet(whole_plan, SPECS, given)
     for step in outage.STEPS:
         step(sheet)
-    return Design(whole_plan, sheet, {}, {})
+    return Design(whole_plan, sheet.written())
 
 
 def row(one, what, level=4.0):

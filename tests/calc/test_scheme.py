@@ -19,7 +19,7 @@ def design(*parts, **more):
 def words_of(found) -> str:
     """All that the page says of a design: cautions, lists, answers; questions are told by what is asked."""
     texts = [one.text for one in found.cautions] + [str(row) for row in found.value("parts.shopping")]
-    texts += [re.sub(r"<[^>]+>", " ", html) for html in page.regions(found, None, False).values()]
+    texts += [re.sub(r"<[^>]+>", " ", html) for html in page.regions(found).values()]
     return " ".join(texts).lower()
 
 

@@ -11,7 +11,7 @@ ML = 1e6
 
 
 def _ml(design: Design, value: float) -> str:
-    return design.show(value, "volume", "mL", "mL")
+    return design.shown_as("acidity.volume", value)
 
 
 def _curve(design: Design) -> str:

@@ -10,8 +10,8 @@ from ..pieces import figure, money, rows_table
 def extra(design: Design) -> str:
     """The pumps to buy, and where the stones lie."""
     rows = [{"name": row["name"], "quantity": row["quantity"],
-             "delivered": design.show(row["delivered"], "flow", "L/min", "L/min"),
-             "watts": design.show(row["watts"], "power"),
+             "delivered": design.shown_as("air.delivered", row["delivered"]),
+             "watts": design.shown_as("air.power", row["watts"]),
              "price": "" if row.get("price") is None else money(row["price"] * row["quantity"], design)}
             for row in design.value("air.pumps_chosen") or []]
     table = rows_table("Air pumps to buy", [("name", "Pump"), ("quantity", "How many"),

@@ -21,8 +21,8 @@ def extra(design: Design) -> str:
         return plan
     if design.value("water.opening_shape") == "round":
         return plan + _from_the_centre(design, holes)
-    listed = [{"n": number, "b": hole["board"], "x": design.show(hole["x"], "length", "in", "mm", 16),
-               "y": design.show(hole["y"], "length", "in", "mm", 16)}
+    listed = [{"n": number, "b": hole["board"], "x": design.shown_as("board.length", hole["x"]),
+               "y": design.shown_as("board.width", hole["y"])}
               for number, hole in enumerate(holes[:MOST_HOLES_LISTED], 1)]
     table = rows_table("Hole centres, from one corner of each board",
                        [("n", "Hole"), ("b", "Board"), ("x", "Along"), ("y", "Across")], listed)

@@ -39,15 +39,6 @@ def _cells(row: dict, design: Design) -> list[dict]:
     return found
 
 
-def overview(design: Design, crops=data.CROPS) -> str:
-    """All crops on one table: for a page of reference, since it is too long to be made anew at each key."""
-    rows = [{"crop": crop.name, "fit": data.FITNESS[crop.fitness.text],
-             **{name: between(design, getattr(crop, name).low, getattr(crop, name).high, kind, us, metric)
-                for name, _, kind, us, metric in SHOWN[:7]}} for crop in crops]
-    columns = [("crop", "Crop"), ("fit", "On a raft"), *((name, title) for name, title, *_ in SHOWN[:7])]
-    return rows_table("All crops of the table", columns, rows)
-
-
 def extra(design: Design) -> str:
     """Where crops part, and the chosen crops cell by cell."""
     rows = design.value("crops.table") or []

@@ -12,15 +12,15 @@ from ..pieces import figure, rows_table
 
 
 def _mg(value: float | None, design: Design) -> str:
-    return "" if value is None else design.show(value, "concentration", "mg/L", "mg/L")
+    return "" if value is None else design.shown_as("feed.water_ca", value)
 
 
 def _grams(kilograms: float | None, design: Design) -> str:
-    return "" if kilograms is None else design.show(kilograms, "mass", "g", "g")
+    return "" if kilograms is None else design.shown_as("feed.total_mass", kilograms)
 
 
 def _millilitres(cubic_metres: float | None, design: Design) -> str:
-    return "" if cubic_metres is None else design.show(cubic_metres, "volume", "mL", "mL")
+    return "" if cubic_metres is None else design.shown_as("feed.micro_dose", cubic_metres)
 
 
 def _change(share: float) -> str:
@@ -78,7 +78,7 @@ def _bottles(design: Design) -> str:
     rows = [{"bottle": row["bottle"], "salt": row["salt"], "amount": _amount(row, design),
              "full": "" if row["g_l"] is None else f"{units.number(row['g_l'])} of {row['limit_g_l']:,.0f} g/L",
              "why": row["why"]} for row in design.value("feed.concentrates") or []]
-    table = rows_table(f"Bottles A and B of {design.show(design.value('feed.stock_volume'), 'volume', 'L', 'L')}", [
+    table = rows_table(f"Bottles A and B of {design.shown('feed.stock_volume')}", [
         ("bottle", "Bottle"), ("salt", "Salt"), ("amount", "Into the bottle"),
         ("full", "Dissolved, of what can be (20 °C, from memory)"), ("why", "Why there")], rows) if rows else ""
     stock = [{"salt": row["salt"], "mass": _grams(row["mass"], design), "weighed": _grams(row["weighed"], design),

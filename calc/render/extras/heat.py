@@ -43,8 +43,8 @@ def _difference(design: Design, kelvin: float) -> str:
 
 
 def _changes(design: Design) -> str:
-    rows = [{"change": row["change"], "high": design.show(row["high"], "temperature", "F", "C"),
-             "by": _difference(design, row["high_by"]), "low": design.show(row["low"], "temperature", "F", "C"),
+    rows = [{"change": row["change"], "high": design.shown_as("heat.high", row["high"]),
+             "by": _difference(design, row["high_by"]), "low": design.shown_as("heat.low", row["low"]),
              "low_by": _difference(design, row["low_by"])} for row in design.value("heat.what_ifs") or []]
     return rows_table("What each change would do, one at a time, the most help first", [
         ("change", "Change"), ("high", "Bath, high"), ("by", "High moves"), ("low", "Bath, low"),
@@ -52,8 +52,8 @@ def _changes(design: Design) -> str:
 
 
 def _streams(design: Design) -> str:
-    rows = [{"way": row["way"], "in": design.show(max(row["energy"], 0.0), "energy", "kWh", "kWh"),
-             "out": design.show(max(-row["energy"], 0.0), "energy", "kWh", "kWh")}
+    rows = [{"way": row["way"], "in": design.shown_as("heat.cooler_energy", max(row["energy"], 0.0)),
+             "out": design.shown_as("heat.cooler_energy", max(-row["energy"], 0.0))}
             for row in design.value("heat.streams") or []]
     if not rows:
         return ""

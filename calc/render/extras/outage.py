@@ -22,11 +22,11 @@ def _curve(design: Design) -> str:
         return ""
     series = [chart.Line(words, [(row["hours"], row[way]) for row in rows]) for way, words in WAYS]
     alarm = max(row["level"] for row in design.value("outage.times"))
-    level = design.show(alarm, "concentration", "mg/L", "mg/L")
+    level = design.shown_as("outage.end", alarm)
     series.append(chart.Line(f"alarm, {level}", [(rows[0]["hours"], alarm), (rows[-1]["hours"], alarm)]))
     at = next((row for row in rows if abs(row["hours"] * 3600.0 - (design.value("outage.hours") or 0.0)) < 1e-6), None)
     mark = (at["hours"], at["likely"], f"likely after {units.number(at['hours'])} h: "
-            f"{design.show(at['likely'], 'concentration', 'mg/L', 'mg/L')}") if at else None
+            f"{design.shown_as('outage.end', at['likely'])}") if at else None
     top = max(row[way] for row in rows for way, _ in WAYS)
     return figure(chart.lines(series, "hours since the cut", "oxygen in the bath, mg/L", "Oxygen when the power fails",
                               mark=mark, reach=(rows[-1]["hours"], max(top, alarm))),
@@ -35,7 +35,7 @@ def _curve(design: Design) -> str:
 
 def extra(design: Design) -> str:
     """The fall of oxygen, the time to each level in each case, and what to do in order."""
-    times = [{**row, "level": design.show(row["level"], "concentration", "mg/L", "mg/L")}
+    times = [{**row, "level": design.shown_as("outage.end", row["level"])}
              for row in design.value("outage.times") or []]
     steps = design.value("outage.steps") or []
     text = _curve(design)

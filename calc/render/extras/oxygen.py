@@ -9,11 +9,11 @@ from ..pieces import rows_table
 def extra(design: Design) -> str:
     """What matters most, levels spoken of, and what water can hold."""
     def mg(value: float) -> str:
-        return design.show(value, "concentration", "mg/L", "mg/L")
+        return design.shown_as("oxygen.bath", value)
     matters = [{"input": row["input"], "low": mg(row["bath_low"]), "high": mg(row["bath_high"]),
                 "swing": mg(row["swing"])} for row in design.value("oxygen.what_matters") or []]
     levels = [{**row, "oxygen": mg(row["oxygen"])} for row in design.value("oxygen.levels") or []]
-    held = [{"t": design.show(row["temperature"], "temperature", "F", "C"), "s": mg(row["saturation"])}
+    held = [{"t": design.shown_as("water.temperature", row["temperature"]), "s": mg(row["saturation"])}
             for row in design.value("oxygen.saturation_table") or []]
     tables = (("What matters most: each input moved by its own uncertainty",
                [("input", "Input"), ("low", "Bath, lowest"), ("high", "Bath, highest"), ("swing", "Difference")],

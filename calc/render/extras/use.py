@@ -14,7 +14,7 @@ def extra(design: Design) -> str:
 
 def _ways(design: Design) -> str:
     rows = [{"way": row["way"], "source": row["source"],
-             **{which: design.show(row[which], "volume", "gal", "L") for which in ("low", "likely", "high")}}
+             **{which: design.shown_as("use.per_day", row[which]) for which in ("low", "likely", "high")}}
             for row in design.value("use.ways") or []]
     return rows_table("Water a day for all plants at their thirstiest",
                       [("way", "Way"), ("low", "Low"), ("likely", "Likely"), ("high", "High"), ("source", "Source")],
@@ -35,7 +35,7 @@ def _drift(design: Design) -> str:
         "days", "mS/cm, just topped up", "Conductivity over four weeks"),
         "The gap between meter and nutrients is what the source water leaves behind; no meter tells the two apart.")
     def ec(value: float) -> str:
-        return design.show(value, "conductivity", "mS/cm", "mS/cm")
+        return design.shown_as("use.ec_feed", value)
     table = rows_table("Conductivity at each top-up", [
         ("day", "Day"), ("feed_before", "Feed: before"), ("feed", "Feed: after"), ("plain_before", "Plain: before"),
         ("plain", "Plain: after")],

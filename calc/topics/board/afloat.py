@@ -62,9 +62,9 @@ def _warn_of_lifting(sheet: Sheet, mass: float) -> None:
     long = max(sheet.result("board.length"), sheet.result("board.width"))
     if mass > sheet["board.max_mass"] * (1 + 1e-6) or long > sheet["board.max_length"] + 1e-9:
         sheet.caution("heavy-board", "warning",
-                      f"A full board is {length_text(sheet, long)} long and {sheet.show(mass, 'mass', 'lb', 'kg')} at "
-                      f"harvest; you said one person handles {length_text(sheet, sheet['board.max_length'])} and "
-                      f"{sheet.show(sheet['board.max_mass'], 'mass', 'lb', 'kg')}. Lift it with two, or make more "
+                      f"A full board is {length_text(sheet, long)} long and {sheet.shown_as('board.max_mass', mass)} "
+                      f"at harvest; you said one person handles {length_text(sheet, sheet['board.max_length'])} and "
+                      f"{sheet.shown('board.max_mass')}. Lift it with two, or make more "
                       "boards.")
 
 
@@ -96,7 +96,7 @@ def float_at_harvest(sheet: Sheet) -> None:
               "times the area of the fullest board. Below zero it sinks.")
     if spare <= 0:
         sheet.caution("raft-sinks", "danger",
-                      f"The raft sinks at harvest: each full board is {sheet.show(-spare, 'mass', 'lb', 'kg')} too "
+                      f"The raft sinks at harvest: each full board is {sheet.shown_as('board.spare_load', -spare)} too "
                       "heavy. Use thicker foam, wider spacing, or rest the board on ledges.")
     draught = sheet.work("board.draught", floating.draught, load_kg_m2=load, **common)
     freeboard = thickness - draught

@@ -34,7 +34,7 @@ def plant_mass(sheet: Sheet) -> float:
 
 
 def length_text(sheet: Sheet, value: float) -> str:
-    return sheet.show(value, "length", "in", "mm", 16)
+    return sheet.shown_as("board.length", value)
 
 
 def _room_text(sheet: Sheet, value: float) -> str:

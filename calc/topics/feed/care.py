@@ -18,13 +18,13 @@ def counts_on_acid(sheet: Sheet) -> None:
     """Say that the weights stand on an acid, where it brings much of an element: without it the mix is another."""
     phosphorus = sheet.result_if_any("acidity.nutrient_p") or 0.0
     nitrogen = sheet.result_if_any("acidity.nutrient_n") or 0.0
-    brought = [f"{sheet.show(amount, 'concentration', 'mg/L', 'mg/L')} of {word}"
+    brought = [f"{sheet.shown_as('acidity.nutrient_p', amount)} of {word}"
                for amount, word in ((phosphorus, "phosphorus"), (nitrogen, "nitrogen")) if amount >= 1.0]
     product, volume = sheet.result_if_any("acidity.product"), sheet.result_if_any("acidity.volume")
     if not brought or product is None or volume is None:
         return
     sheet.caution("feed-acid", "warning",
-                  f"Feed: these weights count on {sheet.show(volume, 'volume', 'mL', 'mL')} of {product}, which brings "
+                  f"Feed: these weights count on {sheet.shown('acidity.volume')} of {product}, which brings "
                   f"{' and '.join(brought)}. With another acid, or none, say so under pH, or the feed falls short.")
 
 
@@ -36,7 +36,7 @@ def suits_crops(sheet: Sheet) -> None:
     if low is None or high is None or 0.9 * low <= ec <= 1.1 * high:
         return
     def say(value: float) -> str:
-        return sheet.show(value, "conductivity", "mS/cm", "mS/cm")
+        return sheet.shown_as("feed.ec", value)
     what = "thinner" if ec < low else "stronger"
     sheet.caution("feed-crops", "warning", f"Feed: {say(ec)} is {what} than the {say(low)} to {say(high)} that suits "
                   f"{sheet.result('crops.names')}. Change the strength or the formula, or choose other crops.")

@@ -140,7 +140,7 @@ export function wire(form) {
         again = false;
         if (switching) await switchUnits();
         plan = collect(form, plan);
-        show(await engine.run({ op: "solve", plan, system, topics, have }));
+        show(await engine.run({ op: "solve", plan, topics, have }));
       } while (again);
     } catch (error) {
       for (const region of regions()) markOld(region, true);
@@ -300,19 +300,19 @@ export function wire(form) {
     },
     async "save-file"() {
       plan = collect(form, plan);
-      const answer = await engine.run({ op: "file_write", plan, system });
+      const answer = await engine.run({ op: "file_write", plan });
       if (answer.error) say(answer.error);
-      else download(answer.name || "raft-bath-plan.json", answer.text, "application/json");
+      else download("raft-bath-plan.json", answer.text, "application/json");
     },
     async csv() {
       plan = collect(form, plan);
-      const answer = await engine.run({ op: "csv", plan, system });
+      const answer = await engine.run({ op: "csv", plan });
       if (answer.error) say(answer.error);
-      else download(answer.name || "raft-bath-plan.csv", answer.text, "text/csv");
+      else download("raft-bath-plan.csv", answer.text, "text/csv");
     },
     async calendar() {
       plan = collect(form, plan);
-      const answer = await engine.run({ op: "calendar", plan, system });
+      const answer = await engine.run({ op: "calendar", plan });
       if (answer.error) say(answer.error);
       else if (!answer.text) say("There are no dates yet; see what the calendar waits for.");
       else download("raft-bath-calendar.ics", answer.text, "text/calendar");
