@@ -7,7 +7,7 @@ from typing import Any
 
 from . import moments, units
 from .declare import Result
-from .plan import FIELDS, MADE_WITH, Plan, find_column
+from .plan import FIELDS, MADE_WITH, TABLES, Plan, find_column
 from .sheet import Answer, Caution, Record, Sheet, Written
 from .topics import TOPICS
 from .traced import Traced
@@ -180,6 +180,8 @@ def label_of(key: str) -> str:
     """The reader's name of an input or result key."""
     if key in FIELDS:
         return FIELDS[key].label
+    if key in TABLES:
+        return TABLES[key].label
     cell = find_column(key)
     if cell is not None:
         table, row, column = cell

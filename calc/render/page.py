@@ -214,8 +214,6 @@ def glance(design: Design, topics=None) -> str:
             with_lamps = design.value("energy.all_cost_per_year")
             if with_lamps is not None and with_lamps > design.value(key):
                 note = f" <small>and {escape(money(with_lamps, design))} with the lamps</small>"
-        if key == "air.target" and shown:
-            note = other_reading(design)
         items.append(f'<div class="glance-item"><dt>{title}</dt><dd>{escape(shown) or "waiting"}{note}</dd></div>')
         if key == GLANCE_RAFT_AFTER:
             raft = escape(board_words(design)) or "waiting"
@@ -227,22 +225,6 @@ def glance(design: Design, topics=None) -> str:
     one = gravest(design, topics)
     caution = caution_html(one) if one else ""
     return f'<dl class="glance-list">{"".join(items)}</dl>{faults}{caution}'
-
-
-def other_reading(design: Design) -> str:
-    """What the rules not chosen ask for: they differ by far, so none is shown alone."""
-    rule = design.value("air.rule")
-    need = design.shown("air.oxygen_need")
-    if rule == "oxygen":
-        minute, hour = design.shown("air.optimum_per_minute"), design.shown("air.optimum_per_hour")
-        words = f"growers' practice: {minute}, or {hour} if the rule means per hour" if minute else ""
-    elif rule in ("optimum", "floor"):
-        other = "hour" if design.value("air.reading") == "per minute" else "minute"
-        words = f"or {design.shown(f'air.{rule}_per_{other}')} if the rule means per {other}"
-        words += f"; oxygen balance: {need}" if need else ""
-    else:
-        words = f"oxygen balance: {need}" if need else ""
-    return f" <small>{escape(words)}</small>" if words else ""
 
 
 def board_words(design: Design) -> str:

@@ -19,5 +19,5 @@ from . import (
     water,
 )
 
-TOPICS = (place, crops, water, circulation, board, schedule, light, air, oxygen, heat, acidity, feed, use, energy,
+TOPICS = (place, crops, water, circulation, board, schedule, light, acidity, feed, air, oxygen, heat, use, energy,
           outage, parts)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ..data import acids as data
 from ..declare import Choice, Field, Result
 from ..relations import acidity as physics
+from .breathing import plants_of
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -383,7 +384,7 @@ def drift(sheet: Sheet) -> None:
     """What eating nitrate and ammonium does to the pH in a day: a wide band, said as one."""
     water, target, share = _water(sheet), sheet["acidity.target_ph"], sheet["acidity.ammonium_share"]
     litres = sheet.result("water.working_volume") * 1e3
-    nitrogen = sheet.result("oxygen.plant_count") * sheet["acidity.nitrogen_uptake"] * 1e6 / 14.007 / litres
+    nitrogen = plants_of(sheet) * sheet["acidity.nitrogen_uptake"] * 1e6 / 14.007 / litres
     acid = data.ACIDS["phosphoric"]
     pks = [physics.pk_at(pk_25=pk, heat_j_mol=heat, temperature_c=water.temperature_c)
            for pk, heat in zip(acid.pks, acid.heats, strict=True)]

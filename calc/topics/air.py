@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
-from math import ceil
+from functools import lru_cache, partial
+from math import ceil, floor
 from operator import add
 from typing import TYPE_CHECKING
 
@@ -14,7 +14,18 @@ from ..data.pumps import SOURCE as PUMPS_SOURCE
 from ..declare import Choice, Field, Result, Table, only_when
 from ..errors import Unanswered, UnreadableQuantity
 from ..geometry import stones as floor_grids
-from ..models.balance import HIGH, LIKELY, LOW, M3_S_IN_L_H, air_band, air_needed, limits
+from ..models.balance import (
+    HIGH,
+    LIKELY,
+    LOW,
+    M3_S_IN_L_H,
+    Bath,
+    Guess,
+    air_band,
+    air_needed,
+    limits,
+    steady,
+)
 from ..models.curves import LINE, Curve, measured_curve, operating_flow, read_points
 from ..numeric.choose import MOST_OF_LARGEST, choose_pumps
 from ..relations import air as physics
@@ -36,15 +47,13 @@ GALLON_M3 = 3.785411784e-3
 LITRE_M3 = 1e-3
 MINUTE_S, HOUR_S = 60.0, 3600.0
 OPTIMUM_L_GAL, FLOOR_L_GAL = 28.0, 15.0
-# The pumps sit in the room, so their air has about one atmosphere when it enters the hose.
-ATMOSPHERE_PA = 101325.0
 PRACTICE_SOURCE = f"28 L per US gallon as the optimum and 15 as the floor: {PRACTICE}; it is said without a time"
 OXYGEN, OPTIMUM, FLOOR, OWN = "oxygen", "optimum", "floor", "own"
-PER_MINUTE, PER_HOUR = "per minute", "per hour"
+PER_MINUTE, PER_HOUR, UNCHOSEN = "per minute", "per hour", "unchosen"
 BATH_ONLY, ALL_WATER = "bath", "bath and reservoir"
 WATTS, PRICE = "fewest watts", "lowest price"
 MANY_PUMPS = 8
-ROUNDS, SETTLED_K, HAIR = 8, 0.05, 1e-9
+ROUNDS, SETTLED_K, HAIR, NEAR_LIMIT = 8, 0.05, 1e-9, 0.9
 STRAINED = 0.85
 EACH_PUMP_W, EACH_PUMP_PRICE = 3.0, 5.0
 JUDGEMENT = "engineering judgement, no source"
@@ -60,10 +69,12 @@ FIELDS = only_when(WHEN, (
         Choice(OWN, "My own rate"),
     ), help="what the roots take up, or the rule that growers go by; both are shown either way",
         why="the balance follows your plants, water and warmth; the rule of practice follows the volume alone"),
-    Field("air.reading", "choice", "The practice rule is read", (PER_MINUTE, PER_MINUTE), choices=(
-        Choice(PER_MINUTE, "per minute"), Choice(PER_HOUR, "per hour"),
-    ), help="the rule is quoted without a time; per hour asks a sixtieth of the air",
-        why="pump plates are printed in litres a minute, so the rule is read per minute"),
+    Field("air.reading", "choice", "The practice rule is read", (UNCHOSEN, UNCHOSEN), choices=(
+        Choice(UNCHOSEN, "Not chosen yet; per minute stands"), Choice(PER_MINUTE, "Per minute"),
+        Choice(PER_HOUR, "Per hour"),
+    ), help="the rule is quoted without a time; per hour asks a sixtieth of the air, so look at both beside it",
+        why="pump plates are printed in litres a minute, so that stands until you choose",
+        when=(("air.rule", (OPTIMUM, FLOOR)),)),
     Field("air.own_rate", "air_rate", "My own air rate", ("1 L/min/gal", "0.25 L/min/L"), 0.0, 10.0, "L/min/gal",
           "L/min/L", help="air for each gallon or litre of water", why="a placeholder; put in the rate you trust",
           when=(("air.rule", (OWN,)),)),
@@ -152,6 +163,7 @@ RESULTS = (
     Result("air.manifolds", "count", "Manifolds"),
     Result("air.outlets", "count", "Outlets with a valve, on all manifolds"),
     Result("air.check_valves", "count", "Check valves"),
+    Result("air.readings", "rows", "What each rule and reading would take"),
     Result("air.owned_flow", "flow", "Air from the pumps I own", "L/min", "L/min"),
     Result("air.owned_words", "text", "Whether the pumps I own suffice"),
     Result("air.optimum_water", "volume", "Water these pumps keep at the optimum", "gal", "L"),
@@ -164,6 +176,12 @@ def practice_rate(litres_per_gallon: float, reading: str) -> float:
     return litres_per_gallon * LITRE_M3 / GALLON_M3 / (HOUR_S if reading == PER_HOUR else MINUTE_S)
 
 
+def reading_of(sheet: Sheet) -> str:
+    """How the rule of practice is read: as chosen by who takes the rule; per minute stands while nobody chose."""
+    chosen = sheet.input_if_any("air.reading")
+    return str(chosen) if chosen in (PER_MINUTE, PER_HOUR) else PER_MINUTE
+
+
 def practice(sheet: Sheet) -> None:
     """Air by the rule of practice, under both readings."""
     every = scheme.circulates(sheet) and sheet["air.aerated"] == ALL_WATER
@@ -171,7 +189,7 @@ def practice(sheet: Sheet) -> None:
              else sheet["bath.count"] * sheet.result("water.bath_volume"))
     sheet.put("air.water", water, note="All the working water." if every
               else "Water in one bath, times the number of baths.")
-    reading = sheet["air.reading"]
+    reading = reading_of(sheet)
     for name, litres in (("optimum", OPTIMUM_L_GAL), ("floor", FLOOR_L_GAL)):
         for key, one in ((f"air.practice_{name}", reading), (f"air.{name}_per_minute", PER_MINUTE),
                          (f"air.{name}_per_hour", PER_HOUR)):
@@ -249,6 +267,7 @@ def balance(sheet: Sheet) -> None:
                       f"hottest hour: bubbles drive this water to {most} at most. Ask for less oxygen to keep, or keep "
                       "the water cooler.")
         raise Unanswered("oxygen.target")
+    _say_near_limit(sheet, bath, three[LIKELY], target, found[LIKELY])
     if found[LOW] is None:
         sheet.caution("oxygen-target-may-fail", "note",
                       "Air: in about one bath in twenty no amount of it would hold the oxygen you want in the hottest "
@@ -258,12 +277,25 @@ def balance(sheet: Sheet) -> None:
               note="The likely air times the safety factor, and never less than stirs the water.")
 
 
+def _say_near_limit(sheet: Sheet, bath: Bath, likely: Guess, target: float, air_l_h: float) -> None:
+    """Near saturation the last bit of oxygen costs walls of pumps: name what a tenth of the air would hold."""
+    most = limits(bath)[0]
+    if target <= NEAR_LIMIT * most or air_l_h <= 0.0:
+        return
+    cheaper = floor(steady(bath, likely, air_l_h / 10.0)[0] * 10.0) / 10.0
+    say, flow = partial(sheet.shown_as, "oxygen.target"), partial(sheet.shown_as, "air.target")
+    sheet.caution("oxygen-target-near-limit", "warning",
+                  f"Air: {say(target)} is {target / most:.0%} of all that this water can hold in the hottest hour, "
+                  f"{say(most)}, and the last bit costs most: {flow(air_l_h / M3_S_IN_L_H)}. A tenth of that air holds "
+                  f"{say(cheaper)}: ask for that instead, or keep the water cooler.")
+
+
 def _rate(sheet: Sheet) -> float:
     """Air for each volume of water and second (1/s), by the rule of practice or the reader's own rate."""
     rule = sheet["air.rule"]
     if rule == OWN:
         return float(sheet["air.own_rate"])
-    return practice_rate(OPTIMUM_L_GAL if rule == OPTIMUM else FLOOR_L_GAL, sheet["air.reading"])
+    return practice_rate(OPTIMUM_L_GAL if rule == OPTIMUM else FLOOR_L_GAL, reading_of(sheet))
 
 
 def _by_rule(sheet: Sheet) -> float:
@@ -272,28 +304,40 @@ def _by_rule(sheet: Sheet) -> float:
 
 def aim(sheet: Sheet) -> None:
     """The air aimed for, by the rule chosen."""
-    rule, reading = sheet["air.rule"], sheet["air.reading"]
+    rule, reading = sheet["air.rule"], reading_of(sheet)
     if rule == OXYGEN:
         sheet.put("air.target", sheet.result("air.oxygen_need"),
                   note="The oxygen balance in the hottest hour, with its safety factor, and enough to stir.")
     else:
         sheet.work("air.target", physics.air_by_water, volume_m3=sheet.result("air.water"), rate_per_s=_rate(sheet))
-    if rule == OWN:
+    if rule not in (OPTIMUM, FLOOR):
         return
-    name = FLOOR if rule == FLOOR else OPTIMUM
-    minute, hour = (sheet.shown(f"air.{name}_per_{time}") for time in ("minute", "hour"))
-    asked = sheet.result_if_any("air.oxygen_need")
-    physics_says = f" The oxygen balance asks for {sheet.shown('air.oxygen_need')}." if asked else ""
-    if rule == OXYGEN:
-        sheet.caution("air-reading", "note",
-                      f"Air rule:{physics_says} Growers' practice at its optimum ({PRACTICE}) is said without a time: "
-                      f"read per minute it asks for {minute}, read per hour for {hour}. What is blown beyond the "
-                      "balance stirs, and buys time when stones clog.")
-    else:
-        sheet.caution("air-reading", "note",
-                      f"Air rule: {PRACTICE}, and it is said without a time. Read per minute it asks for {minute}, "
-                      f"read per hour for {hour}; you read it {reading}.{physics_says} A rule of thumb is not oxygen "
-                      "physics: start where you can, and watch the roots.")
+    minute, hour = (sheet.shown(f"air.{rule}_per_{time}") for time in ("minute", "hour"))
+    asked = sheet.shown("air.oxygen_need") if sheet.result_if_any("air.oxygen_need") else ""
+    physics_says = f" The oxygen balance asks for {asked}." if asked else ""
+    chosen = sheet.input_if_any("air.reading") != UNCHOSEN
+    says = (f"you read it {reading}" if chosen else
+            "you have not chosen, so per minute stands: choose, with both in sight")
+    sheet.caution("air-reading", "note" if chosen else "warning",
+                  f"Air rule: {PRACTICE}, and it is said without a time. Read per minute it asks for {minute}, read "
+                  f"per hour for {hour}; {says}.{physics_says} A rule of thumb is not oxygen physics: start where you "
+                  "can, and watch the roots.")
+
+
+def readings(sheet: Sheet) -> None:
+    """What each rule and reading would take, side by side: air, pumps and watts; cost is worked out with the others."""
+    asked = [("The oxygen balance, with its safety factor", sheet.result_if_any("air.oxygen_need"))]
+    for name, words in ((FLOOR, "Practice, floor"), (OPTIMUM, "Practice, optimum")):
+        asked += [(f"{words}, read per {time}", sheet.result(f"air.{name}_per_{time}")) for time in ("hour", "minute")]
+    rows = []
+    for words, flow in asked:
+        if flow is None:
+            continue
+        found = _pick(sheet, flow)
+        rows.append({"rule": words, "flow": flow, "pumps": sum(found.counts) if found.enough else None,
+                     "watts": found.watts if found.enough else None})
+    sheet.put("air.readings", rows, note="From the same list of pumps; empty where the list cannot do it.",
+              source=PRACTICE_SOURCE)
 
 
 def pressure(sheet: Sheet) -> None:
@@ -323,7 +367,8 @@ def pressure(sheet: Sheet) -> None:
 def _hose_arguments(sheet: Sheet) -> dict[str, float]:
     temperature = sheet["water.temperature"]
     return {"bore_m": sheet["air.hose_bore"], "length_m": sheet["air.hose_length"],
-            "density_kg_m3": physics.air_density(temperature_c=temperature, pressure_pa=ATMOSPHERE_PA),
+            "density_kg_m3": physics.air_density(temperature_c=temperature,
+                                                 pressure_pa=sheet.result("place.air_pressure")),
             "viscosity_pa_s": physics.air_viscosity(temperature_c=temperature)}
 
 
@@ -550,8 +595,7 @@ def stones(sheet: Sheet) -> None:
               "one for each stated area of floor.")
     if scheme.circulates(sheet):
         sheet.put("air.stones_reservoir", reservoir, note="Stones shared out by volume of water, rounded up.")
-    sheet.put("air.stones", total, note="Enough that no stone passes more than its flow, in all baths and the "
-                                        "reservoir.")
+    sheet.put("air.stones", total, note="Enough that no stone passes more than its flow, in all the water.")
     sheet.put("air.hose_total", total * sheet["air.hose_length"], note="One hose to each stone.")
     quantity = sum(row["quantity"] for row in running)
     sheet.put("air.manifolds", quantity, note="One behind each pump.")
@@ -600,9 +644,9 @@ def owned(sheet: Sheet) -> None:
     if flow <= 0.0 or sheet["air.rule"] not in (OPTIMUM, FLOOR):
         return
     for name, litres in (("optimum", OPTIMUM_L_GAL), ("floor", FLOOR_L_GAL)):
-        sheet.put(f"air.{name}_water", flow / practice_rate(litres, sheet["air.reading"]),
-                  note=f"From the pumps you own, divided by the practice rate read {sheet['air.reading']}.",
+        sheet.put(f"air.{name}_water", flow / practice_rate(litres, reading_of(sheet)),
+                  note=f"From the pumps you own, divided by the practice rate read {reading_of(sheet)}.",
                   source=PRACTICE_SOURCE)
 
 
-STEPS = (practice, pressure, pumps, settle, balance, aim, choose, stones, grid, owned)
+STEPS = (practice, pressure, pumps, settle, balance, aim, choose, readings, stones, grid, owned)

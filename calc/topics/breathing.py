@@ -13,6 +13,7 @@ from . import scheme
 if TYPE_CHECKING:
     from ..sheet import Sheet
 
+MIDDLING_MS_CM = 1.6
 AS_CROPS, BY_CALENDAR = "crops", "calendar"
 
 
@@ -38,13 +39,21 @@ def root_stage_of(sheet: Sheet) -> str:
     return str(sheet.result("crops.root_stage") if chosen in (AS_CROPS, BY_CALENDAR) else chosen)
 
 
+def conductivity_of(sheet: Sheet) -> float:
+    """Conductivity of the solution in mS/cm: as typed, or the feed's, or of a middling leaf solution."""
+    typed = sheet.optional("oxygen.conductivity")
+    if typed is not None:
+        return float(typed)
+    return float(sheet.result_if_any("feed.ec") or MIDDLING_MS_CM)
+
+
 def bath_of(sheet: Sheet, temperature_c: float) -> Bath:
     """The water, plants and air of the plan, with the water at a temperature in C."""
     baths = sheet["bath.count"]
     round_and_back = scheme.circulates(sheet)
     return Bath(
         temperature_c=temperature_c, pressure_pa=sheet.result("place.air_pressure"),
-        salinity=oxygen_physics.salinity_from_conductivity(conductivity_ms_cm=sheet["oxygen.conductivity"]),
+        salinity=oxygen_physics.salinity_from_conductivity(conductivity_ms_cm=conductivity_of(sheet)),
         beta=sheet.optional("oxygen.beta"), plants=plants_of(sheet),
         bath_l=baths * sheet.result("water.bath_volume") * 1000.0, reservoir_l=scheme.reservoir_m3(sheet) * 1000.0,
         bath_open_m2=baths * sheet.result("water.surface_area") * max(1.0 - sheet.result("board.cover"), 0.0),

@@ -44,6 +44,7 @@ RESULTS = (
     Result("energy.lamps_per_year", "energy", "Energy a year, lamps", "kWh", "kWh"),
     Result("energy.lamps_cost_per_year", "money", "Cost a year, lamps"),
     Result("energy.all_cost_per_year", "money", "Cost a year, all together"),
+    Result("energy.air_readings", "rows", "Cost a year of the air by each rule"),
     Result("energy.flood_share", "ratio", "Share of the day a timed pump would run", "%", "%"),
     Result("energy.flood_per_year", "energy", "Water pump on timed floods, energy a year", "kWh", "kWh"),
     Result("energy.flood_saving", "money", "A timed water pump would save each year"),
@@ -56,7 +57,7 @@ DAYS_A_YEAR = 365
 def power(sheet: Sheet) -> None:
     """Add up what is always on; without a pump found yet, say so by not answering."""
     total = scheme.air_pump_w(sheet) + scheme.water_pump_w(sheet) + sheet["energy.other_power"]
-    sheet.put("energy.power", total, note="Air pumps, water pump and other loads, from their labels.")
+    sheet.put("energy.power", total, note="The pumps and other loads, from their labels.")
 
 
 def use(sheet: Sheet) -> None:
@@ -76,6 +77,17 @@ def lamps(sheet: Sheet) -> None:
                       price_per_kwh=sheet["energy.tariff"])
     sheet.put("energy.all_cost_per_year", cost + sheet.result("energy.cost_per_year"),
               note="Pumps and other loads that are always on, and the lamps.")
+
+
+def air_readings(sheet: Sheet) -> None:
+    """What the air of each rule and reading would cost a year, so that the rule is chosen with its cost in sight."""
+    rows = []
+    for row in sheet.result_if_any("air.readings") or []:
+        if row["watts"] is not None:
+            year = electricity.energy_used(power_w=row["watts"], hours=24 * DAYS_A_YEAR)
+            rows.append({"rule": row["rule"], "cost": electricity.energy_cost(
+                energy_kwh=year, price_per_kwh=sheet["energy.tariff"])})
+    sheet.put("energy.air_readings", rows, note="Its pumps' watts, day and night, at your price.")
 
 
 def timed(sheet: Sheet) -> None:
@@ -122,4 +134,4 @@ def electricity_cautions(sheet: Sheet) -> None:
                   "electrician's work, and local code decides.")
 
 
-STEPS = (power, use, lamps, timed, circuit, electricity_cautions)
+STEPS = (power, use, lamps, air_readings, timed, circuit, electricity_cautions)

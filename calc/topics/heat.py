@@ -40,8 +40,9 @@ TITLE = "Temperature"
 QUESTION = "How warm and how cold does the water get in a day, and what changes that?"
 
 SLIGHT_K = 1.0
-BALANCE_NOTE = ("The day repeated until it ends as it began; hour by hour, bath and reservoir as two mixed bodies of "
-                "water.")
+# More frozen bottles a day than anybody carries.
+MOST_BOTTLES = 24
+BALANCE_NOTE = ("The day repeated until it ends as it began; hour by hour, each body of water mixed.")
 
 
 FIELDS = (
@@ -278,16 +279,21 @@ def hold(sheet: Sheet) -> None:
     sheet.put("heat.heater_energy", least_warm * DAY_H / 1000.0, note="Least heating for 24 hours.")
     mass = sheet["heat.bottle"] * 1000.0
     each = physics.bottle_cold(mass_kg=mass, freezer_c=sheet["heat.freezer"], water_c=warm)
-    sheet.put("heat.bottles", ceil(least_cool * DAY_S / each * (1 - 1e-9)), physics.bottle_cold,
-              {"mass_kg": mass, "freezer_c": sheet["heat.freezer"], "water_c": warm},
-              note="The heat of the least cooling in a day, over what one bottle takes up, rounded up. Spread them "
-                   "over the day.")
+    count = ceil(least_cool * DAY_S / each * (1 - 1e-9))
+    if count <= MOST_BOTTLES:
+        sheet.put("heat.bottles", count, physics.bottle_cold,
+                  {"mass_kg": mass, "freezer_c": sheet["heat.freezer"], "water_c": warm},
+                  note="The heat of the least cooling in a day, over what one bottle takes up, rounded up. Spread them "
+                       "over the day.")
     # Nobody buys a heater for a degree.
     if high > warm + SLIGHT_K or low < cold - SLIGHT_K:
         sheet.caution("heat-appliance", "danger", "Heater or cooler: mains power in or beside the water. Use one made "
                       "for water, on a GFCI (RCD) outlet, with a thermostat; unplug it before it runs dry or you reach "
                       "in. Wiring is a licensed electrician's work.")
-    if least_cool > 0.0:
+    if count > MOST_BOTTLES:
+        sheet.caution("heat-bottles", "note", f"Frozen bottles will not do here: it would take {count:,} a day. Shade, "
+                      "insulation and a cooler made for water come first.")
+    elif least_cool > 0.0:
         sheet.caution("heat-bottles", "note", "Frozen bottles: use sound ones that held drink, closed, a tenth empty; "
                       "wash them before each turn. Loose ice would thin the solution. The freezer pays the power.")
 

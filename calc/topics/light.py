@@ -92,6 +92,7 @@ RESULTS = (
     Result("light.lamp_photons", "number", "Photons of one lamp, µmol/s"),
     Result("light.lamps_needed", "count", "Lamps needed to reach the aim"),
     Result("light.lamps", "count", "Lamps counted"),
+    Result("light.owned_words", "text", "Whether the lamps you have suffice"),
     Result("light.ppfd", "photon_flux", "Light under the lamps", "µmol/m2/s", "µmol/m2/s"),
     Result("light.ppfd_low", "photon_flux", "The same, if the lux factor is at its high end", "µmol/m2/s",
            "µmol/m2/s"),
@@ -183,6 +184,10 @@ def _from_label(sheet: Sheet) -> None:
                     f"{MOST_LAMPS:,} times; enter a larger one.")
     count = needed if have is None else have
     sheet.put("light.lamps", count, note="As many as are needed." if have is None else "As you put it in.")
+    if have is not None:
+        words = "they are enough" if have >= needed else f"{needed - have:,} more are needed"
+        sheet.put("light.owned_words", f"You have {have:,} of the {needed:,} lamp{'' if needed == 1 else 's'} needed: "
+                  f"{words}.", note="Lamps you have, beside those needed.")
     sheet.work("light.ppfd", physics.flux_under_lamps, lamps=count, photons_umol_s=photons,
                share=sheet["light.share"], area_m2=sheet.result("light.area_lit"))
 
@@ -228,7 +233,8 @@ def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
         shorter = (f" Burning the lamps {sheet.shown('light.hours_needed')} a day reaches the aim."
                    if enough and hours > 0.0 else "")
         sheet.caution("light-high", "note", f"Light: {say(total)} is more than the {say(most)} that the crop is said "
-                      "to want. Lettuce may burn at the leaf tips unless the air moves, and power is wasted." + shorter)
+                      "to want. Lettuce may burn at the leaf tips unless the air moves" + (
+                          ", and power is wasted." if hours > 0.0 else ".") + shorter)
     if hours > LONG_DAY_H:
         sheet.caution("light-night", "note", f"Light for {hours:g} hours leaves little night. Some plants flower "
                       "early or suffer under it; look up your crop, and prefer brighter over longer.")

@@ -195,6 +195,12 @@ def say_time(sheet: Sheet, reach: Reach) -> str:
     return "at once" if reach.hours <= 0.0 else _hours(sheet, reach.hours)
 
 
+def _when(sheet: Sheet, reach: Reach) -> str:
+    """A time to a level as the end of a sentence."""
+    words = say_time(sheet, reach)
+    return words if words in ("never", "at once") else f"after {words}" if words.startswith("more") else f"in {words}"
+
+
 def _what(sheet: Sheet) -> str:
     """What stops: as chosen; a bath without a water pump has only its air to lose."""
     return str(sheet["outage.what"]) if scheme.circulates(sheet) else BOTH
@@ -244,7 +250,7 @@ def _put_alarm(sheet: Sheet, reach: dict[str, Reach], scene: Scene) -> None:
                       note="From the hottest hour with everything stopped, until the bath is down to 4 mg/L.")
     level = sheet.shown_as("outage.end", ALARM_MG_L)
     low, likely, high = (reach[which] for which in (LOW, LIKELY, HIGH))
-    span = f"one bath in twenty in {say_time(sheet, low)}, one in twenty only in {say_time(sheet, high)}"
+    span = f"one bath in twenty {_when(sheet, low)}, one in twenty only {_when(sheet, high)}"
     if likely.kind == NEVER:
         text = (f"The bath likely never falls to {level}: the open surface brings in as much as is taken up "
                 f"({span}).")
@@ -270,7 +276,7 @@ def _put_alarm(sheet: Sheet, reach: dict[str, Reach], scene: Scene) -> None:
                       f"{_hours(sheet, scene.hours)}: have a backup that starts by itself.")
     elif low.kind == REACHED and low.hours < scene.hours:
         sheet.caution("outage-may-be-short", "note",
-                      f"Power cut: one bath in twenty like yours would be down to {level} in {say_time(sheet, low)}.")
+                      f"Power cut: one bath in twenty like yours would be down to {level} {_when(sheet, low)}.")
 
 
 def rounded_down(hours: float) -> float:
@@ -363,7 +369,10 @@ def _poured(sheet: Sheet, bath: Bath, guess: Guess) -> str:
     if litres > MOST_POUR_L_H:
         return f"{rate} would hold the alarm level: more than hands can pour, but it still gains time"
     jug = sheet.show(JUG_L / 1000.0, "volume", "qt", "L")
-    return f"{rate} holds the alarm level: a jug of {jug} every {_hours(sheet, JUG_L / litres)}, as long as you do it"
+    minutes = JUG_L / litres * 60.0
+    how_often = (f"about {1.0 / minutes:.0f} jugs of {jug} a minute" if minutes < 0.75 else
+                 f"a jug of {jug} about every {'minute' if minutes < 1.5 else f'{minutes:.0f} minutes'}")
+    return f"{rate} holds the alarm level: {how_often}, as long as you do it"
 
 
 def _shaded(sheet: Sheet, before: Reach, cool: Reach, warming: Drift | None) -> str:

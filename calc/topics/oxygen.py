@@ -23,7 +23,17 @@ from ..models.balance import (
 )
 from ..relations import oxygen as physics
 from . import scheme
-from .breathing import AS_CROPS, BY_CALENDAR, bath_of, guesses_of, by_calendar, hottest, plants_of, root_stage_of
+from .breathing import (
+    AS_CROPS,
+    BY_CALENDAR,
+    bath_of,
+    by_calendar,
+    conductivity_of,
+    guesses_of,
+    hottest,
+    plants_of,
+    root_stage_of,
+)
 from .warmth import high_of_day, put_hottest
 
 if TYPE_CHECKING:
@@ -55,9 +65,9 @@ FIELDS = (
     Field("oxygen.plants", "whole", "Plants in all baths", ("", ""), 0, 100000,
           help="empty: by the calendar, or else every site of every board", why="empty: from the calendar or the board",
           optional=True),
-    Field("oxygen.conductivity", "conductivity", "Conductivity of the solution", ("1600 µS/cm", "1600 µS/cm"), 0.0,
-          20.0, "µS/cm", "µS/cm", help="1.6 mS/cm is 1600; salts take away about half a percent of the oxygen",
-          why="a middling leaf solution"),
+    Field("oxygen.conductivity", "conductivity", "Conductivity of the solution", ("", ""), 0.0, 20.0, "µS/cm", "µS/cm",
+          help="1.6 mS/cm is 1600; salts take away about half a percent of the oxygen; left empty, that of your feed",
+          why="empty: as worked out under Feed", optional=True),
     Field("oxygen.beta", "ratio", "Saturation beside that of clean water", ("", ""), 0.9, 1.0, "%", "%",
           help="if somebody measured it; field books call it beta", why="empty: worked out from the conductivity",
           optional=True),
@@ -130,7 +140,7 @@ def warmest(sheet: Sheet) -> None:
 
 def saturation(sheet: Sheet) -> None:
     """The most the water can hold: now, in the hottest hour, and as a table by temperature."""
-    salinity = physics.salinity_from_conductivity(conductivity_ms_cm=sheet["oxygen.conductivity"])
+    salinity = physics.salinity_from_conductivity(conductivity_ms_cm=conductivity_of(sheet))
     pressure, beta = sheet.result("place.air_pressure"), sheet.optional("oxygen.beta")
 
     def at(temperature: float) -> float:
@@ -178,7 +188,7 @@ def demand(sheet: Sheet) -> None:
     for key, which, share in (("demand_low", HIGH, "One bath in twenty wants less. "), ("demand", LIKELY, ""),
                               ("demand_high", LOW, "One bath in twenty wants more. ")):
         sheet.put(f"oxygen.{key}", sum(demands(bath, spread_out[which])),
-                  note=f"{share}Roots by mass and warmth, and the water's own use, in baths and reservoir.",
+                  note=f"{share}Roots by mass and warmth, and the water's own use, in all the water.",
                   source=f"{data.ROOT_RATE_MG_G_H.source}; root mass: {data.ROOT_MASS_G[root_stage_of(sheet)].source}; "
                          f"water: {data.WATER_MG_L_H.source}")
     if hottest(sheet) > HOT_ROOTS_C and bath.plants > 0:

@@ -37,6 +37,12 @@ TABLES = (
         Field("price", "money", "Price each", minimum=0.0, maximum=1e6, optional=True),
     ), rows=tuple({"name": name, "price": ""} for name in PRICED),
         help="leave a price empty and the part is listed without one", why="prices differ; none is assumed"),
+    Table("parts.owned", "What I own already", (
+        Field("name", "text", "Part", help="as on the list, or how it begins there: Net pot, Hole saw, Seeds"),
+        Field("count", "whole", "How many", minimum=0, maximum=1_000_000, optional=True,
+              help="empty: all that is needed"),
+    ), help="tanks are never on the list; pumps and lamps you own are asked for beside them",
+        why="empty: nothing, until you say so"),
 )
 
 RESULTS = (
@@ -77,14 +83,18 @@ def shopping(sheet: Sheet) -> None:
                   note="fitted by a licensed electrician where local code says")
     prices = {row["name"].strip().lower(): row["price"] for row in sheet.rows("parts.prices")
               if row.get("price") is not None}
+    owned = [(row["name"].strip().lower(), row["count"]) for row in sheet.rows("parts.owned")]
     rows, cost, unpriced = [], 0.0, 0
     for line in found.lines:
         each = prices.get(line["item"].lower(), line["each"])
-        quantity = line["quantity"] * copies
+        needed = line["quantity"] * copies
+        have = min(_owned(owned, line["item"], needed), needed)
+        quantity = needed - have
         total = None if each is None else each * quantity
-        unpriced += each is None
+        unpriced += each is None and quantity > 0
         cost += total or 0.0
-        rows.append({**line, "quantity": quantity, "each": each, "total": total})
+        note = f"you own {have:,}; {line['note']}".rstrip("; ") if have else line["note"]
+        rows.append({**line, "quantity": quantity, "each": each, "total": total, "owned": have, "note": note})
     sheet.put("parts.shopping", rows, note="Gathered from every topic; times the number to build.")
     sheet.put("parts.cost", cost, note="Only lines that have a price. Pump prices in the lists are invented until you "
               "type your own.")
@@ -93,6 +103,14 @@ def shopping(sheet: Sheet) -> None:
     sheet.caution("parts-not-listed", "note", "Shopping: not on this list are the bath, its stand and liner,"
                   f"{reservoir} plugs for the seeds, goggles, gloves and tools. Tank sizes are under Water. The sum "
                   "holds only the lines that have a price.")
+
+
+def _owned(owned: list[tuple[str, int | None]], item: str, needed: float) -> float:
+    """How many of a line the reader has: a row without a number owns all that is needed."""
+    for name, count in owned:
+        if item.lower().startswith(name):
+            return needed if count is None else count
+    return 0
 
 
 def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
@@ -156,10 +174,10 @@ def _water_lines(sheet: Sheet, found: _List, baths: int) -> None:
 
 def _growing_lines(sheet: Sheet, found: _List) -> None:
     """What light, feed, pH, sowing and the power cut ask for, for one fill and one run of the calendar."""
-    lamps = found.sheet.result_if_any("light.lamps")
-    if lamps:
-        found.add("Grow lamp", lamps, sheet.shown("light.lamp_power"),
-                  note="for wet places; leave out those you have")
+    # Lamps that are there count first; only those still lacking are bought.
+    lacking = (found.sheet.result_if_any("light.lamps_needed") or 0) - (sheet.input_if_any("light.have") or 0)
+    if lacking > 0:
+        found.add("Grow lamp", lacking, sheet.shown("light.lamp_power"), note="for wet places")
     salts = found.sheet.result_if_any("feed.masses")
     if salts:
         total = found.sheet.result_if_any("feed.total_mass")

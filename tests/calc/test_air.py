@@ -303,8 +303,44 @@ def test_both_rules_are_worked_out_whichever_is_chosen():
     assert balance.value("air.target") == balance.value("air.oxygen_need")
     assert practice.value("air.target") == practice.value("air.optimum_per_hour")
     assert practice.value("air.stone_spacing") > 0
-    for found in (balance, practice):
-        assert "L/min" in page.other_reading(found)
+    # The glance shows the rule in force alone; the others stand beside the answers, with what each would take.
+    assert "2,3" not in page.glance(balance) and "per minute" not in page.glance(balance)
+    rows = {row["rule"]: row for row in balance.value("air.readings")}
+    assert len(rows) == 5
+    per_hour, per_minute = (rows[f"Practice, optimum, read per {time}"] for time in ("hour", "minute"))
+    # By hand: 28 L a gallon for 65.9 gal is 1,845 L: a minute, or an hour.
+    assert per_minute["flow"] / L_MIN == pytest.approx(28 * 65.87, rel=1e-3)
+    assert per_minute["flow"] == pytest.approx(60 * per_hour["flow"])
+    # 24 h and 365 d at $0.17 a kWh.
+    cost = {row["rule"]: row["cost"] for row in balance.value("energy.air_readings")}
+    assert cost[per_hour["rule"]] == pytest.approx(per_hour["watts"] * 8.76 * 0.17)
+    assert balance.value("air.readings")[0]["watts"] == balance.value("air.power")
+
+
+def test_who_takes_the_rule_is_asked_how_it_is_read():
+    asked = {one.code: one.level for one in design(air__rule="optimum").cautions}
+    assert asked["air-reading"] == "warning"
+    assert design(air__rule="optimum").value("air.target") == design().value("air.optimum_per_minute")
+    chosen = {one.code: one.level for one in design(air__rule="optimum", air__reading="per hour").cautions}
+    assert chosen["air-reading"] == "note"
+    assert "air-reading" not in codes(design())
+
+
+def test_a_target_near_saturation_is_answered_with_one_that_costs_a_tenth():
+    found = design(oxygen__target="8.4 mg/L", oxygen__hottest="70 F")
+    text = next(one.text for one in found.cautions if one.code == "oxygen-target-near-limit")
+    cheaper = float(text.split("A tenth of that air holds ")[1].split()[0])
+    assert 4.0 < cheaper < 8.4
+    # The offer holds: with a tenth of the likely air, and a hair more, the bath keeps it.
+    offered = design(oxygen__target=f"{cheaper} mg/L", oxygen__hottest="70 F")
+    assert offered.value("air.oxygen_likely") <= found.value("air.oxygen_likely") / 10 * (1 + 1e-9)
+    assert "oxygen-target-near-limit" not in codes(design(oxygen__target="6 mg/L", oxygen__hottest="70 F"))
+
+
+def test_air_at_altitude_is_thinner_in_the_hose():
+    low, high = design(place__altitude="0 m"), design(place__altitude="3000 m")
+    # Friction of a laminar or turbulent flow falls with density; at 3,000 m the air has 70 % of its mass.
+    assert high.value("air.hose_pressure") < low.value("air.hose_pressure")
 
 
 def test_the_air_needed_holds_the_oxygen_through_the_hottest_hour():

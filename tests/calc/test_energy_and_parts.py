@@ -79,3 +79,25 @@ def test_the_list_holds_what_growing_takes_and_says_what_it_leaves_out():
     assert any(item.startswith("For pH: ") for item in lines)
     assert "Grow lamp" not in {row["item"] for row in design(light__by="none").value("parts.shopping")}
     assert "reservoir" in next(one.text for one in one.cautions if one.code == "parts-not-listed")
+
+
+def test_what_is_owned_is_counted_first_and_not_bought():
+    plain = {row["item"]: row for row in solve(Plan({})).value("parts.shopping")}
+    owned = solve(Plan({"parts.owned.1.name": "net pot", "parts.owned.1.count": "12", "parts.owned.2.name": "Hole saw",
+                        "parts.prices.2.name": "Net pot", "parts.prices.2.price": "0.50"}))
+    rows = {row["item"]: row for row in owned.value("parts.shopping")}
+    # 18 sites and a tenth spare are 20 pots; 12 are there, so 8 are bought at 50 cents.
+    assert plain["Net pot"]["quantity"] == 20 and rows["Net pot"]["quantity"] == 8
+    assert rows["Net pot"]["total"] == pytest.approx(4.0) and "you own 12" in rows["Net pot"]["note"]
+    assert rows["Hole saw"]["quantity"] == 0 and rows["Hole saw"]["owned"] == 1
+
+
+def test_lamps_that_are_there_are_not_bought():
+    needed = solve(Plan({})).value("light.lamps_needed")
+    some = solve(Plan({"light.have": "1"}))
+    lamps = {row["item"]: row["quantity"] for row in some.value("parts.shopping")}.get("Grow lamp", 0)
+    assert lamps == needed - 1
+    assert f"{needed - 1} more" in some.value("light.owned_words")
+    all_there = solve(Plan({"light.have": str(needed)}))
+    assert "enough" in all_there.value("light.owned_words")
+    assert not [row for row in all_there.value("parts.shopping") if row["item"] == "Grow lamp"]

@@ -19,7 +19,9 @@ def design(*parts, **more):
 def words_of(found) -> str:
     """All that the page says of a design: cautions, lists, answers; questions are told by what is asked."""
     texts = [one.text for one in found.cautions] + [str(row) for row in found.value("parts.shopping")]
-    texts += [re.sub(r"<[^>]+>", " ", html) for html in page.regions(found).values()]
+    # The formula of the balance is that of two bodies of water; its numbers name what is 0 here.
+    put_in = re.compile(r'<ul class="put-in">.*?</ul>', re.S)
+    texts += [re.sub(r"<[^>]+>", " ", put_in.sub(" ", html)) for html in page.regions(found).values()]
     return " ".join(texts).lower()
 
 

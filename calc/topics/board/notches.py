@@ -84,8 +84,8 @@ def notches(sheet: Sheet) -> None:
         rows.append({"what": pipe.words, "x": x, "y": y, "width": pipe.width, "depth": pipe.depth, "side": pipe.side,
                      "angle": placed.along if disc else None})
     sheet.put("board.notch_rows", rows, note="For the plan's own pipes, hoses and cord, in the edge of the raft, "
-              "placed between the holes; x along the length and y across, from the raft's corner. A notch is 1/2 in (12 mm) "
-              "wider than what passes it.")
+              "placed between the holes; x along the length and y across, from the raft's corner. A notch is 1/2 in "
+              "(12 mm) wider than what passes it.")
     if lost:
         _drop(sheet, lost)
 
