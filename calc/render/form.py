@@ -47,7 +47,8 @@ def _control(field: Field, name: str, text: str, defaults: tuple[str, str], syst
     default = defaults[system_index(system)]
     common = (f'name="{escape(name)}" id="f-{element_id(name)}" data-default="{escape(default)}" '
               f'data-default-us="{escape(defaults[0])}" '
-              f'data-default-metric="{escape(defaults[1])}"{_follows(field)}{labelled}{described}')
+              f'data-default-metric="{escape(defaults[1])}"{" data-transient" if field.transient else ""}'
+              f"{_follows(field)}{labelled}{described}")
     if field.kind == "choice":
         options = "".join(
             f'<option value="{escape(choice.value)}"{" selected" if choice.value == text else ""}>'
