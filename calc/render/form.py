@@ -136,7 +136,7 @@ def topic_questions(topic, design: Design, some_open: bool = False) -> str:
 
     ``some_open`` leaves the first few open where a topic has none that is essential: a guide is about them.
     """
-    shown = [field for field in topic.FIELDS if field.essential]
+    shown = [field for field in topic.FIELDS if field.essential or field.transient]
     if some_open and not shown:
         shown = [field for field in topic.FIELDS if design.plan.asked(field)][:OPEN_ON_A_GUIDE]
     rest = [field for field in topic.FIELDS if field not in shown]

@@ -177,9 +177,9 @@ def _share(sheet: Sheet, key: str, product: data.Product) -> float:
     return min(share, product.most_share)
 
 
-def _acid(sheet: Sheet) -> Pourable:
-    """The chosen acid with its strength in mol/L."""
-    name, temperature = sheet["acidity.acid"], sheet["water.temperature"]
+def acid_at(sheet: Sheet, temperature: float) -> Pourable:
+    """The chosen acid with its strength in mol/L and its pK in water of this temperature."""
+    name = sheet["acidity.acid"]
     by_percent = sheet["acidity.strength_by"] == PERCENT
     if name == data.OTHER:
         if by_percent:
@@ -202,7 +202,11 @@ def _acid(sheet: Sheet) -> Pourable:
     return Pourable(words, strength, pks, acid.element, acid.atoms, acid.molar_mass, share >= acid.burns_from)
 
 
-def _base(sheet: Sheet) -> Pourable:
+def _acid(sheet: Sheet) -> Pourable:
+    return acid_at(sheet, sheet["water.temperature"])
+
+
+def base_of(sheet: Sheet) -> Pourable:
     """The chosen base with its strength in mol/L."""
     base = data.BASES[sheet["acidity.base"]]
     share = _share(sheet, "acidity.base_percent", base)
@@ -212,7 +216,7 @@ def _base(sheet: Sheet) -> Pourable:
 
 
 def _product(sheet: Sheet) -> Pourable:
-    return _base(sheet) if _going_up(sheet) else _acid(sheet)
+    return base_of(sheet) if _going_up(sheet) else _acid(sheet)
 
 
 def amount(water: Water, product: Pourable, ph: float) -> float:

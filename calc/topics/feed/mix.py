@@ -16,9 +16,14 @@ if TYPE_CHECKING:
     from ...sheet import Sheet
 
 
+def tap_brought(sheet: Sheet) -> dict[str, float]:
+    """What the water alone brings, in mg/L."""
+    return {element: sheet[f"feed.water_{element.lower()}"] for element in ("Ca", "Mg", "Na", "Cl", "S")}
+
+
 def water_brought(sheet: Sheet) -> dict[str, float]:
     """What water and acid bring, in mg/L."""
-    found = {element: sheet[f"feed.water_{element.lower()}"] for element in ("Ca", "Mg", "Na", "Cl", "S")}
+    found = tap_brought(sheet)
     brought = {part: sheet.result_if_any(f"acidity.nutrient_{part}") or 0.0 for part in ("n", "p", "s", "k", "cl")}
     for element, amount in (("N", brought["n"]), (NO3, brought["n"]), ("P", brought["p"]), ("S", brought["s"]),
                             ("K", brought["k"]), ("Cl", brought["cl"])):
@@ -83,24 +88,33 @@ def sources_of(sheet: Sheet) -> tuple[recipe.Source, ...]:
     return tuple(source for source, _ in labelled(sheet, f"feed.{sheet['feed.way']}"))
 
 
-def _aim(sheet: Sheet) -> recipe.Aim:
+def _aim(sheet: Sheet, water: dict[str, float]) -> recipe.Aim:
     way = sheet["feed.way"]
     # A powder brings its trace elements in a fixed share, so they may not steer how much of it is taken.
-    return recipe.Aim(tuple(_wanted(sheet).items()), tuple(water_brought(sheet).items()),
+    return recipe.Aim(tuple(_wanted(sheet).items()), tuple(water.items()),
                       sheet["feed.sulfur_floor"] if way != BOTTLES else 0.0, sheet["feed.ammonium_ceiling"],
                       1.0 if way == SALTS else 0.1)
 
 
 def mixture(sheet: Sheet) -> recipe.Fit:
-    """Grams per litre and what they reach."""
+    """Grams per litre and what they reach, for a first fill with its acid."""
+    return _mixture(sheet, water_brought(sheet))
+
+
+def mixture_without_acid(sheet: Sheet) -> recipe.Fit:
+    """The same for a bath that runs: its first acid is long spent, and counts for nothing."""
+    return _mixture(sheet, {element: amount for element, amount in tap_brought(sheet).items() if amount > 0.0})
+
+
+def _mixture(sheet: Sheet, water: dict[str, float]) -> recipe.Fit:
     if sheet["feed.way"] != BOTTLES:
-        return recipe.fit(_aim(sheet), sources_of(sheet))
+        return recipe.fit(_aim(sheet, water), sources_of(sheet))
     grams, sources = {}, []
     for source, row in labelled(sheet, "feed.bottles"):
         # mL/L times kg/L is g/L.
         grams[source.key] = row["dose"] * sheet["feed.strength"] * (row["density"] or 1000.0) / 1000.0
         sources.append(source)
-    return recipe.Fit(grams, recipe.bring(sources, grams, water_brought(sheet)), 0.0)
+    return recipe.Fit(grams, recipe.bring(sources, grams, water), 0.0)
 
 
 def batch(sheet: Sheet) -> None:
@@ -159,7 +173,7 @@ def reached(sheet: Sheet) -> None:
 
 def advice(sheet: Sheet) -> None:
     """Say plainly what cannot be reached, which salt would mend it, and whether another mix is as good."""
-    found, aim, sources, way = mixture(sheet), _aim(sheet), sources_of(sheet), sheet["feed.way"]
+    found, aim, sources, way = mixture(sheet), _aim(sheet, water_brought(sheet)), sources_of(sheet), sheet["feed.way"]
     water = dict(aim.water)
     rows = []
     for element, wanted, got in recipe.missed(found, aim):
