@@ -129,7 +129,8 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in (
           ("ppm500", 1 / 500, ("ppm 500",)), ("ppm640", 1 / 640, ("ppm 640",)), ("ppm700", 1 / 700, ("ppm 700",))),
     # A drop of 1/20 mL is what droppers are reckoned by; real ones give 0.03 to 0.07 mL.
     _kind("drops", "m3", "drops", "drops", "mL", "12 drops or 0.6 mL",
-          ("drops", 5e-8, ("drop", "gtt")), ("mL", 1e-6, ("millilitre", "millilitres", "milliliter", "milliliters", "cc"))),
+          ("drops", 5e-8, ("drop", "gtt")),
+          ("mL", 1e-6, ("millilitre", "millilitres", "milliliter", "milliliters", "cc"))),
     _kind("alkalinity", "mg/L as CaCO3", "mg/L", "mg/L", "mg/L", "120 mg/L",
           ("mg/L", 1.0, ("ppm", "mg/L as CaCO3", "mg/L CaCO3", "ppm as CaCO3")),
           ("meq/L", CACO3 / 2, ("mmol/L HCO3", "mval/L")), ("dKH", CACO3 * 10 / 56.0774, ("°dkh", "dh"))),

@@ -18,11 +18,11 @@ PAIRS = {"CaHPO4": (2.739, 13807.0), "CaH2PO4": (1.408, 14226.0), "MgHPO4": (2.8
 BRUSHITE_PK = 6.62
 DEBYE_HUCKEL = 0.509
 MOST_ROUNDS, CLOSE = 200, 1e-12
-PAIR_SOURCE = ("constants of ion pairs as in the data file phreeqc.dat of PHREEQC 3 (US Geological Survey); activities by "
-               "Davies C.W. (1962) Ion Association, Butterworths (book named from memory; the equation is checked "
+PAIR_SOURCE = ("constants of ion pairs as in the data file phreeqc.dat of PHREEQC 3 (US Geological Survey); activities "
+               "by Davies C.W. (1962) Ion Association, Butterworths (book named from memory; the equation is checked "
                "against PHREEQC)")
-BRUSHITE_SOURCE = ("solubility product of 10 to the power of -6.62 at 25 °C, from the data file minteq.v4.dat of PHREEQC 3 "
-                   f"(-18.995 and 12.375 for the step to hydrogen phosphate); {PAIR_SOURCE}")
+BRUSHITE_SOURCE = ("solubility product of 10 to the power of -6.62 at 25 °C, from the data file minteq.v4.dat of "
+                   f"PHREEQC 3 (-18.995 and 12.375 for the step to hydrogen phosphate); {PAIR_SOURCE}")
 SALTS = {"ph": ("pH", "", "pH"), "calcium_mmol_l": ("Ca", "mmol/L", "calcium"),
          "magnesium_mmol_l": ("Mg", "mmol/L", "magnesium"), "phosphate_mmol_l": ("P", "mmol/L", "phosphate"),
          "sulfate_mmol_l": ("S", "mmol/L", "sulfate"), "ionic_strength_mol_l": ("I", "mol/L", "ionic strength"),
@@ -110,8 +110,8 @@ def dicalcium_phosphate_index(ph: float, calcium_mmol_l: float, magnesium_mmol_l
                    "given_now": ("n_1", "", "hydrogen ions that one phosphate has given at the pH now"),
                    "given_then": ("n_2", "", "the same at the pH wanted"),
                    "co2_atm": ("p", "atm", "carbon dioxide in the air"), **TEMPERATURE},
-          valid="0 to 40 °C, a bath whose carbon dioxide is in balance with the air before and after, whose buffers are "
-                "carbonate and phosphate", source=f"{STUMM}, for water open to the air; constants of {PLUMMER}")
+          valid="0 to 40 °C, a bath whose carbon dioxide is in balance with the air before and after, whose buffers "
+                "are carbonate and phosphate", source=f"{STUMM}, for water open to the air; constants of {PLUMMER}")
 def running_bath_acid(start_ph: float, target_ph: float, phosphate_mmol_l: float, given_now: float, given_then: float,
                       co2_atm: float, temperature_c: float) -> float:
     """Hydrogen ions in mmol/L that bring a bath open to the air from one pH to another; negative: it takes a base."""

@@ -68,14 +68,15 @@ def test_the_dose_brings_the_bath_to_the_aim_by_another_road(start, target, phos
         return 1e3 * (kh * 4.2e-4 * (k1 / h + 2 * k1 * k2 / h**2) + kw / h - h) + phosphate * given_away
     acid = physics.running_bath_acid(start, target, phosphate, water_physics.hydrogen_given(start, *pks),
                                      water_physics.hydrogen_given(target, *pks), 4.2e-4, temperature)
-    assert brentq(lambda ph: charge(ph) - (charge(start) - acid), 2.0, 12.0, xtol=1e-12) == pytest.approx(target, abs=1e-6)
+    reached = brentq(lambda ph: charge(ph) - (charge(start) - acid), 2.0, 12.0, xtol=1e-12)
+    assert reached == pytest.approx(target, abs=1e-6)
 
 
 def test_the_first_pour_is_a_quarter_and_never_more_than_half_a_ph():
     found = design(ph="6.9", ph_target="5.8")
     assert ml(found, "first_pour") <= ml(found, "acid") / 4
-    # By hand, down to 6.4 with 0.1 mmol/L of phosphate: 0.1 x (0.329 - 0.134) + 0.054 - 0.017 = 0.057 mmol/L; 240 L of it
-    # over 1.075 x 1.134 is 11.1 mL, less than a quarter of 74.
+    # By hand, down to 6.4 with 0.1 mmol/L of phosphate: 0.1 x (0.329 - 0.134) + 0.054 - 0.017 = 0.057 mmol/L; 240 L of
+    # it over 1.075 x 1.134 is 11.1 mL, less than a quarter of 74.
     assert ml(found, "first_pour") == pytest.approx(11.1, abs=0.3)
     near = design(ph="7.2", ph_target="6.8")
     assert ml(near, "first_pour") == pytest.approx(ml(near, "acid") / 4)
@@ -109,7 +110,8 @@ def test_nutrients_are_the_missing_part_of_the_recipe_without_its_acid():
 
 
 def test_a_bath_too_strong_is_thinned_and_room_is_looked_at():
-    # Plain water 0.138: (2.1 - 1.5) / (1.5 - 0.138) of 240 L is 106 L to add, (2.1 - 1.5) / (2.1 - 0.138) 73 L to exchange.
+    # Plain water 0.138: (2.1 - 1.5) / (1.5 - 0.138) of 240 L is 106 L to add, (2.1 - 1.5) / (2.1 - 0.138) 73 L to
+    # exchange.
     found = design(volume="240 L", ec="2.1", ec_target="1.5")
     assert found.value("today.water_instead") * 1e3 == pytest.approx(105.7, abs=1)
     assert found.value("today.exchange") * 1e3 == pytest.approx(73.4, abs=1)
@@ -157,8 +159,8 @@ def test_more_water_than_the_bath_holds_is_doubted_and_the_first_pour_is_for_wha
 def test_a_ph_too_low_takes_no_acid_but_the_plans_base():
     found = design(ph="5.1", volume="240 L")
     assert found.value("today.acid") == 0.0 and found.value("today.base") > 0.0
-    # By hand: 1.0376 - 1.0078 of 1 mmol/L of phosphate, and 0.0043 - 0.0008 of carbonate and -0.0016 + 0.0079 of hydrogen:
-    # 0.0393 mmol/L; 240 L over 2 charges and 0.789 mol/L of potassium carbonate are 6.0 mL.
+    # By hand: 1.0376 - 1.0078 of 1 mmol/L of phosphate, and 0.0043 - 0.0008 of carbonate and -0.0016 + 0.0079 of
+    # hydrogen: 0.0393 mmol/L; 240 L over 2 charges and 0.789 mol/L of potassium carbonate are 6.0 mL.
     assert ml(found, "base") == pytest.approx(6.0, abs=0.3)
     assert ml(found, "first_pour") <= ml(found, "base") / 4
     assert "Potassium carbonate" in found.shown("today.product")

@@ -31,8 +31,8 @@ FIELDS = (
     _asked("temperature", "temperature", "Temperature of the bath now", 0.0, 40.0, "F", "C",
            help="of the water", why="empty: the water temperature of the plan"),
     _asked("jug_volume", "volume", "Jug test: bath water in the jug", 1e-5, 1.0, "L", "L",
-           help="the surest way to a dose: take a jug of bath water, and add your own acid drop by drop until its pH is "
-                "the one you want", why="empty: no jug test"),
+           help="the surest way to a dose: take a jug of bath water, and add your own acid drop by drop until its pH "
+                "is the one you want", why="empty: no jug test"),
     _asked("jug_acid", "drops", "Jug test: acid that brought it there", 5e-9, 0.05, "drops", "drops",
            help="12 drops, or 0.6 mL; drops differ: 20 to a mL is assumed, so draw it with a syringe if you can",
            why=f"empty: no jug test; 20 drops to a mL: {PRACTICE}"),

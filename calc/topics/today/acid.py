@@ -36,8 +36,8 @@ if TYPE_CHECKING:
 
 # Hydrogen ions in a litre of the strongest acid that is sold (sulfuric, 98 %), for a label that says nothing.
 STRONGEST_MOL_L = 36.7
-RULE = (f"A quarter of it all, and never more than moves the pH by {STEP_PH:g} in a bath that has kept only a tenth of its "
-        f"phosphate: {JUDGEMENT}.")
+RULE = (f"A quarter of it all, and never more than moves the pH by {STEP_PH:g} in a bath that has kept only a tenth of "
+        f"its phosphate: {JUDGEMENT}.")
 
 
 @dataclass(frozen=True)
@@ -100,8 +100,8 @@ def _jug(sheet: Sheet) -> tuple[float, float] | None:
     if water is None or poured is None:
         raise Unanswered("today.jug_volume" if water is None else "today.jug_acid")
     if poured > 0.2 * water:
-        sheet.fault("today.jug_acid", "Jug test: acid that brought it there must be less than a fifth of the jug; check "
-                    "drops and mL.")
+        sheet.fault("today.jug_acid", "Jug test: acid that brought it there must be less than a fifth of the jug; "
+                    "check drops and mL.")
     return water, poured
 
 
@@ -151,16 +151,16 @@ def _lower(sheet: Sheet, ph: float, target: float) -> None:
     if amount is None or product is None:
         return
     solution = _solution(sheet, volume(sheet))
-    sheet.put("today.phosphate", amount, note="Phosphorus of your recipe without acid, over 30.974 g/mol, times the share "
-              "of the recipe that the EC shows. Plants eat it first, so there may be less.")
+    sheet.put("today.phosphate", amount, note="Phosphorus of your recipe without acid, over 30.974 g/mol, times the "
+              "share of the recipe that the EC shows. Plants eat it first, so there may be less.")
     sheet.put("today.product", product.words, note="The acid chosen under pH.")
     needed = sheet.work("today.hydrogen", physics.running_bath_acid, **solution.hydrogen(ph, target, amount))
     whole = solution.volume(product, target, needed)
     sheet.put("today.acid", whole, relation=water_physics.product_volume, inputs={
         "water_m3": solution.water_m3, "amount_mmol_l": needed / water_physics.hydrogen_given(target, *product.pks),
         "strength_mol_l": product.strength},
-        note="Hydrogen ions over what one molecule gives at the pH aimed at. Dilute water is assumed, the careful side; "
-             "roots' breath that has not left the water is not counted.")
+        note="Hydrogen ions over what one molecule gives at the pH aimed at. Dilute water is assumed, the careful "
+             "side; roots' breath that has not left the water is not counted.")
     few = amount * LEFT_OF_PHOSPHATE
     sheet.put("today.acid_low", solution.pour(product, ph, target, few),
               note="The same sum with a tenth of the phosphate.")
@@ -191,12 +191,12 @@ def _raise(sheet: Sheet, ph: float, target: float) -> None:
         return
     product, solution = acidity.base_of(sheet), _solution(sheet, volume(sheet))
     sheet.put("today.product", product.words, note="The pH-up chosen under pH.")
-    sheet.put("today.phosphate", amount, note="Phosphorus of your recipe without acid, times the share of the recipe that "
-              "the EC shows.")
+    sheet.put("today.phosphate", amount, note="Phosphorus of your recipe without acid, times the share of the recipe "
+              "that the EC shows.")
     needed = sheet.work("today.hydrogen", physics.running_bath_acid, **solution.hydrogen(ph, target, amount))
     whole = solution.volume(product, target, needed)
-    sheet.put("today.base", whole, note="Hydrogen ions to take away, over the charges of one molecule. It goes on rising "
-              "for a day as carbon dioxide leaves.", source=data.BASES[sheet["acidity.base"]].source)
+    sheet.put("today.base", whole, note="Hydrogen ions to take away, over the charges of one molecule. It goes on "
+              "rising for a day as carbon dioxide leaves.", source=data.BASES[sheet["acidity.base"]].source)
     step = min(target, ph + STEP_PH)
     _first(sheet, min(FIRST_SHARE * whole, solution.pour(product, ph, step, amount * LEFT_OF_PHOSPHATE)))
 
@@ -235,5 +235,5 @@ def _ceiling(sheet: Sheet, ph: float | None, strengthless: bool) -> None:
     start = min(target + STEP_PH, LIKELY_PH[1])
     sheet.put("today.ceiling", solution.pour(product or _strongest(sheet), start, target,
                                              (known or 0.0) * LEFT_OF_PHOSPHATE),
-              note=f"From pH {start:g} to {target:g} with a tenth of the phosphate, in the least water that may be there, "
-                   f"with the strongest product where the label is not known: {JUDGEMENT}.")
+              note=f"From pH {start:g} to {target:g} with a tenth of the phosphate, in the least water that may be "
+                   f"there, with the strongest product where the label is not known: {JUDGEMENT}.")

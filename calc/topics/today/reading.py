@@ -156,7 +156,7 @@ def doubts(sheet: Sheet) -> tuple[Doubt, ...]:
         found.append(Doubt("ec", f"An EC of {sheet.show(ec, 'conductivity', 'mS/cm', 'mS/cm')} is more than any feed "
                            "has. If your meter shows µS/cm or ppm, type the unit: 1500 µS/cm, 750 ppm500."))
     if typed is not None and most is not None and typed > most:
-        found.append(Doubt("volume", f"{sheet.show(typed, 'volume', 'gal', 'L')} is more than the bath and reservoir of "
-                           f"your plan hold, about {sheet.show(most, 'volume', 'gal', 'L')}. Check the volume and its "
-                           "unit."))
+        found.append(Doubt("volume", f"{sheet.show(typed, 'volume', 'gal', 'L')} is more than the bath and reservoir "
+                           f"of your plan hold, about {sheet.show(most, 'volume', 'gal', 'L')}. Check the volume and "
+                           "its unit."))
     return tuple(found)

@@ -13,8 +13,8 @@ from .reading import band, target_ph, temperature
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-JUG = ("Jug test: take a liter of bath water, add the acid that you will pour drop by drop, stir and measure, until its pH "
-       "is the one you want. Type the jug and the drops.")
+JUG = ("Jug test: take a liter of bath water, add the acid that you will pour drop by drop, stir and measure, until "
+       "its pH is the one you want. Type the jug and the drops.")
 MIX_MIN = "half an hour"
 
 
@@ -75,23 +75,25 @@ def order(sheet: Sheet) -> None:
 def _nutrient_steps(sheet: Sheet) -> list[str]:
     bottles = sheet.result_if_any("today.bottle_a")
     if sheet.result_if_any("today.water_instead") is not None:
-        return [f"Exchange {sheet.shown('today.exchange')} for water, or add {sheet.shown('today.water_instead')} if there "
-                f"is room. Wait {MIX_MIN}, then measure EC and pH again and type them: the acid below no longer holds."]
+        return [f"Exchange {sheet.shown('today.exchange')} for water, or add {sheet.shown('today.water_instead')} if "
+                f"there is room. Wait {MIX_MIN}, then measure EC and pH again and type them: the acid below no "
+                "longer holds."]
     if sheet.result_if_any("today.salts") is None:
         return []
     first = ("Two thirds of A, thinned in a bucket of bath water; let it mix for 15 minutes; then two thirds of B."
              if bottles is not None and sheet["feed.way"] != BOTTLES else
-             "Two thirds of each, one after the other, each thinned or dissolved in its own bucket of water; calcium last.")
-    return [f"{first} Never together undiluted.", f"Wait {MIX_MIN}, measure EC, add what is missing, and measure the pH "
-            "again."]
+             "Two thirds of each, one after the other, each thinned or dissolved in its own bucket of water; "
+             "calcium last.")
+    return [f"{first} Never together undiluted.", f"Wait {MIX_MIN}, measure EC, add what is missing, and measure the "
+            "pH again."]
 
 
 def _ph_steps(sheet: Sheet) -> list[str]:
     pour, base = sheet.result_if_any("today.first_pour"), sheet.result_if_any("today.base")
     if pour:
         what = "pH-up" if base else "Acid"
-        return [f"{what} last: thin {_ml(sheet, 'today.first_pour')} in a jug of bath water and pour it where the water "
-                f"moves. Wait {MIX_MIN}, measure, type the new pH here, and go on from there."]
+        return [f"{what} last: thin {_ml(sheet, 'today.first_pour')} in a jug of bath water and pour it where the "
+                f"water moves. Wait {MIX_MIN}, measure, type the new pH here, and go on from there."]
     low = sheet.optional("today.ph")
     if pour is None and low is not None and sheet.result_if_any("today.ceiling") is None:
         return [JUG]
@@ -111,12 +113,12 @@ def cautions(sheet: Sheet) -> None:
     """What can hurt, at the point of use; what no dose can be given for."""
     pour, ceiling = sheet.result_if_any("today.first_pour"), sheet.result_if_any("today.ceiling")
     if pour or ceiling:
-        sheet.caution("today-pouring", "danger", "Today: goggles and gloves. Acid into water, never water into acid. Never "
-                      "near bleach, never straight into the other one. Keep it locked away from children.")
+        sheet.caution("today-pouring", "danger", "Today: goggles and gloves. Acid into water, never water into acid. "
+                      "Never near bleach, never straight into the other one. Keep it locked away from children.")
         product = acid_if_any(sheet)
         if product is not None and product.burns and sheet.result_if_any("today.base") is None:
-            sheet.caution("acidity-burns", "danger", f"{product.words}: at this strength it burns skin and eyes. Leave it, "
-                          "and thinning it, to people trained for it; buy it dilute instead.")
+            sheet.caution("acidity-burns", "danger", f"{product.words}: at this strength it burns skin and eyes. Leave "
+                          "it, and thinning it, to people trained for it; buy it dilute instead.")
     why = sheet.result_if_any("today.ceiling_why")
     if why is not None:
         most = f" Pour no more than {_ml(sheet, 'today.ceiling')} until then." if ceiling is not None else ""
@@ -126,7 +128,8 @@ def cautions(sheet: Sheet) -> None:
                "your recipe does not tell how much phosphate there is")
         sheet.caution("today-jug", "note", f"Today: no dose of acid, for {why}. {JUG}")
     if temperature(sheet) > 35.0:
-        sheet.caution("today-warm", "warning", "Today: the water is warmer than roots bear; cool it before anything else.")
+        sheet.caution("today-warm", "warning", "Today: the water is warmer than roots bear; cool it before "
+                                               "anything else.")
 
 
 def _far(sheet: Sheet) -> bool:
