@@ -59,9 +59,8 @@ FIELDS = (
     Field("acidity.nitrogen_uptake", "mass", "Nitrogen a plant takes up in a day", ("20 mg", "20 mg"), 0.0, 0.01,
           "mg", "mg", help="only for how the pH drifts as plants eat",
           why="a head of lettuce near harvest: engineering judgement, no source"),
-    Field("acidity.ammonium_share", "ratio", "Ammonium, as a share of the feed's nitrogen", ("8 %", "8 %"), 0.0, 1.0,
-          "%", "%", help="from the feed's label; nitrate is the rest",
-          why="5 to 10 % is usual, at most 15 % (Sonneveld & Voogt 2009, from memory, not verified)"),
+    Field("acidity.ammonium_share", "ratio", "Ammonium, as a share of the feed's nitrogen", ("", ""), 0.0, 1.0,
+          "%", "%", help="nitrate is the rest; 5 to 10 % is usual", why="empty: that of your feed", optional=True),
 )
 TABLES = ()
 
@@ -89,6 +88,7 @@ RESULTS = (
     Result("acidity.nutrient_k", "concentration", "Potassium that the first dose brings", "mg/L", "mg/L"),
     Result("acidity.titration", "rows", "pH against product poured, just after mixing"),
     Result("acidity.titration_in_air", "rows", "pH against acid poured, once carbon dioxide has left"),
+    Result("acidity.topup_charge", "number", "Alkalinity that a day's top-up water brings, in meq"),
     Result("acidity.drift_kind", "text", "As plants eat, the pH"),
     Result("acidity.drift", "rows", "Drift in a day, as low, likely and high"),
 )
@@ -383,35 +383,6 @@ def chart(sheet: Sheet) -> None:
                   note="The sum of the acid in the end, for every fifth of a pH.")
 
 
-def drift(sheet: Sheet) -> None:
-    """What eating nitrate and ammonium does to the pH in a day: a wide band, said as one."""
-    water, target, share = _water(sheet), sheet["acidity.target_ph"], sheet["acidity.ammonium_share"]
-    litres = sheet.result("water.working_volume") * 1e3
-    nitrogen = sheet.result("oxygen.plant_count") * sheet["acidity.nitrogen_uptake"] * 1e6 / 14.007 / litres
-    acid = data.ACIDS["phosphoric"]
-    pks = [physics.pk_at(pk_25=pk, heat_j_mol=heat, temperature_c=water.temperature_c)
-           for pk, heat in zip(acid.pks, acid.heats, strict=True)]
-    held = (physics.alkalinity_in_air(ph=target, co2_atm=water.co2_atm, temperature_c=water.temperature_c)
-            + data.FEED_PHOSPHATE_MMOL_L * physics.hydrogen_given(target, *pks))
-    down = None if _going_up(sheet) else _acid(sheet)
-    rows = []
-    for words, given in zip(("low", "likely", "high"), data.HYDROXIDE_PER_NITRATE, strict=True):
-        charge = nitrogen * ((1.0 - share) * given - share * data.HYDROGEN_PER_AMMONIUM)
-        rows.append({"case": words, "charge": charge, "ph": physics.ph_in_air(
-            alkalinity_meq_l=held + charge, acid_mmol_l=data.FEED_PHOSPHATE_MMOL_L, pk1=pks[0], pk2=pks[1], pk3=pks[2],
-            co2_atm=water.co2_atm, temperature_c=water.temperature_c),
-            "volume": None if down is None else max(charge, 0.0) * litres / 1e6 / down.strength
-            / physics.hydrogen_given(target, *down.pks)})
-    sheet.put("acidity.drift", rows, note="Charges that roots give off for the nitrogen they take up, in water settled "
-              "with the air that holds 1 mmol/L of phosphate.", source=data.DRIFT_SOURCE)
-    likely = rows[1]["charge"]
-    word = "stays about where it is" if likely == 0.0 else ("rises" if likely > 0.0 else "falls")
-    sure = "" if rows[0]["charge"] * rows[2]["charge"] > 0.0 else "; which way is not certain"
-    sheet.put("acidity.drift_kind", f"likely {word}{sure}", note="Nitrate eaten raises the pH, ammonium eaten lowers "
-                                                                 "it.",
-              source=data.DRIFT_SOURCE)
-
-
 def suits_crops(sheet: Sheet) -> None:
     """Whether the pH aimed for is one that the crops chosen like."""
     low, high = sheet.result_if_any("crops.ph_low"), sheet.result_if_any("crops.ph_high")
@@ -451,4 +422,4 @@ def cautions(sheet: Sheet) -> None:
                       "always. Potassium carbonate does the same work more gently.")
 
 
-STEPS = (tap_water, dose, nutrients, afterwards, chart, drift, suits_crops, cautions)
+STEPS = (tap_water, dose, nutrients, afterwards, chart, suits_crops, cautions)
