@@ -321,7 +321,8 @@ def nutrients(sheet: Sheet) -> None:
     if phosphorus > MUCH_PHOSPHORUS:
         sheet.caution("acidity-phosphorus", "warning",
                       f"Phosphorus: this dose alone brings {say(phosphorus)}, about as much as a whole lettuce feed "
-                      "or more. Mix the water with rain water or filtered water, so that it takes less acid.")
+                      "or more. That is the acid's doing, not your water's: take another acid for a part of it (Feed "
+                      "says how much of each), or mix the water with rain or filtered water.")
     if chloride > MUCH_CHLORIDE:
         sheet.caution("acidity-chloride", "warning", f"Chloride: this dose brings {say(chloride)}, and plants use "
                       "hardly any. Choose another acid, or mix the water with rain water or filtered water.")

@@ -24,8 +24,8 @@ def ph_drift(sheet: Sheet) -> None:
     litres = sheet.result("water.working_volume") * LITRES
     nitrogen = (sheet.result("oxygen.plant_count") * sheet["acidity.nitrogen_uptake"] * 1e6 / NITROGEN_G_MOL / litres)
     topped_up = sheet.result("acidity.alkalinity_charge") * sheet.result("use.per_day") * LITRES
-    sheet.put("acidity.topup_charge", topped_up, note="Alkalinity of your water in meq/L times the water used in a day. "
-              "It falls away where the top-up water is brought to the pH first.")
+    sheet.put("acidity.topup_charge", topped_up, note="Alkalinity of your water in meq/L times the water used in a "
+              "day. It falls away where the top-up water is brought to the pH first.")
     acid = data.ACIDS["phosphoric"]
     pks = [physics.pk_at(pk_25=pk, heat_j_mol=heat, temperature_c=temperature)
            for pk, heat in zip(acid.pks, acid.heats, strict=True)]
@@ -42,14 +42,14 @@ def ph_drift(sheet: Sheet) -> None:
                          pk3=pks[2], co2_atm=co2_atm, temperature_c=temperature),
                      "volume": None if down is None else max(charge, 0.0) * litres / 1e6 / down.strength
                      / physics.hydrogen_given(target, *down.pks)})
-    sheet.put("acidity.drift", rows, note="Charges that roots give off for the nitrogen they take up, and the alkalinity "
-              "of the water that tops up, in water settled with the air that holds 1 mmol/L of phosphate.",
+    sheet.put("acidity.drift", rows, note="Charges that roots give off for the nitrogen they take up, and the "
+              "alkalinity of the water that tops up, in water settled with the air that holds 1 mmol/L of phosphate.",
               source=data.DRIFT_SOURCE)
     likely = rows[1]["charge"]
     word = "stays about where it is" if likely == 0.0 else ("rises" if likely > 0.0 else "falls")
     sure = "" if rows[0]["charge"] * rows[2]["charge"] > 0.0 else "; which way is not certain"
-    sheet.put("acidity.drift_kind", f"likely {word}{sure}", note="Nitrate eaten raises the pH, ammonium eaten lowers it, "
-              "and the alkalinity of top-up water raises it.", source=data.DRIFT_SOURCE)
+    sheet.put("acidity.drift_kind", f"likely {word}{sure}", note="Nitrate eaten raises the pH, ammonium eaten lowers "
+              "it, and the alkalinity of top-up water raises it.", source=data.DRIFT_SOURCE)
 
 
 def _acid_if_any(sheet: Sheet) -> acidity.Pourable | None:

@@ -42,10 +42,12 @@ def extra(design: Design) -> str:
                        doses) if doses else ""
     tables = ""
     if drift:
-        tables = rows_table("A day's drift, in meq for the whole bath. Low and high are far apart because little is known",
+        tables = rows_table("A day's drift, in meq for the whole bath. Low and high are far apart because "
+                            "little is known",
                             [("case", "Guess"), ("eaten", "From what plants eat"),
                              ("charge", "With the alkalinity of the top-up"), ("ph", "pH a day later"),
                              ("volume", "Acid to undo it")], drift)
-        tables = (f'<details class="more" data-keep="acidity-drift"><summary>How the pH drifts as plants eat and you top up</summary>'
+        tables = (f'<details class="more" data-keep="acidity-drift">'
+                  "<summary>How the pH drifts as plants eat and you top up</summary>"
                   f"{tables}<p>{acids.DRIFT_SOURCE[:1].upper()}{acids.DRIFT_SOURCE[1:]}.</p></details>")
     return _curve(design) + shown + tables

@@ -79,7 +79,13 @@ def concentrates(sheet: Sheet) -> None:
     if sheet["feed.way"] != SALTS:
         return
     found, strength = mixture(sheet), sheet["feed.stock_strength"]
-    litres = sheet["feed.stock_volume"] * 1000.0
+    size = sheet.optional("feed.stock_volume")
+    if size is None:
+        size = sheet.result("feed.batch") / strength
+        sheet.put("feed.stock_size", size, note="What this feed takes: its volume over the strength of the bottles.")
+    else:
+        sheet.put("feed.stock_size", size, note="As you put it in.")
+    litres = size * 1000.0
     rows, filled = [], {"A": 0.0, "B": 0.0}
     for key in salt_keys(sheet):
         grams_l = found.grams_l[key] * strength
@@ -94,7 +100,7 @@ def concentrates(sheet: Sheet) -> None:
     rows.sort(key=lambda row: row["bottle"])
     if sheet.result_if_any("feed.micro_stock"):
         rows.append({"bottle": "B", "salt": STOCK, "key": "stock", "mass": None,
-                     "volume": sheet["feed.stock_volume"] * strength / sheet["feed.micro_strength"], "g_l": None,
+                     "volume": size * strength / sheet["feed.micro_strength"], "g_l": None,
                      "limit_g_l": None, "share": 0.0, "why": "measured by volume, never weighed by the pinch"})
     sheet.put("feed.concentrates", rows, note="Grams per litre of feed, times the strength and the size of the "
               "bottle. How full: grams per litre over what dissolves alone in water at 20 C.",

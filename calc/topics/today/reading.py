@@ -10,7 +10,7 @@ from ...errors import OutOfRange, Unanswered
 from ...models import recipe
 from ...relations import acidity as water_physics
 from ...relations import feed as feed_physics
-from ..feed import mix
+from ..feed import strength as feed_strength
 from ..feed.choices import BOTTLES
 
 if TYPE_CHECKING:
@@ -106,12 +106,9 @@ def ec_at_25(sheet: Sheet) -> float | None:
 
 def recipe_of(sheet: Sheet) -> Recipe:
     """The plan's feed as it is given to a bath that runs: no first fill's acid counts."""
-    fit = mix.mixture_without_acid(sheet)
-    tap = {element: amount for element, amount in mix.tap_brought(sheet).items() if amount > 0.0}
-    whole = feed_physics.conductivity_25(**recipe.charges(fit.reached))
-    bare = feed_physics.conductivity_25(**recipe.charges(tap))
+    fit, whole, adds = feed_strength.full_dose(sheet)
     plain = sheet.result("feed.water_conductivity")
-    return Recipe(fit, max(whole, plain), whole - bare, plain)
+    return Recipe(fit, max(whole, plain), adds, plain)
 
 
 def recipe_if_any(sheet: Sheet) -> Recipe | None:
