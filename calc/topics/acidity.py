@@ -134,8 +134,8 @@ def tap_water(sheet: Sheet) -> None:
     """Alkalinity as charge, all carbonate, and in words what that means."""
     alkalinity, ph, temperature = sheet["acidity.alkalinity"], sheet["acidity.start_ph"], sheet["water.temperature"]
     charge = sheet.work("acidity.alkalinity_charge", physics.alkalinity_charge, alkalinity_mg_l=alkalinity)
-    sheet.caution("acidity-fresh", "note", "pH: these answers are for fresh water, straight from the tap, before its first "
-                  "acid. A bath that runs has lost its alkalinity and takes far less: see Today.")
+    sheet.caution("acidity-fresh", "note", "pH: these answers are for fresh water, straight from the tap, before its "
+                  "first acid. A bath that runs has lost its alkalinity and takes far less: see Today.")
     word = next(word for least, word in data.WATER_CLASSES if alkalinity >= least)
     means = ("takes little acid, and its pH jumps: use drops" if alkalinity < 60 else
              "takes a fair amount of acid, and its pH climbs back for days")
