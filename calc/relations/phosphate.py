@@ -102,16 +102,16 @@ def dicalcium_phosphate_index(ph: float, calcium_mmol_l: float, magnesium_mmol_l
 
 
 @relation(title="Acid for a running bath",
-          formula=r"a = A(pH_1) - A(pH_2) + P (n_1 - n_2), \quad A = 1000 K_H p \left(\frac{K_1}{h} + "
-                  r"\frac{2 K_1 K_2}{h^2}\right) + 1000 \left(\frac{K_w}{h} - h\right)",
+          formula=r"a = A(pH_1) - A(pH_2) + P (n_1 - n_2)",
           result=("a", "mmol/L", "hydrogen ions to add to a litre; below 0: to take away"),
           symbols={"start_ph": ("pH_1", "", "pH now"), "target_ph": ("pH_2", "", "pH wanted"),
                    "phosphate_mmol_l": ("P", "mmol/L", "phosphate in the bath"),
                    "given_now": ("n_1", "", "hydrogen ions that one phosphate has given at the pH now"),
                    "given_then": ("n_2", "", "the same at the pH wanted"),
                    "co2_atm": ("p", "atm", "carbon dioxide in the air"), **TEMPERATURE},
-          valid="0 to 40 °C, a bath whose carbon dioxide is in balance with the air before and after, whose buffers "
-                "are carbonate and phosphate", source=f"{STUMM}, for water open to the air; constants of {PLUMMER}")
+          valid="0 to 40 °C; A is the alkalinity of water settled with the air; a bath whose carbon dioxide is in "
+                "balance with the air before and after, whose buffers are carbonate and phosphate",
+          source=f"{STUMM}, for water open to the air; constants of {PLUMMER}")
 def running_bath_acid(start_ph: float, target_ph: float, phosphate_mmol_l: float, given_now: float, given_then: float,
                       co2_atm: float, temperature_c: float) -> float:
     """Hydrogen ions in mmol/L that bring a bath open to the air from one pH to another; negative: it takes a base."""

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from calc import api
-from calc.__main__ import main
+from calc.command_line import main
 from calc.plan import FIELDS, Plan
 from calc.relations import acidity as water_physics
 from calc.relations import phosphate as physics

@@ -17,7 +17,7 @@ def _amount(row: dict, design: Design) -> str:
 def extra(design: Design) -> str:
     """Order of work, nutrients, and what to measure when."""
     steps = "".join(f"<li>{escape(row['words'])}</li>" for row in design.value("today.order") or [])
-    html = f"<ol>{steps}</ol>" if steps else ""
+    html = f'<p><strong>{escape(design.shown("today.verdict"))}</strong></p>' + (f"<ol>{steps}</ol>" if steps else "")
     salts = [{"what": row["what"], "amount": _amount(row, design)} for row in design.value("today.salts") or []]
     if salts:
         html += rows_table("Nutrients to bring the EC up, in all", [("what", "What"), ("amount", "How much")], salts)

@@ -50,7 +50,7 @@ RESULTS = (
     Result("today.exchange", "volume", "Or take out so much and fill up with water", "gal", "L"),
     Result("today.ph_aim", "number", "pH aimed at"),
     Result("today.phosphate", "molarity", "Phosphate that holds the pH, by your recipe"),
-    Result("today.hydrogen", "molarity", "Hydrogen ions to add to a litre"),
+    Result("today.hydrogen", "molarity", "Hydrogen ions to add to a liter"),
     Result("today.product", "text", "What to pour"),
     Result("today.first_pour", "volume", "First pour, then measure", "mL", "mL",
            help=f"a quarter of it all, and never more than moves the pH by {STEP_PH:g}"),
