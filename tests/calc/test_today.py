@@ -14,7 +14,8 @@ from calc.relations import acidity as water_physics
 from calc.relations import phosphate as physics
 from calc.render import link, table
 from calc.render.extras.today import extra
-from calc.solve import Memory, solve
+from calc.sheet import Sheet
+from calc.solve import SPECS, solve
 from calc.topics import today
 
 ML = 1e-6
@@ -189,11 +190,11 @@ def test_no_first_fill_question_changes_todays_dose(first_fill):
 
 
 def test_it_reads_no_first_fill_answer_and_changes_none():
-    memory = Memory()
-    plain = solve(Plan({}), Memory())
-    asked = solve(Plan({"today.ph": "6.9", "today.ec": "1.1", "today.volume": "60 gal"}), memory)
-    read = {key for step in today.STEPS for how, key in memory.records[step].reads if how == "result"}
-    assert {key for key in read if key.split(".")[0] in ("acidity", "feed")} <= {"feed.water_conductivity"}
+    plain, plan = solve(Plan({})), Plan({"today.ph": "6.9", "today.ec": "1.1", "today.volume": "60 gal"})
+    asked, sheet, read = solve(plan), Sheet(plan, SPECS, given=plain.answers), set()
+    for step in today.STEPS:
+        read |= {key for how, key in sheet.do("today", step).reads if how == "result"}
+    assert {key for key in read if key.split(".")[0] in ("acidity", "feed")} == {"feed.water_conductivity"}
     assert {key: answer.value for key, answer in asked.answers.items() if not key.startswith("today.")} == {
         key: answer.value for key, answer in plain.answers.items() if not key.startswith("today.")}
 

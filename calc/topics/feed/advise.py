@@ -87,13 +87,13 @@ def other_acids(sheet: Sheet) -> list[str]:
         if element not in wanted or brought <= room or name not in acids.ACIDS or not volume or not water:
             continue
         share = max(room, 0.0) / brought
-        others = " or ".join(f"{sheet.show(_rest(sheet, other, needed * (1.0 - share), water), 'volume', 'mL', 'mL')} "
+        others = " or ".join(f"{sheet.shown_as('acidity.volume', _rest(sheet, other, needed * (1.0 - share), water))} "
                              f"of {OFFERED_SHARE * 100:g} % {acids.ACIDS[other].words.lower()}"
                              for other in OFFERED[element])
         found.append(
             f"{acids.ACIDS[name].words} for all the work would bring {brought:.3g} mg/L of {WORDS[element].lower()} "
             f"where {wanted[element]:.3g} is wanted. That is the acid's doing, not your water's. A blend: "
-            f"{sheet.show(volume * share, 'volume', 'mL', 'mL')} of it, and {others} for the rest (sold dilute; citric "
+            f"{sheet.shown_as('acidity.volume', volume * share)} of it, and {others} for the rest (sold dilute; citric "
             "does not last). Or mix the water with rain or filtered water.")
     return found
 

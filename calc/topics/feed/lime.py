@@ -68,6 +68,6 @@ def calcium_phosphate(sheet: Sheet) -> None:
         return
     gone = falls_out(sheet)
     sheet.caution("feed-lime", "warning", f"Calcium phosphate: at pH {ph:.1f}, where this mix may come to stand, up to "
-                  f"{sheet.show(gone['P'], 'concentration', 'mg/L', 'mg/L')} of phosphorus and "
-                  f"{sheet.show(gone['Ca'], 'concentration', 'mg/L', 'mg/L')} of calcium can fall out as a white haze. "
+                  f"{sheet.shown_as('acidity.nutrient_p', gone['P'])} of phosphorus and "
+                  f"{sheet.shown_as('acidity.nutrient_p', gone['Ca'])} of calcium can fall out as a white haze. "
                   "Keep the pH down with small doses of acid in the first days, or take an acid without phosphorus.")

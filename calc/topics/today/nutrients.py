@@ -59,7 +59,7 @@ def weaker_or_stronger(sheet: Sheet) -> None:
     elif now > aim + NEAR_EC:
         if aim <= known.plain:
             sheet.fault("today.ec_target", "EC you want must be more than the conductivity of your plain water, "
-                        f"{sheet.show(known.plain, 'conductivity', 'mS/cm', 'mS/cm')}.")
+                        f"{sheet.shown_as('today.ec_now', known.plain)}.")
         _thin(sheet, known, now, aim, litres)
 
 
@@ -104,4 +104,4 @@ def _thin(sheet: Sheet, known: Recipe, now: float, aim: float, litres_m3: float)
     left = room(sheet, litres_m3)
     if left is not None and sheet.result("today.water_instead") > left:
         sheet.caution("today-room", "warning", f"Today: the reservoir has room for only "
-                      f"{sheet.show(left, 'volume', 'gal', 'L')} more, so exchange water and do not just add it.")
+                      f"{sheet.shown_as('today.water', left)} more, so exchange water and do not just add it.")

@@ -150,10 +150,10 @@ def doubts(sheet: Sheet) -> tuple[Doubt, ...]:
         found.append(Doubt("ph", f"A pH of {ph:g} is outside {LIKELY_PH[0]:g} to {LIKELY_PH[1]:g}, where no bath with "
                            "living plants is. Check the meter in its two buffers and measure again."))
     if ec is not None and ec > HIGHEST_EC:
-        found.append(Doubt("ec", f"An EC of {sheet.show(ec, 'conductivity', 'mS/cm', 'mS/cm')} is more than any feed "
+        found.append(Doubt("ec", f"An EC of {sheet.shown_as('today.ec_now', ec)} is more than any feed "
                            "has. If your meter shows µS/cm or ppm, type the unit: 1500 µS/cm, 750 ppm500."))
     if typed is not None and most is not None and typed > most:
-        found.append(Doubt("volume", f"{sheet.show(typed, 'volume', 'gal', 'L')} is more than the bath and reservoir "
-                           f"of your plan hold, about {sheet.show(most, 'volume', 'gal', 'L')}. Check the volume and "
+        found.append(Doubt("volume", f"{sheet.shown_as('today.water', typed)} is more than the bath and reservoir "
+                           f"of your plan hold, about {sheet.shown_as('today.water', most)}. Check the volume and "
                            "its unit."))
     return tuple(found)

@@ -19,7 +19,7 @@ MIX_MIN = "half an hour"
 
 
 def _ml(sheet: Sheet, key: str) -> str:
-    return sheet.show(sheet.result(key), "volume", "mL", "mL")
+    return sheet.shown_as("today.first_pour", sheet.result(key))
 
 
 def _ec_words(sheet: Sheet) -> str:
@@ -27,7 +27,7 @@ def _ec_words(sheet: Sheet) -> str:
     if now is None or aim is None:
         return ""
     def say(value: float) -> str:
-        return sheet.show(value, "conductivity", "mS/cm", "mS/cm")
+        return sheet.shown_as("today.ec_now", value)
     if sheet.result_if_any("today.salts") is not None:
         return f"EC {say(now)} is below {say(aim)}: add nutrients."
     if sheet.result_if_any("today.water_instead") is not None:
