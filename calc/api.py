@@ -64,7 +64,7 @@ def _calendar(request: dict) -> dict:
 
 def _file_write(request: dict) -> dict:
     plan = _plan(request)
-    kept = {"plan": plan.text, "version": link.VERSION, "made_with": MADE_WITH}
+    kept = {"plan": plan.lasting(), "version": link.VERSION, "made_with": MADE_WITH}
     return {"text": json.dumps(kept, indent=1, ensure_ascii=False) + "\n"}
 
 
@@ -82,7 +82,7 @@ def _file_read(request: dict) -> dict:
         return {"plan": None, "notes": ["This file is not a plan: it holds no list of answers. Nothing was changed."]}
     plan = Plan.from_mapping(given)
     unknown = [text for key, text in plan.faults.items() if key not in FIELDS and find_column(key) is None]
-    return {"plan": {key: text for key, text in plan.text.items() if key in FIELDS or find_column(key)},
+    return {"plan": {key: text for key, text in plan.lasting().items() if key in FIELDS or find_column(key)},
             "notes": unknown[:6]}
 
 

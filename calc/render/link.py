@@ -5,7 +5,7 @@ from __future__ import annotations
 from urllib.parse import parse_qsl, quote_plus
 from zlib import crc32
 
-from ..plan import FIELDS, Plan, find_column
+from ..plan import FIELDS, Plan, find_column, is_transient
 
 VERSION = 1
 LONGEST = 60_000
@@ -56,7 +56,9 @@ def read(fragment: str) -> tuple[dict[str, str], list[str]]:
     for key, value in pairs[1:]:
         if key == "end":
             continue
-        if key in FIELDS or find_column(key):
+        if is_transient(key):
+            notes.append(f"The link holds “{FIELDS[key].label}”, which is of one day; measure again and type it.")
+        elif key in FIELDS or find_column(key):
             text[key] = value
         else:
             notes.append(f"The link holds “{key[:40]}”, which is not a question here; it was left aside.")

@@ -2,7 +2,7 @@
 
 import * as engine from "./engine.js";
 import * as store from "./plan-store.js";
-import { Rows, apply, collect, controls, follow, hideUnasked, systemOf, useSystem } from "./fields.js";
+import { Rows, apply, collect, controls, follow, hideUnasked, lasting, systemOf, useSystem } from "./fields.js";
 import { fromDisk, root } from "./source.js";
 import { markOld, put, putTexts, putWorkings } from "./regions.js";
 
@@ -123,7 +123,7 @@ export function wire(form) {
 
   function keep() {
     if (switching) return;
-    const trouble = store.save(plan);
+    const trouble = store.save(lasting(form, plan));
     if (trouble && !storageWarned) say(trouble);
     storageWarned = Boolean(trouble);
   }
@@ -278,7 +278,7 @@ export function wire(form) {
     },
     "save-local"() {
       plan = collect(form, plan);
-      say(store.save(plan) || "Saved in this browser. It is also saved after every change.");
+      say(store.save(lasting(form, plan)) || "Saved in this browser. It is also saved after every change.");
     },
     async reset() {
       take({});
