@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 
-from . import units
+from . import history, units
+from .data.versions import VERSION
 from .plan import FIELDS, MADE_WITH, TABLES, UNITS, Plan, default_text, find_column, table_default
 from .render import calendar, link, page, square_code, table
 from .solve import Memory, as_json, solve
@@ -64,7 +65,7 @@ def _calendar(request: dict) -> dict:
 
 def _file_write(request: dict) -> dict:
     plan = _plan(request)
-    kept = {"plan": plan.text, "version": link.VERSION, "made_with": MADE_WITH}
+    kept = {"plan": plan.text, "version": VERSION, "made_with": MADE_WITH}
     return {"text": json.dumps(kept, indent=1, ensure_ascii=False) + "\n"}
 
 
@@ -76,14 +77,22 @@ def _file_read(request: dict) -> dict:
         given = json.loads(text)
     except (ValueError, RecursionError):
         return {"plan": None, "notes": ["This file is not a plan: it is not JSON text. Nothing was changed."]}
-    if isinstance(given, dict) and isinstance(given.get("plan"), dict):
-        given = given["plan"]
     if not isinstance(given, dict):
         return {"plan": None, "notes": ["This file is not a plan: it holds no list of answers. Nothing was changed."]}
+    return _known(*history.read_document(given))
+
+
+def _known(given: dict, notes: list[str]) -> dict:
+    """The answers that this version asks for, and a sentence for each of the others."""
     plan = Plan.from_mapping(given)
-    unknown = [text for key, text in plan.faults.items() if key not in FIELDS and find_column(key) is None]
+    notes = notes + [text for key, text in plan.faults.items() if key not in FIELDS and find_column(key) is None]
     return {"plan": {key: text for key, text in plan.text.items() if key in FIELDS or find_column(key)},
-            "notes": unknown[:6]}
+            "notes": history.first_of(notes)}
+
+
+def _plan_read(request: dict) -> dict:
+    """A plan that the page kept, of whatever version, as one of today."""
+    return _known(*history.read_document({"plan": request.get("plan") or {}, "version": request.get("version")}))
 
 
 def _switch_system(request: dict) -> dict:
@@ -118,7 +127,7 @@ def _reads_the_same(typed: str, unit: str, field, system: str) -> bool:
 
 
 OPERATIONS = {"solve": _solve, "workings": _workings, "link_read": _link_read, "csv": _csv, "file_write": _file_write,
-              "file_read": _file_read, "square_code": _square_code, "calendar": _calendar,
+              "file_read": _file_read, "plan_read": _plan_read, "square_code": _square_code, "calendar": _calendar,
               "switch_system": _switch_system}
 
 

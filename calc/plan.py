@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from . import __version__, moments, units
+from .data.versions import RENAMED
 from .declare import Choice, Field, Table
 from .errors import UnreadableQuantity
 from .topics import TOPICS
@@ -253,6 +254,15 @@ class Plan:
                     continue
             kept[key] = text
         return kept
+
+
+def renamed(key: str) -> str:
+    """Today's key for one that a plan may have been written with: of a field, a table, or a table's cell."""
+    if key in RENAMED or not RENAMED:
+        return RENAMED.get(key, key)
+    table, dot, cell = key.rpartition(".")
+    table, second, row = table.rpartition(".")
+    return f"{RENAMED[table]}{second}{row}{dot}{cell}" if table in RENAMED else key
 
 
 @lru_cache(maxsize=4096)

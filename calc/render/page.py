@@ -7,6 +7,7 @@ from functools import partial
 from html import escape
 from zlib import crc32
 
+from ..data.versions import VERSION
 from ..plan import Plan
 from ..solve import RESULT_TOPIC, SPECS, Design, label_of, solve
 from ..topics import TOPICS
@@ -313,7 +314,7 @@ def calculator(names=None, design: Design | None = None) -> str:
     made = regions(design, names)
     others = form.essentials_of_others(TOPICS, topics, design) if names else ""
     wanted = " ".join(topic.NAME for topic in topics) if names else ""
-    return (f'<form class="calculator" data-plan data-topics="{wanted}" novalidate>'
+    return (f'<form class="calculator" data-plan="{VERSION}" data-topics="{wanted}" novalidate>'
             '<section class="glance" aria-label="The answer at a glance">'
             f'{region("glance", made["glance"])}</section>'
             f'<div class="bar questions">{form.units_html(design)}{"" if names else ACTIONS}</div>'
