@@ -109,13 +109,17 @@ def test_default_rows_that_changed_went_or_came_do_not_change_an_old_plan(changi
     changed = replace(table, rows=({**first, "power": "99 W"}, *rest))
     fewer = replace(table, rows=table.rows[:-1])
     more = replace(table, rows=(*table.rows, {**first, "name": "One more"}))
-    was = Plan({}).rows["air.pumps"]
+
+    def pumps(text: dict) -> list[dict]:
+        return [{name: value for name, value in row.items() if name != "example"}
+                for row in Plan.from_mapping(text).rows["air.pumps"]]
+    was = pumps({})
     for other in (changed, fewer, more):
         changing(TABLES, "air.pumps", other)
-        assert Plan({}).rows["air.pumps"] != was
-        assert Plan(history.as_today({}, 1)).rows["air.pumps"] == was
+        assert pumps({}) != was
+        assert pumps(history.as_today({}, 1)) == was
         mine = {"air.pumps": [{"name": "Mine", "free_flow": "10 L/min", "shutoff": "20 kPa", "power": "5 W"}]}
-        assert [row["name"] for row in Plan.from_mapping(history.as_today(mine, 1)).rows["air.pumps"]] == ["Mine"]
+        assert [row["name"] for row in pumps(history.as_today(mine, 1))] == ["Mine"]
 
 
 def test_a_question_that_came_later_has_the_meaning_it_had_before(changing):
