@@ -62,4 +62,5 @@ def read(fragment: str) -> tuple[dict[str, str], list[str]]:
             text[key] = value
         else:
             notes.append(f"The link holds “{key[:40]}”, which is not a question here; it was left aside.")
-    return history.as_today(text, version), history.first_of(notes)
+    # A link that says nothing is no plan, whatever its version meant by silence.
+    return history.as_today(text, version) if text else {}, history.first_of(notes)
