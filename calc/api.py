@@ -10,6 +10,7 @@ from .plan import FIELDS, MADE_WITH, TABLES, UNITS, Plan, default_text, find_col
 from .render import calendar, link, page, square_code, table
 from .solve import Memory, as_json, solve
 
+MONEY = "energy.currency"
 LONGEST_FILE = 1_000_000
 # The one page that this Python serves types on and on: what its last question came to is the start of the next.
 _MEMORY, _SHELF = Memory(), page.Shelf()
@@ -35,7 +36,8 @@ def _solve(request: dict) -> dict:
     names = _names(request)
     have = request.get("have")
     regions, marks = page.parts(design, names, _SHELF, have if isinstance(have, dict) else {})
-    answer = {"faults": dict(design.faults), "old": page.stale(design), "link": link.write(design.plan),
+    offers = {key: fault.offers for key, fault in design.faults.items() if getattr(fault, "offers", ())}
+    answer = {"faults": dict(design.faults), "offers": offers, "old": page.stale(design), "link": link.write(design.plan),
               "regions": regions, "marks": marks, "texts": page.texts(design, names)}
     if request.get("results"):
         answer["results"] = as_json(design)["results"]
@@ -101,7 +103,7 @@ def _switch_system(request: dict) -> dict:
     to = "metric" if request.get("to") == "metric" else "us"
     text = {}
     for key, typed in plan.text.items():
-        field = FIELDS.get(key) or (found[2] if (found := find_column(key)) else None)
+        field = _field_of(key)
         text[key] = typed
         if field is None or field.kind not in units.KINDS or field.kind in ("whole", "money", "tariff"):
             continue
@@ -109,6 +111,11 @@ def _switch_system(request: dict) -> dict:
         unit = (field.metric or kind.metric) if plan.system == "metric" else (field.us or kind.us)
         if unit and typed.strip() and _reads_the_same(typed, unit, field, plan.system):
             text[key] = f"{typed.strip()} {unit}"
+    typed_money = any(getattr(_field_of(key), "kind", "") in ("money", "tariff") and typed.strip()
+                      for key, typed in text.items())
+    if typed_money and MONEY not in text:
+        # An amount that was typed stays in the currency it was typed in.
+        text[MONEY] = default_text(FIELDS[MONEY], plan.system)
     text[UNITS.key] = to
     defaults = {key: default_text(field, to) for key, field in FIELDS.items()}
     for key, rows in TABLES.items():
@@ -116,6 +123,12 @@ def _switch_system(request: dict) -> dict:
             for column in rows.columns:
                 defaults[f"{key}.{number}.{column.key}"] = table_default(rows, number, column, to)
     return {"plan": text, "defaults": defaults}
+
+
+def _field_of(key: str):
+    """The question, or the column, that a key of the plan answers; ``None`` for one that nothing asks."""
+    found = find_column(key)
+    return FIELDS.get(key) or (found[2] if found else None)
 
 
 def _reads_the_same(typed: str, unit: str, field, system: str) -> bool:

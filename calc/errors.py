@@ -1,8 +1,22 @@
-"""The three ways a calculation can decline to answer, each a value for the reader, never a crash."""
+"""The three ways a calculation can decline to answer, and the sentence that tells it; never a crash."""
+
+from __future__ import annotations
 
 
 class UnreadableQuantity(ValueError):
     """Typed text that cannot be read as the quantity asked for; the message is a sentence for the reader."""
+
+
+class Told(str):
+    """A sentence for the reader about an answer, with ready answers to choose from: (words, text to type) each."""
+
+    offers: tuple[tuple[str, str], ...]
+
+    def __new__(cls, sentence: str, offers: tuple[tuple[str, str], ...] = ()) -> Told:
+        """The sentence, which is a plain text wherever only words are wanted."""
+        told = super().__new__(cls, sentence)
+        told.offers = offers
+        return told
 
 
 class OutOfRange(ValueError):

@@ -141,7 +141,9 @@ def _read_choice(field: Field, text: str):
 class Plan:
     """The text as typed, with the values read from it.
 
-    ``text`` keeps every key and string given. ``values`` holds what could be read (``None`` for an answer left open);
+    ``text`` keeps every key and string given. Beside the answers, ``values`` has for a price per kWh the currency that
+    was written with it (``.sign``) and whether it was confirmed (``.sure``); a row has the like for a price
+    (``price_sign``). ``values`` holds what could be read (``None`` for an answer left open);
     ``faults`` maps a key to the sentence for the reader. Nothing raises.
 
     >>> from calc import Plan
@@ -207,6 +209,9 @@ class Plan:
             self.faults[field.key] = str(error)
             return None
         self.values[field.key] = value
+        if field.kind == "tariff":
+            written = units.beside(self.typed(field.key, self.default_of(field)))
+            self.values[f"{field.key}.sign"], self.values[f"{field.key}.sure"] = written.sign, written.sure
         return value
 
     def row_numbers(self, table: Table) -> list[int]:
@@ -234,6 +239,8 @@ class Plan:
                 for column in table.columns)}
             for column in table.columns:
                 key = f"{table.key}.{number}.{column.key}"
+                if column.kind == "money":
+                    row[f"{column.key}_sign"] = units.beside(cells[column.key]).sign
                 try:
                     row[column.key] = read_cell(column, cells[column.key], self.system)
                 except UnreadableQuantity as error:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from . import moments, units
+from . import currencies, moments, units
 from .declare import Result
 from .plan import FIELDS, MADE_WITH, TABLES, Plan, find_column
 from .sheet import Answer, Caution, Record, Sheet, Written
@@ -14,6 +14,7 @@ from .traced import Traced
 
 Step = Callable[[Sheet], None]
 SPECS: dict[str, Result] = {spec.key: spec for topic in TOPICS for spec in topic.RESULTS}
+CURRENCY = "energy.money"
 RESULT_TOPIC: dict[str, str] = {spec.key: topic.NAME for topic in TOPICS for spec in topic.RESULTS}
 
 
@@ -92,10 +93,18 @@ class Design(Traced):
         rows: list[dict[str, Any]] = self._read("rows", key)
         return rows
 
+    def money(self, value: float) -> str:
+        """A cost with the currency of the plan."""
+        return currencies.amount(value, str(self.value(CURRENCY) or ""), 0 if abs(value) >= 100 else 2)
+
     def shown(self, key: str) -> str:
         """A result or an input as the reader sees it, in its declared unit; an empty text if there is none."""
         value = self.value(key)
         return "" if value is None else self.shown_as(key, value)
+
+    def shown_as(self, key: str, value: Any) -> str:
+        """Another value, as text in the unit, or the currency, that a result, an input or a cell is declared in."""
+        return self.money(value) if self._declared(key).kind == "money" else super().shown_as(key, value)
 
 
 class Memory:
@@ -155,6 +164,8 @@ def as_json(design: Design) -> dict[str, Any]:
         if kind in units.KINDS and value is not None and kind != "whole":
             unit = units.KINDS[kind].script
             value = units.convert(value, kind, unit)
+        if kind == "money":
+            unit = design.value(CURRENCY) or ""
         relation = answer.relation
         results[key] = {
             "value": value, "unit": unit, "text": design.shown(key), "label": answer.spec.label,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor, gcd, isfinite, log10
 
+from . import currencies
 from .errors import UnreadableQuantity
 
 INCH, FOOT, POUND, GALLON, IMPERIAL_GALLON = 0.0254, 0.3048, 0.45359237, 3.785411784e-3, 4.54609e-3
@@ -90,7 +91,7 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in (
           ("BTU/h", BTU / 3600, ("btu/hr", "btuh", "btu per hour"))),
     _kind("energy", "kWh", "kWh", "kWh", "kWh", "2 kWh", ("kWh", 1.0), ("Wh", 1e-3), ("MJ", 1 / 3.6)),
     _kind("money", "", "", "", "", "12.50", ("", 1.0)),
-    _kind("tariff", "/kWh", "/kWh", "/kWh", "/kWh", "0.17", ("/kWh", 1.0, ("per kwh",))),
+    _kind("tariff", "/kWh", "/kWh", "/kWh", "/kWh", "0.17", ("/kWh", 1.0, ("per kwh",)), ("/MWh", 1e-3, ("per mwh",))),
     _kind("time", "s", "min", "min", "s", "15 min",
           ("s", 1.0, ("sec", "second", "seconds")), ("min", 60.0, ("minute", "minutes")),
           ("h", 3600.0, ("hr", "hrs", "hour", "hours")), ("d", 86400.0, ("day", "days"))),
@@ -147,8 +148,6 @@ NAMES = {"air_rate": "an air rate", "area": "an area", "energy": "an amount of e
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3",
               "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅐": "1/7",
               "⅑": "1/9", "⅒": "1/10"}
-# Every sign that Unicode calls a currency's (category Sc) among the usual blocks; the tool does no exchange of money.
-_SIGNS = "$¢£¤¥֏؋৲৳૱௹฿៛﷼＄￠￡￥￦" + "".join(map(chr, range(0x20A0, 0x20C1)))
 # The words that a compound unit is spelled with, by the short form that the tables use.
 _PARTS = {word: short for short, words in {
     "l": ("litre", "litres", "liter", "liters"), "gal": ("gallon", "gallons", "us gal", "us gallon", "us gallons"),
@@ -306,17 +305,9 @@ def _feet_and_inches(text: str) -> float | None:
     return feet * FOOT + (inches * INCH if feet >= 0 else -inches * INCH)
 
 
-def _without_sign(text: str) -> str:
-    """An amount of money without its one currency sign, which may stand ahead of the number or behind it."""
-    minus = text[:1] == "-"
-    bare = text[1:].lstrip() if minus else text
-    if bare[:1] and bare[0] in _SIGNS:
-        bare = bare[1:].lstrip()
-    else:
-        number, rest = _split(bare)
-        if rest and rest[0] in _SIGNS:
-            bare = f"{number} {rest[1:]}".strip()
-    return "-" + bare if minus else bare
+def beside(text: str) -> currencies.Written:
+    """What is written beside an amount of money: its currency, hundredths, a confirmation."""
+    return currencies.written(_clean(text))
 
 
 def parse(text: str, kind: str, system: str, unit: str = "") -> float:
@@ -338,8 +329,10 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
     clean = _clean(text)
     if not clean:
         raise UnreadableQuantity(f"is empty; give {name_of(kind)}, like {known.example}")
+    factor = 1.0
     if kind in ("money", "tariff"):
-        clean = _without_sign(clean)
+        amount = currencies.written(clean)
+        clean, factor = amount.rest, amount.factor
     if kind == "length":
         # Two single marks are how many keyboards write an inch mark.
         clean = clean.replace("''", '"').replace("′′", '"').replace("’’", '"')
@@ -351,7 +344,7 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
     if value is None:
         raise UnreadableQuantity(f"must be {name_of(kind)}, like {known.example}; {_quoted(text)} is not a number")
     found = _unit(kind, word, text, system, unit)
-    result = value * found.factor + found.offset
+    result = (value * found.factor + found.offset) * factor
     if not isfinite(result):
         raise UnreadableQuantity(f"is larger than can be worked with; give {name_of(kind)}, like {known.example}")
     if kind == "whole" and result != floor(result):

@@ -13,7 +13,6 @@ from ..solve import RESULT_TOPIC, SPECS, Design, label_of, solve
 from ..topics import TOPICS
 from ..traced import Readings
 from . import extras, form, formulas
-from .pieces import money
 
 LONGEST_IN_A_COLUMN = 150
 LEVEL_WORDS = {"danger": "Danger", "warning": "Take care", "note": "Note"}
@@ -62,9 +61,8 @@ def has_row(key: str, design: Design) -> bool:
 
 
 def shown_text(key: str, design: Design) -> str:
-    """A result as the reader sees it, a cost with the money sign."""
-    answer = design.answers[key]
-    return money(answer.value, design) if answer.spec.kind == "money" else design.shown(key)
+    """A result as the reader sees it."""
+    return design.shown(key)
 
 
 def workings(design: Design, names=None) -> dict[str, str]:
@@ -211,10 +209,9 @@ def glance(design: Design, topics=None) -> str:
         shown = design.shown(key)
         note = ""
         if key == "energy.cost_per_year" and shown:
-            shown = money(design.value(key), design)
-            with_lamps = design.value("energy.all_cost_per_year")
-            if with_lamps is not None and with_lamps > design.value(key):
-                note = f" <small>and {escape(money(with_lamps, design))} with the lamps</small>"
+            together = design.value("energy.all_cost_per_year")
+            if together is not None and together > design.value(key):
+                note = f" <small>and {escape(design.money(together))} all together</small>"
         items.append(f'<div class="glance-item"><dt>{title}</dt><dd>{escape(shown) or "waiting"}{note}</dd></div>')
         if key == GLANCE_RAFT_AFTER:
             raft = escape(board_words(design)) or "waiting"

@@ -40,6 +40,7 @@ export function wire(form) {
   let older = null;
   let updating = null;
   let faults = {};
+  let offers = {};
   let link = "";
   let system = "us";
   let switching = null;
@@ -68,8 +69,8 @@ export function wire(form) {
       if (!place) continue;
       const fault = faults[control.name] || "";
       // While a field is being typed in, a half-typed answer is no mistake yet; one already told may change or go.
-      const typing = control === active && fault && !place.textContent;
-      if (!typing && place.textContent !== fault) place.textContent = fault;
+      const typing = control === active && fault && !place.dataset.fault;
+      if (!typing && place.dataset.fault !== fault) tell(place, fault, control);
       if (fault && !typing) control.setAttribute("aria-invalid", "true");
       else control.removeAttribute("aria-invalid");
     }
@@ -83,6 +84,23 @@ export function wire(form) {
     if (place.textContent !== text) place.textContent = text;
   }
 
+  /** A fault beside its field, with a button for each ready answer that Python offers. */
+  function tell(place, fault, control) {
+    place.dataset.fault = fault;
+    place.textContent = fault;
+    for (const [words, text] of (fault && offers[control.name]) || []) {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.textContent = words;
+      button.addEventListener("click", () => {
+        control.value = text;
+        control.focus();
+        changed();
+      });
+      place.append(" ", button);
+    }
+  }
+
   function strayPlace() {
     const place = document.createElement("p");
     place.id = "other-faults";
@@ -94,6 +112,7 @@ export function wire(form) {
 
   function show(answer) {
     faults = answer.faults || {};
+    offers = answer.offers || {};
     if (typeof answer.link === "string") link = answer.link;
     const faulty = Object.keys(faults).length > 0;
     const old = new Set(answer.old || []);
