@@ -8,7 +8,18 @@ from functools import cache
 from .data.versions import MEANT, VERSION
 from .declare import Field, Table
 from .errors import UnreadableQuantity
-from .plan import FIELDS, TABLES, UNITS, Plan, default_text, find_column, read_cell, renamed, system_index, table_default
+from .plan import (
+    FIELDS,
+    TABLES,
+    UNITS,
+    Plan,
+    default_text,
+    find_column,
+    read_cell,
+    renamed,
+    system_index,
+    table_default,
+)
 
 MOST_SENTENCES = 6
 Defaults = dict[str, tuple[str, str]]
