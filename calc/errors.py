@@ -8,14 +8,21 @@ class UnreadableQuantity(ValueError):
 
 
 class Told(str):
-    """A sentence for the reader about an answer, with ready answers to choose from: (words, text to type) each."""
+    """A sentence for the reader about an answer; a plain text wherever only words are wanted.
+
+    ``offers`` are ready answers to choose from: (words, text to type) each. ``others`` are the answers that it may as
+    well be the fault of, with the sentence to say there ("" for the same one): the reader is told beside what was
+    typed, not beside a default that nobody looked at.
+    """
 
     offers: tuple[tuple[str, str], ...]
+    others: tuple[tuple[str, str], ...]
 
-    def __new__(cls, sentence: str, offers: tuple[tuple[str, str], ...] = ()) -> Told:
-        """The sentence, which is a plain text wherever only words are wanted."""
+    def __new__(cls, sentence: str, offers: tuple[tuple[str, str], ...] = (),
+                others: tuple[tuple[str, str], ...] = ()) -> Told:
+        """The sentence with what goes with it."""
         told = super().__new__(cls, sentence)
-        told.offers = offers
+        told.offers, told.others = offers, others
         return told
 
 

@@ -14,6 +14,7 @@ from .topics import TOPICS
 MADE_WITH = f"Raftwright {__version__}"
 LONGEST_TEXT = 300
 MOST_KEYS = 2000
+YES, NO = ("yes", "y", "true", "on", "1"), ("no", "n", "false", "off", "0")
 MOMENTS = {"date": moments.read_date, "clock": moments.read_clock}
 
 UNITS = Field(
@@ -74,15 +75,30 @@ def _quantity(text: str, kind: str, system: str, unit: str) -> float:
     return units.parse(text, kind, system, unit)
 
 
-def bounds_sentence(field: Field, system: str) -> str:
-    """Say which values a field allows, in the reader's units."""
-    def say(value: float, up: bool) -> str:
-        return units.show_bound(value, field.kind, system, field.us, field.metric, up)
-    if field.maximum is None:
-        return f"{say(field.minimum, True)} or more"
-    if field.minimum is None:
-        return f"{say(field.maximum, False)} or less"
-    return f"between {say(field.minimum, True)} and {say(field.maximum, False)}"
+# From here on a range is so wide that its other end says nothing to a reader.
+WIDE = 100.0
+# Kinds whose nothing is nothing: 0 C is a temperature like any other.
+WITHOUT_NOTHING = ("temperature", "number")
+
+
+def bounds_sentence(field: Field, system: str, value: float | None = None) -> str:
+    """Say in the reader's units which values a field allows; for a ``value`` only what keeps that one out."""
+    def say(bound: float, up: bool) -> str:
+        return units.show_bound(bound, field.kind, system, field.us, field.metric, up)
+    low, high = field.minimum, field.maximum
+    if high is None and low is not None:
+        return f"{say(low, True)} or more"
+    if low is None and high is not None:
+        return f"{say(high, False)} or less"
+    assert low is not None and high is not None
+    wide = low <= 0.0 or high / low >= WIDE
+    if value is None or not wide or field.kind in WITHOUT_NOTHING:
+        return f"between {say(low, True)} and {say(high, False)}"
+    if value > high:
+        return f"{say(high, False)} or less"
+    if low > 0.0 >= value and field.kind != "whole":
+        return "more than 0"
+    return f"{say(low, True)} or more"
 
 
 def read_cell(field: Field, text: str, system: str):
@@ -106,7 +122,7 @@ def read_cell(field: Field, text: str, system: str):
     unit = field.metric if system == "metric" else field.us
     try:
         if field.kind in MOMENTS:
-            return MOMENTS[field.kind](text)
+            return MOMENTS[field.kind](text, system)
         value = _quantity(text, field.kind, system, unit)
     except UnreadableQuantity as error:
         raise UnreadableQuantity(f"{field.label} {error}".rstrip(".") + ".") from None
@@ -114,7 +130,7 @@ def read_cell(field: Field, text: str, system: str):
     # A bound typed in another unit may differ in the last bit, and is still that bound.
     slack = 1e-9 * max(abs(low or 0.0), abs(high or 0.0), 1e-9)
     if (low is not None and value < low - slack) or (high is not None and value > high + slack):
-        raise UnreadableQuantity(f"{field.label} must be {bounds_sentence(field, system)}.")
+        raise UnreadableQuantity(f"{field.label} must be {bounds_sentence(field, system, value)}.")
     return int(value) if field.kind == "whole" else value
 
 
@@ -128,8 +144,8 @@ def example(field: Field, system: str) -> str:
 
 def _read_choice(field: Field, text: str):
     if field.kind == "yesno":
-        if text.lower() in ("yes", "no", "true", "false"):
-            return text.lower() in ("yes", "true")
+        if text.lower() in YES or text.lower() in NO:
+            return text.lower() in YES
         raise UnreadableQuantity(f"{field.label} must be yes or no.")
     for choice in field.choices:
         if text.lower() in (choice.value.lower(), choice.label.lower()):
@@ -152,8 +168,8 @@ class Plan:
     {'units': 'metric', 'bath.length': '4 ft', 'bath.width': '60'}
     >>> plan.values["bath.length"], plan.values["bath.width"]  # in the base unit, m
     (1.2192, 0.6)
-    >>> Plan.from_mapping({"bath.width": "-1 ft"}).faults["bath.width"].startswith("Bath width must be between")
-    True
+    >>> Plan.from_mapping({"bath.width": "-1 ft"}).faults["bath.width"]
+    'Bath width must be more than 0.'
     """
 
     def __init__(self, text: dict[str, str]):
@@ -189,6 +205,12 @@ class Plan:
     def meets(self, when: tuple[tuple[str, tuple[str, ...]], ...]) -> bool:
         """Whether the choices made are among those that a condition names."""
         return all(self.values.get(key) in allowed for key, allowed in when)
+
+    def own(self, key: str) -> bool:
+        """Whether the reader gave this answer, or any cell of this table, rather than leaving the default."""
+        if key in FIELDS:
+            return key in self.text and self.text[key].strip() != default_text(FIELDS[key], self.system)
+        return any(other == key or other.startswith(f"{key}.") for other in self.text)
 
     def typed(self, key: str, default: str) -> str:
         """The text of one answer, or the default's where nothing was typed."""

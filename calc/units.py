@@ -7,6 +7,7 @@ from functools import lru_cache
 from math import ceil, floor, gcd, isfinite, log10
 
 from . import currencies
+from . import words as around
 from .errors import UnreadableQuantity
 
 INCH, FOOT, POUND, GALLON, IMPERIAL_GALLON = 0.0254, 0.3048, 0.45359237, 3.785411784e-3, 4.54609e-3
@@ -329,6 +330,13 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
     clean = _clean(text)
     if not clean:
         raise UnreadableQuantity(f"is empty; give {name_of(kind)}, like {known.example}")
+    clean = around.without_ahead(clean, kind)
+    if clean.lower() in around.YES_OR_NO:
+        many = "how many, like 4" if kind == "whole" else f"{name_of(kind)}, like {known.example}"
+        raise UnreadableQuantity(f"asks for more than yes or no: type {many}")
+    if kind not in ("money", "tariff") and around.sizes_in(clean):
+        raise UnreadableQuantity(f"takes one size, and {_quoted(text)} has several: type one of them here, like "
+                                 f"{known.example}, and each other in its own field")
     factor = 1.0
     if kind in ("money", "tariff"):
         amount = currencies.written(clean)
@@ -355,6 +363,11 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
 def _unit(kind: str, word: str, text: str, system: str, unit: str) -> Unit:
     """The unit that a word names, or the one that a bare number takes."""
     known = KINDS[kind]
+    if kind.startswith("temperature") and word.lower().rstrip(".") in around.BARE_DEGREES:
+        word = ""
+    if word and not _find(kind, word):
+        # Nothing is passed over in a unit that is known as it stands.
+        word = around.without_behind(word)
     if not word:
         return known.units[unit or (known.metric if system == "metric" else known.us)]
     found = _find(kind, word)

@@ -91,7 +91,7 @@ def result_row(key: str, design: Design, with_working: bool) -> str:
 def waiting_note(topic, design: Design) -> str:
     """What keeps a topic from answering, in words."""
     keys = [key for key in sorted(design.waiting.get(topic.NAME, ())) if not key.startswith("parts.")]
-    root = [key for key in keys if key in design.faults] or keys
+    root = [key for key in keys if key in design.accused] or keys
     notes = [f'<p class="limit">{escape(text)}</p>' for text in design.limits.get(topic.NAME, [])]
     if root and any(spec.key not in design.answers for spec in topic.RESULTS):
         names = ", ".join(dict.fromkeys(label_of(key) for key in root))
@@ -275,7 +275,7 @@ def stale(design: Design) -> list[str]:
     if not design.faults:
         return []
     held = [topic.NAME for topic in TOPICS
-            if any(key in design.faults or (key in SPECS and key not in design.answers)
+            if any(key in design.accused or (key in SPECS and key not in design.answers)
                    for key in design.waiting.get(topic.NAME, ()))]
     found = [name for topic in held for name in (f"{topic}-rows", f"{topic}-picture")]
     if any(key not in design.answers for key, _ in glance_of(design)):

@@ -172,7 +172,7 @@ def timed(sheet: Sheet) -> None:
     if floods * minutes > 24 * 60:
         sheet.fault("energy.flood_minutes",
                     f"Length of one flood: {floods} floods of {minutes:g} minutes are more than a day; enter "
-                    f"{24 * 60 // floods} min or less.")
+                    f"{24 * 60 // floods} min or less.", {"energy.floods_per_day": ""})
     share = sheet.work("energy.flood_share", electricity.flooding_share, floods_per_day=floods, minutes_each=minutes)
     pump = sheet.result("circulation.power")
     all_day = electricity.energy_used(power_w=pump, hours=24 * DAYS_A_YEAR)
