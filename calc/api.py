@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 
-from . import history, units
+from . import history, moments, units
 from .data.versions import VERSION
-from .plan import FIELDS, MADE_WITH, TABLES, UNITS, Plan, default_text, find_column, table_default
+from .plan import FIELDS, MADE_WITH, TABLES, UNITS, Plan, default_text, find_column, flatten, table_default
 from .render import calendar, link, page, square_code, table
 from .solve import Memory, as_json, solve
 
@@ -86,10 +87,9 @@ def _file_read(request: dict) -> dict:
 
 def _known(given: dict, notes: list[str]) -> dict:
     """The answers that this version asks for, and a sentence for each of the others."""
-    plan = Plan.from_mapping(given)
-    notes = notes + [text for key, text in plan.faults.items() if key not in FIELDS and find_column(key) is None]
-    return {"plan": {key: text for key, text in plan.text.items() if key in FIELDS or find_column(key)},
-            "notes": history.first_of(notes)}
+    text, told = flatten(given)
+    return {"plan": {key: typed for key, typed in text.items() if _field_of(key) is not None},
+            "notes": history.first_of([*notes, *told.values()])}
 
 
 def _plan_read(request: dict) -> dict:
@@ -105,6 +105,9 @@ def _switch_system(request: dict) -> dict:
     for key, typed in plan.text.items():
         field = _field_of(key)
         text[key] = typed
+        if field is not None and field.kind == "date" and isinstance(day := plan.values.get(key), date):
+            # Which number is the month depends on the units.
+            text[key] = moments.show_date(day)
         if field is None or field.kind not in units.KINDS or field.kind in ("whole", "money", "tariff"):
             continue
         kind = units.KINDS[field.kind]

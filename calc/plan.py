@@ -13,6 +13,8 @@ from .topics import TOPICS
 # What plan files and answers say they were made with.
 MADE_WITH = f"Raftwright {__version__}"
 LONGEST_TEXT = 300
+# What is longer than this is no answer that somebody typed, and is not carried along.
+LONGEST_KEPT = 2000
 MOST_KEYS = 2000
 YES, NO = ("yes", "y", "true", "on", "1"), ("no", "n", "false", "off", "0")
 MOMENTS = {"date": moments.read_date, "clock": moments.read_clock}
@@ -243,7 +245,7 @@ class Plan:
         for key in self.text:
             if key.startswith(prefix):
                 number = key[len(prefix):].split(".")[0]
-                if number.isascii() and number.isdigit() and 1 <= int(number[:6]) <= table.max_rows:
+                if number.isascii() and number.isdigit() and len(number) < 6 and 1 <= int(number) <= table.max_rows:
                     numbers.add(int(number))
         return sorted(numbers)
 
@@ -312,24 +314,51 @@ def flatten(given: dict) -> tuple[dict[str, str], dict[str, str]]:
     text: dict[str, str] = {}
     faults: dict[str, str] = {}
     for key, value in list(given.items())[:MOST_KEYS]:
-        key = str(key)
+        key = whole_characters(str(key))
         if key in FIELDS and FIELDS[key].in_table and isinstance(value, (list, tuple, dict)):
             table, choice = FIELDS[key].in_table
             text[key] = choice
             _flatten_rows(TABLES[table], _as_rows(TABLES[table], value), text, faults)
         elif key in TABLES and isinstance(value, (list, tuple)):
             _flatten_rows(TABLES[key], value, text, faults)
-        elif isinstance(value, bool):
-            text[key] = "yes" if value else "no"
-        elif isinstance(value, (str, int, float)):
-            text[key] = str(value)
         else:
-            faults[key[:80]] = f"{key[:40]} holds a list or a group where one answer belongs."
+            _keep(key, value, text, faults)
         if key not in FIELDS and key not in TABLES and find_column(key) is None:
             faults[key[:80]] = f"{key[:40]} is not a question that this version asks; it was left aside."
     if len(given) > MOST_KEYS:
         faults["plan"] = f"The plan has more than {MOST_KEYS} answers; the rest was left aside."
     return text, faults
+
+
+def whole_characters(text: str) -> str:
+    """The text with a mark in place of every half of a character (a lone surrogate), which nothing can carry on."""
+    return text if text.isascii() else text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
+
+
+def _keep(key: str, value: object, text: dict[str, str], faults: dict[str, str]) -> bool:
+    """Take one answer as typed; what is none is told and left out."""
+    name = _name_of(key)
+    if isinstance(value, bool):
+        text[key] = "yes" if value else "no"
+    elif not isinstance(value, (str, int, float)):
+        faults[key[:80]] = f"{name} holds a list or a group where one answer belongs; it was left out."
+        return False
+    elif len(str(value)) > LONGEST_KEPT:
+        faults[key[:80]] = f"{name} is {len(str(value)):,} characters long, more than any answer; it was left out."
+        return False
+    else:
+        text[key] = whole_characters(str(value))
+        if text[key] != str(value):
+            faults[key[:80]] = f"{name} has half a character in it, shown as �; type it anew."
+    return True
+
+
+def _name_of(key: str) -> str:
+    """What the reader knows an answer by."""
+    cell = find_column(key)
+    if cell:
+        return f"{cell[0].label}, row {cell[1]}: {cell[2].label}"
+    return FIELDS[key].label if key in FIELDS else key[:40]
 
 
 def _as_rows(table: Table, given):
@@ -354,6 +383,8 @@ def _flatten_rows(table: Table, rows, text: dict[str, str], faults: dict[str, st
             row = {}
         for column in table.columns:
             value = row.get(column.key, "")
-            text[f"{table.key}.{number}.{column.key}"] = str(value) if value is not None else ""
+            key = f"{table.key}.{number}.{column.key}"
+            if not _keep(key, "" if value is None else value, text, faults):
+                text[key] = ""
         if row and not str(row.get(table.identity, "")).strip():
             text[f"{table.key}.{number}.{table.identity}"] = f"row {number}"

@@ -363,8 +363,8 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
 def _unit(kind: str, word: str, text: str, system: str, unit: str) -> Unit:
     """The unit that a word names, or the one that a bare number takes."""
     known = KINDS[kind]
-    if kind.startswith("temperature") and word.lower().rstrip(".") in around.BARE_DEGREES:
-        word = ""
+    if kind.startswith("temperature"):
+        word = around.without_degrees(word)
     if word and not _find(kind, word):
         # Nothing is passed over in a unit that is known as it stands.
         word = around.without_behind(word)
@@ -393,6 +393,20 @@ def convert(value: float, kind: str, unit: str) -> float:
     """A base-unit value in one of the kind's units, named by its symbol; KeyError for a unit the kind has not."""
     found = KINDS[kind].units[unit]
     return (value - found.offset) / found.factor
+
+
+# Smaller units that a trifle of a larger one is shown in, and the least that is shown as a number at all.
+_SMALLER = {"L": "mL", "gal": "fl oz", "kg": "g", "lb": "oz", "kWh": "Wh", "m": "mm", "kPa": "Pa"}
+_TRIFLE, _LEAST = 1e-3, 1e-6
+_GREAT = ((1e12, "trillion"), (1e9, "billion"))
+
+
+def count(value: float) -> str:
+    """How many, in figures; from a billion on in words, for nobody counts the commas."""
+    for size, word in _GREAT:
+        if size <= value < 1e15:
+            return f"{number(value / size)} {word}"
+    return number(value) if value >= 1e15 else f"{round(value) + 0:,.0f}"
 
 
 def number(value: float, digits: int = 3) -> str:
@@ -438,6 +452,12 @@ def show(value: float, kind: str, system: str, us: str = "", metric: str = "", f
     amount = convert(value, kind, symbol)
     if not isfinite(amount):
         return "not a number"
+    if 5e-13 < abs(amount) < _TRIFLE and not fraction:
+        if symbol in _SMALLER and _SMALLER[symbol] in known.units:
+            symbol = _SMALLER[symbol]
+            amount = convert(value, kind, symbol)
+        if abs(amount) < _LEAST and kind not in ("money", "whole", "number"):
+            return f"{'less than ' if amount > 0 else '-'}{_LEAST:f} {symbol}".rstrip()
     if kind in ("money", "whole"):
         if abs(amount) >= 1e15:
             return number(amount)

@@ -33,6 +33,12 @@ def without_ahead(text: str, kind: str) -> str:
     return text
 
 
+def without_degrees(word: str) -> str:
+    """A unit of temperature without the word degrees, which alone says nothing of the unit."""
+    first, _, rest = word.partition(" ")
+    return rest.strip() if first.lower().rstrip(".") in BARE_DEGREES else word
+
+
 def without_behind(word: str) -> str:
     """A unit without the words behind it that change nothing: "in net pot" is in, "baths" is nothing."""
     parts = word.replace(",", " ").split()

@@ -7,7 +7,7 @@ from zlib import crc32
 
 from .. import history
 from ..data.versions import VERSION
-from ..plan import FIELDS, Plan, find_column, renamed
+from ..plan import FIELDS, Plan, find_column, renamed, whole_characters
 
 LONGEST = 60_000
 
@@ -33,6 +33,7 @@ def read(fragment: str) -> tuple[dict[str, str], list[str]]:
     begins with ``plan=`` and whose mark is missing or does not fit was cut or changed on the way: it is read as far as
     it goes, and said so.
     """
+    fragment = whole_characters(fragment)
     if "#" in fragment:
         fragment = fragment.split("#", 1)[1]
     fragment = fragment.strip()

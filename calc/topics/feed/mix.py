@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ... import units
 from ...data import salts as salt_data
 from ...data import targets as target_data
 from ...data.salts import ELEMENTS, NH4, NO3, WORDS
@@ -168,9 +169,10 @@ def advice(sheet: Sheet) -> None:
             brought = water.get(element, 0.0)
             why = ("your water alone brings more" if brought > wanted else
                    "it comes along with the others" if way != BOTTLES else "by the label")
-            words = f"{word}: {got:.3g} mg/L where {wanted:.3g} is wanted; {why}."
+            words = f"{word}: {units.number(got)} mg/L where {units.number(wanted)} is wanted; {why}."
         else:
-            words = f"{word}: {got:.3g} mg/L where {wanted:.3g} is wanted, {1 - got / wanted:.0%} short."
+            words = (f"{word}: {units.number(got)} mg/L where {units.number(wanted)} is wanted, "
+                     f"{1 - got / wanted:.0%} short.")
             if way != BOTTLES:
                 salt = recipe.remedy(element, aim, sources)
                 words += f" {salt} would mend it." if salt else " No single salt of the table mends it."
