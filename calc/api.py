@@ -38,8 +38,8 @@ def _solve(request: dict) -> dict:
     have = request.get("have")
     regions, marks = page.parts(design, names, _SHELF, have if isinstance(have, dict) else {})
     offers = {key: fault.offers for key, fault in design.faults.items() if getattr(fault, "offers", ())}
-    answer = {"faults": dict(design.faults), "offers": offers, "old": page.stale(design), "link": link.write(design.plan),
-              "regions": regions, "marks": marks, "texts": page.texts(design, names)}
+    answer = {"faults": dict(design.faults), "offers": offers, "old": page.stale(design),
+              "link": link.write(design.plan), "regions": regions, "marks": marks, "texts": page.texts(design, names)}
     if request.get("results"):
         answer["results"] = as_json(design)["results"]
     return answer

@@ -227,6 +227,23 @@ def test_a_fault_is_told_beside_its_field_and_the_last_answer_stays_as_old(open_
 BAD_LENGTHS = ["", "abc", "-4", "0", "1e99", "NaN", "inf", "5 gal", "<b>x</b>", "9" * 400]
 
 
+def test_a_price_that_looks_like_cents_is_asked_about_and_one_press_answers(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    cost = 'output[data-key="energy.cost_per_year"]'
+    fill(page, "energy.tariff", "17 ¢")
+    cheap = page.locator(cost).first.inner_text()
+    for button, text in (("17 cents", "0.17"), ("Really $17.00", "17 $ confirmed")):
+        fill(page, "energy.tariff", "17")
+        assert "do you mean 17 cents?" in page.inner_text("#fault-energy-tariff")
+        page.get_by_role("button", name=button).click()
+        settle(page)
+        assert page.input_value('[name="energy.tariff"]') == text
+        assert page.inner_text("#fault-energy-tariff") == ""
+        if text == "0.17":
+            assert page.locator(cost).first.inner_text() == cheap
+    assert page.locator(cost).first.inner_text() != cheap
+
+
 def test_bad_input_keeps_the_page_whole(open_page, address):
     watched = open_page(f"{address}/plan/index.html")
     page = watched.page
