@@ -3,12 +3,26 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 
-from . import units
-from .plan import FIELDS, MADE_WITH, TABLES, UNITS, Plan, default_text, find_column, table_default
+from . import history, moments, units
+from .data.versions import VERSION
+from .plan import (
+    FIELDS,
+    MADE_WITH,
+    TABLES,
+    UNITS,
+    Plan,
+    default_text,
+    find_column,
+    flatten,
+    lasting,
+    table_default,
+)
 from .render import calendar, link, page, square_code, table
 from .solve import Memory, as_json, solve
 
+MONEY = "energy.currency"
 LONGEST_FILE = 1_000_000
 # The one page that this Python serves types on and on: what its last question came to is the start of the next.
 _MEMORY, _SHELF = Memory(), page.Shelf()
@@ -34,8 +48,9 @@ def _solve(request: dict) -> dict:
     names = _names(request)
     have = request.get("have")
     regions, marks = page.parts(design, names, _SHELF, have if isinstance(have, dict) else {})
-    answer = {"faults": dict(design.faults), "old": page.stale(design), "link": link.write(design.plan),
-              "regions": regions, "marks": marks, "texts": page.texts(design, names)}
+    offers = {key: fault.offers for key, fault in design.faults.items() if getattr(fault, "offers", ())}
+    answer = {"faults": dict(design.faults), "offers": offers, "old": page.stale(design),
+              "link": link.write(design.plan), "regions": regions, "marks": marks, "texts": page.texts(design, names)}
     if request.get("results"):
         answer["results"] = as_json(design)["results"]
     return answer
@@ -64,7 +79,7 @@ def _calendar(request: dict) -> dict:
 
 def _file_write(request: dict) -> dict:
     plan = _plan(request)
-    kept = {"plan": plan.lasting(), "version": link.VERSION, "made_with": MADE_WITH}
+    kept = {"plan": plan.lasting(), "version": VERSION, "made_with": MADE_WITH}
     return {"text": json.dumps(kept, indent=1, ensure_ascii=False) + "\n"}
 
 
@@ -76,14 +91,21 @@ def _file_read(request: dict) -> dict:
         given = json.loads(text)
     except (ValueError, RecursionError):
         return {"plan": None, "notes": ["This file is not a plan: it is not JSON text. Nothing was changed."]}
-    if isinstance(given, dict) and isinstance(given.get("plan"), dict):
-        given = given["plan"]
     if not isinstance(given, dict):
         return {"plan": None, "notes": ["This file is not a plan: it holds no list of answers. Nothing was changed."]}
-    plan = Plan.from_mapping(given)
-    unknown = [text for key, text in plan.faults.items() if key not in FIELDS and find_column(key) is None]
-    return {"plan": {key: text for key, text in plan.lasting().items() if key in FIELDS or find_column(key)},
-            "notes": unknown[:6]}
+    return _known(*history.read_document(given))
+
+
+def _known(given: dict, notes: list[str]) -> dict:
+    """The answers that this version asks for, and a sentence for each of the others."""
+    text, told = flatten(given)
+    return {"plan": {key: typed for key, typed in lasting(text).items() if _field_of(key) is not None},
+            "notes": history.first_of([*notes, *told.values()])}
+
+
+def _plan_read(request: dict) -> dict:
+    """A plan that the page kept, of whatever version, as one of today."""
+    return _known(*history.read_document({"plan": request.get("plan") or {}, "version": request.get("version")}))
 
 
 def _switch_system(request: dict) -> dict:
@@ -92,14 +114,22 @@ def _switch_system(request: dict) -> dict:
     to = "metric" if request.get("to") == "metric" else "us"
     text = {}
     for key, typed in plan.text.items():
-        field = FIELDS.get(key) or (found[2] if (found := find_column(key)) else None)
+        field = _field_of(key)
         text[key] = typed
+        if field is not None and field.kind == "date" and isinstance(day := plan.values.get(key), date):
+            # Which number is the month depends on the units.
+            text[key] = moments.show_date(day)
         if field is None or field.kind not in units.KINDS or field.kind in ("whole", "money", "tariff"):
             continue
         kind = units.KINDS[field.kind]
         unit = (field.metric or kind.metric) if plan.system == "metric" else (field.us or kind.us)
         if unit and typed.strip() and _reads_the_same(typed, unit, field, plan.system):
             text[key] = f"{typed.strip()} {unit}"
+    typed_money = any(getattr(_field_of(key), "kind", "") in ("money", "tariff") and typed.strip()
+                      for key, typed in text.items())
+    if typed_money and MONEY not in text:
+        # An amount that was typed stays in the currency it was typed in.
+        text[MONEY] = default_text(FIELDS[MONEY], plan.system)
     text[UNITS.key] = to
     defaults = {key: default_text(field, to) for key, field in FIELDS.items()}
     for key, rows in TABLES.items():
@@ -107,6 +137,12 @@ def _switch_system(request: dict) -> dict:
             for column in rows.columns:
                 defaults[f"{key}.{number}.{column.key}"] = table_default(rows, number, column, to)
     return {"plan": text, "defaults": defaults}
+
+
+def _field_of(key: str):
+    """The question, or the column, that a key of the plan answers; ``None`` for one that nothing asks."""
+    found = find_column(key)
+    return FIELDS.get(key) or (found[2] if found else None)
 
 
 def _reads_the_same(typed: str, unit: str, field, system: str) -> bool:
@@ -118,7 +154,7 @@ def _reads_the_same(typed: str, unit: str, field, system: str) -> bool:
 
 
 OPERATIONS = {"solve": _solve, "workings": _workings, "link_read": _link_read, "csv": _csv, "file_write": _file_write,
-              "file_read": _file_read, "square_code": _square_code, "calendar": _calendar,
+              "file_read": _file_read, "plan_read": _plan_read, "square_code": _square_code, "calendar": _calendar,
               "switch_system": _switch_system}
 
 

@@ -1,8 +1,29 @@
-"""The three ways a calculation can decline to answer, each a value for the reader, never a crash."""
+"""The three ways a calculation can decline to answer, and the sentence that tells it; never a crash."""
+
+from __future__ import annotations
 
 
 class UnreadableQuantity(ValueError):
     """Typed text that cannot be read as the quantity asked for; the message is a sentence for the reader."""
+
+
+class Told(str):
+    """A sentence for the reader about an answer; a plain text wherever only words are wanted.
+
+    ``offers`` are ready answers to choose from: (words, text to type) each. ``others`` are the answers that it may as
+    well be the fault of, with the sentence to say there ("" for the same one): the reader is told beside what was
+    typed, not beside a default that nobody looked at.
+    """
+
+    offers: tuple[tuple[str, str], ...]
+    others: tuple[tuple[str, str], ...]
+
+    def __new__(cls, sentence: str, offers: tuple[tuple[str, str], ...] = (),
+                others: tuple[tuple[str, str], ...] = ()) -> Told:
+        """The sentence with what goes with it."""
+        told = super().__new__(cls, sentence)
+        told.offers, told.others = offers, others
+        return told
 
 
 class OutOfRange(ValueError):

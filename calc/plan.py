@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from . import __version__, moments, units
+from .data.versions import RENAMED
 from .declare import Choice, Field, Table
 from .errors import UnreadableQuantity
 from .topics import TOPICS
@@ -12,7 +13,10 @@ from .topics import TOPICS
 # What plan files and answers say they were made with.
 MADE_WITH = f"Raftwright {__version__}"
 LONGEST_TEXT = 300
+# What is longer than this is no answer that somebody typed, and is not carried along.
+LONGEST_KEPT = 2000
 MOST_KEYS = 2000
+YES, NO = ("yes", "y", "true", "on", "1"), ("no", "n", "false", "off", "0")
 MOMENTS = {"date": moments.read_date, "clock": moments.read_clock}
 
 UNITS = Field(
@@ -73,15 +77,30 @@ def _quantity(text: str, kind: str, system: str, unit: str) -> float:
     return units.parse(text, kind, system, unit)
 
 
-def bounds_sentence(field: Field, system: str) -> str:
-    """Say which values a field allows, in the reader's units."""
-    def say(value: float, up: bool) -> str:
-        return units.show_bound(value, field.kind, system, field.us, field.metric, up)
-    if field.maximum is None:
-        return f"{say(field.minimum, True)} or more"
-    if field.minimum is None:
-        return f"{say(field.maximum, False)} or less"
-    return f"between {say(field.minimum, True)} and {say(field.maximum, False)}"
+# From here on a range is so wide that its other end says nothing to a reader.
+WIDE = 100.0
+# Kinds whose nothing is nothing: 0 C is a temperature like any other.
+WITHOUT_NOTHING = ("temperature", "number")
+
+
+def bounds_sentence(field: Field, system: str, value: float | None = None) -> str:
+    """Say in the reader's units which values a field allows; for a ``value`` only what keeps that one out."""
+    def say(bound: float, up: bool) -> str:
+        return units.show_bound(bound, field.kind, system, field.us, field.metric, up)
+    low, high = field.minimum, field.maximum
+    if high is None and low is not None:
+        return f"{say(low, True)} or more"
+    if low is None and high is not None:
+        return f"{say(high, False)} or less"
+    assert low is not None and high is not None
+    wide = low <= 0.0 or high / low >= WIDE
+    if value is None or not wide or field.kind in WITHOUT_NOTHING:
+        return f"between {say(low, True)} and {say(high, False)}"
+    if value > high:
+        return f"{say(high, False)} or less"
+    if low > 0.0 >= value and field.kind != "whole":
+        return "more than 0"
+    return f"{say(low, True)} or more"
 
 
 def read_cell(field: Field, text: str, system: str):
@@ -105,7 +124,7 @@ def read_cell(field: Field, text: str, system: str):
     unit = field.metric if system == "metric" else field.us
     try:
         if field.kind in MOMENTS:
-            return MOMENTS[field.kind](text)
+            return MOMENTS[field.kind](text, system)
         value = _quantity(text, field.kind, system, unit)
     except UnreadableQuantity as error:
         raise UnreadableQuantity(f"{field.label} {error}".rstrip(".") + ".") from None
@@ -113,7 +132,7 @@ def read_cell(field: Field, text: str, system: str):
     # A bound typed in another unit may differ in the last bit, and is still that bound.
     slack = 1e-9 * max(abs(low or 0.0), abs(high or 0.0), 1e-9)
     if (low is not None and value < low - slack) or (high is not None and value > high + slack):
-        raise UnreadableQuantity(f"{field.label} must be {bounds_sentence(field, system)}.")
+        raise UnreadableQuantity(f"{field.label} must be {bounds_sentence(field, system, value)}.")
     return int(value) if field.kind == "whole" else value
 
 
@@ -127,8 +146,8 @@ def example(field: Field, system: str) -> str:
 
 def _read_choice(field: Field, text: str):
     if field.kind == "yesno":
-        if text.lower() in ("yes", "no", "true", "false"):
-            return text.lower() in ("yes", "true")
+        if text.lower() in YES or text.lower() in NO:
+            return text.lower() in YES
         raise UnreadableQuantity(f"{field.label} must be yes or no.")
     for choice in field.choices:
         if text.lower() in (choice.value.lower(), choice.label.lower()):
@@ -140,7 +159,9 @@ def _read_choice(field: Field, text: str):
 class Plan:
     """The text as typed, with the values read from it.
 
-    ``text`` keeps every key and string given. ``values`` holds what could be read (``None`` for an answer left open);
+    ``text`` keeps every key and string given. Beside the answers, ``values`` has for a price per kWh the currency that
+    was written with it (``.sign``) and whether it was confirmed (``.sure``); a row has the like for a price
+    (``price_sign``). ``values`` holds what could be read (``None`` for an answer left open);
     ``faults`` maps a key to the sentence for the reader. Nothing raises.
 
     >>> from calc import Plan
@@ -149,8 +170,8 @@ class Plan:
     {'units': 'metric', 'bath.length': '4 ft', 'bath.width': '60'}
     >>> plan.values["bath.length"], plan.values["bath.width"]  # in the base unit, m
     (1.2192, 0.6)
-    >>> Plan.from_mapping({"bath.width": "-1 ft"}).faults["bath.width"].startswith("Bath width must be between")
-    True
+    >>> Plan.from_mapping({"bath.width": "-1 ft"}).faults["bath.width"]
+    'Bath width must be more than 0.'
     """
 
     def __init__(self, text: dict[str, str]):
@@ -187,6 +208,12 @@ class Plan:
         """Whether the choices made are among those that a condition names."""
         return all(self.values.get(key) in allowed for key, allowed in when)
 
+    def own(self, key: str) -> bool:
+        """Whether the reader gave this answer, or any cell of this table, rather than leaving the default."""
+        if key in FIELDS:
+            return key in self.text and self.text[key].strip() != default_text(FIELDS[key], self.system)
+        return any(other == key or other.startswith(f"{key}.") for other in self.text)
+
     def typed(self, key: str, default: str) -> str:
         """The text of one answer, or the default's where nothing was typed."""
         return self.text.get(key, default)
@@ -206,6 +233,9 @@ class Plan:
             self.faults[field.key] = str(error)
             return None
         self.values[field.key] = value
+        if field.kind == "tariff":
+            written = units.beside(self.typed(field.key, self.default_of(field)))
+            self.values[f"{field.key}.sign"], self.values[f"{field.key}.sure"] = written.sign, written.sure
         return value
 
     def row_numbers(self, table: Table) -> list[int]:
@@ -215,7 +245,7 @@ class Plan:
         for key in self.text:
             if key.startswith(prefix):
                 number = key[len(prefix):].split(".")[0]
-                if number.isascii() and number.isdigit() and 1 <= int(number[:6]) <= table.max_rows:
+                if number.isascii() and number.isdigit() and len(number) < 6 and 1 <= int(number) <= table.max_rows:
                     numbers.add(int(number))
         return sorted(numbers)
 
@@ -233,6 +263,8 @@ class Plan:
                 for column in table.columns)}
             for column in table.columns:
                 key = f"{table.key}.{number}.{column.key}"
+                if column.kind == "money":
+                    row[f"{column.key}_sign"] = units.beside(cells[column.key]).sign
                 try:
                     row[column.key] = read_cell(column, cells[column.key], self.system)
                 except UnreadableQuantity as error:
@@ -269,6 +301,15 @@ def lasting(text: dict[str, str]) -> dict[str, str]:
     return {key: typed for key, typed in text.items() if not is_transient(key)}
 
 
+def renamed(key: str) -> str:
+    """Today's key for one that a plan may have been written with: of a field, a table, or a table's cell."""
+    if key in RENAMED or not RENAMED:
+        return RENAMED.get(key, key)
+    table, dot, cell = key.rpartition(".")
+    table, second, row = table.rpartition(".")
+    return f"{RENAMED[table]}{second}{row}{dot}{cell}" if table in RENAMED else key
+
+
 @lru_cache(maxsize=4096)
 def find_column(key: str) -> tuple[Table, int, Field] | None:
     """The table, row number and column of a cell's key, or ``None``."""
@@ -287,24 +328,51 @@ def flatten(given: dict) -> tuple[dict[str, str], dict[str, str]]:
     text: dict[str, str] = {}
     faults: dict[str, str] = {}
     for key, value in list(given.items())[:MOST_KEYS]:
-        key = str(key)
+        key = whole_characters(str(key))
         if key in FIELDS and FIELDS[key].in_table and isinstance(value, (list, tuple, dict)):
             table, choice = FIELDS[key].in_table
             text[key] = choice
             _flatten_rows(TABLES[table], _as_rows(TABLES[table], value), text, faults)
         elif key in TABLES and isinstance(value, (list, tuple)):
             _flatten_rows(TABLES[key], value, text, faults)
-        elif isinstance(value, bool):
-            text[key] = "yes" if value else "no"
-        elif isinstance(value, (str, int, float)):
-            text[key] = str(value)
         else:
-            faults[key[:80]] = f"{key[:40]} holds a list or a group where one answer belongs."
+            _keep(key, value, text, faults)
         if key not in FIELDS and key not in TABLES and find_column(key) is None:
             faults[key[:80]] = f"{key[:40]} is not a question that this version asks; it was left aside."
     if len(given) > MOST_KEYS:
         faults["plan"] = f"The plan has more than {MOST_KEYS} answers; the rest was left aside."
     return text, faults
+
+
+def whole_characters(text: str) -> str:
+    """The text with a mark in place of every half of a character (a lone surrogate), which nothing can carry on."""
+    return text if text.isascii() else text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
+
+
+def _keep(key: str, value: object, text: dict[str, str], faults: dict[str, str]) -> bool:
+    """Take one answer as typed; what is none is told and left out."""
+    name = _name_of(key)
+    if isinstance(value, bool):
+        text[key] = "yes" if value else "no"
+    elif not isinstance(value, (str, int, float)):
+        faults[key[:80]] = f"{name} holds a list or a group where one answer belongs; it was left out."
+        return False
+    elif len(str(value)) > LONGEST_KEPT:
+        faults[key[:80]] = f"{name} is {len(str(value)):,} characters long, more than any answer; it was left out."
+        return False
+    else:
+        text[key] = whole_characters(str(value))
+        if text[key] != str(value):
+            faults[key[:80]] = f"{name} has half a character in it, shown as �; type it anew."
+    return True
+
+
+def _name_of(key: str) -> str:
+    """What the reader knows an answer by."""
+    cell = find_column(key)
+    if cell:
+        return f"{cell[0].label}, row {cell[1]}: {cell[2].label}"
+    return FIELDS[key].label if key in FIELDS else key[:40]
 
 
 def _as_rows(table: Table, given):
@@ -329,6 +397,8 @@ def _flatten_rows(table: Table, rows, text: dict[str, str], faults: dict[str, st
             row = {}
         for column in table.columns:
             value = row.get(column.key, "")
-            text[f"{table.key}.{number}.{column.key}"] = str(value) if value is not None else ""
+            key = f"{table.key}.{number}.{column.key}"
+            if not _keep(key, "" if value is None else value, text, faults):
+                text[key] = ""
         if row and not str(row.get(table.identity, "")).strip():
             text[f"{table.key}.{number}.{table.identity}"] = f"row {number}"

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Any, NoReturn
 
 from .declare import Result
-from .errors import OutOfRange, Unanswered
+from .errors import OutOfRange, Told, Unanswered
 from .plan import Plan
 from .traced import ABSENT, Readings, Traced
 
@@ -208,8 +208,14 @@ class Sheet(Traced):
         self._record.cautions.append(one)
         self._cautions.setdefault(code, one)
 
-    def fault(self, key: str, message: str) -> NoReturn:
-        """Record what is wrong with one input in the light of others, and stop this step."""
+    def fault(self, key: str, message: str, others: Mapping[str, str] | None = None) -> NoReturn:
+        """Record what is wrong with one input in the light of others, and stop this step.
+
+        ``others`` are inputs it may as well be the fault of, with the sentence to say there ("" for this one): where
+        ``key`` was left at its default, the first of them that was typed is told instead.
+        """
+        if others:
+            message = Told(message, getattr(message, "offers", ()), tuple(others.items()))
         self._faults.setdefault(key, message)
         self._record.faults[key] = message
         raise Unanswered(key)

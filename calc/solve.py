@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from types import MappingProxyType
 from typing import Any
 
-from . import moments, units
+from . import currencies, moments, units
 from .declare import Result
 from .plan import FIELDS, MADE_WITH, TABLES, Plan, find_column
 from .sheet import Answer, Caution, Record, Sheet, Written
@@ -14,6 +15,7 @@ from .traced import Traced
 
 Step = Callable[[Sheet], None]
 SPECS: dict[str, Result] = {spec.key: spec for topic in TOPICS for spec in topic.RESULTS}
+CURRENCY = "energy.money"
 RESULT_TOPIC: dict[str, str] = {spec.key: topic.NAME for topic in TOPICS for spec in topic.RESULTS}
 
 
@@ -34,6 +36,7 @@ class Design(Traced):
         super().__init__(plan.system, SPECS)
         self._plan = plan
         self._written = written
+        self._placed = MappingProxyType(dict(placed(plan, key, text) for key, text in written.faults.items()))
 
     def _look(self, how: str, key: str) -> Any:
         if how == "value":
@@ -44,7 +47,8 @@ class Design(Traced):
         if how == "rows":
             return self._plan.rows.get(key, [])
         if how == "whole":
-            return self._plan if key == "plan" else getattr(self._written, key)
+            own = {"plan": self._plan, "faults": self._placed, "accused": self._written.faults}
+            return own[key] if key in own else getattr(self._written, key)
         return super()._look(how, key)
 
     @property
@@ -61,9 +65,15 @@ class Design(Traced):
 
     @property
     def faults(self) -> Mapping[str, str]:
-        """A sentence for each input that needs another look, by its key."""
+        """A sentence for each input that needs another look, by the key of the answer that the reader typed."""
         faults: Mapping[str, str] = self._read("whole", "faults")
         return faults
+
+    @property
+    def accused(self) -> Mapping[str, str]:
+        """The same by the key of the input that a step cannot use: mostly the same one."""
+        accused: Mapping[str, str] = self._read("whole", "accused")
+        return accused
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
@@ -92,10 +102,27 @@ class Design(Traced):
         rows: list[dict[str, Any]] = self._read("rows", key)
         return rows
 
+    def money(self, value: float) -> str:
+        """A cost with the currency of the plan."""
+        return currencies.amount(value, str(self.value(CURRENCY) or ""), 0 if abs(value) >= 100 else 2)
+
     def shown(self, key: str) -> str:
         """A result or an input as the reader sees it, in its declared unit; an empty text if there is none."""
         value = self.value(key)
         return "" if value is None else self.shown_as(key, value)
+
+    def shown_as(self, key: str, value: Any) -> str:
+        """Another value, as text in the unit, or the currency, that a result, an input or a cell is declared in."""
+        return self.money(value) if self._declared(key).kind == "money" else super().shown_as(key, value)
+
+
+def placed(plan: Plan, key: str, sentence: str) -> tuple[str, str]:
+    """Where a fault between answers is told: beside the first of them that was typed, if this one was not."""
+    if not plan.own(key):
+        for other, words in getattr(sentence, "others", ()):
+            if plan.own(other):
+                return other, words or f"{label_of(other)} does not go with another answer. {sentence}"
+    return key, sentence
 
 
 class Memory:
@@ -155,6 +182,8 @@ def as_json(design: Design) -> dict[str, Any]:
         if kind in units.KINDS and value is not None and kind != "whole":
             unit = units.KINDS[kind].script
             value = units.convert(value, kind, unit)
+        if kind == "money":
+            unit = design.value(CURRENCY) or ""
         relation = answer.relation
         results[key] = {
             "value": value, "unit": unit, "text": design.shown(key), "label": answer.spec.label,

@@ -28,7 +28,7 @@ def show_value(value: Any, spec: Field | Result, system: str) -> str:
     if spec.kind in ("text", "choice"):
         return str(value)
     if spec.kind in ("count", "whole"):
-        return f"{value:,.0f}"
+        return units.count(value)
     if spec.kind == "yesno":
         return "yes" if value else "no"
     if spec.kind == "date":

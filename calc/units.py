@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor, gcd, isfinite, log10
 
+from . import currencies
+from . import words as around
 from .errors import UnreadableQuantity
 
 INCH, FOOT, POUND, GALLON, IMPERIAL_GALLON = 0.0254, 0.3048, 0.45359237, 3.785411784e-3, 4.54609e-3
@@ -90,7 +92,7 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in (
           ("BTU/h", BTU / 3600, ("btu/hr", "btuh", "btu per hour"))),
     _kind("energy", "kWh", "kWh", "kWh", "kWh", "2 kWh", ("kWh", 1.0), ("Wh", 1e-3), ("MJ", 1 / 3.6)),
     _kind("money", "", "", "", "", "12.50", ("", 1.0)),
-    _kind("tariff", "/kWh", "/kWh", "/kWh", "/kWh", "0.17", ("/kWh", 1.0, ("per kwh",))),
+    _kind("tariff", "/kWh", "/kWh", "/kWh", "/kWh", "0.17", ("/kWh", 1.0, ("per kwh",)), ("/MWh", 1e-3, ("per mwh",))),
     _kind("time", "s", "min", "min", "s", "15 min",
           ("s", 1.0, ("sec", "second", "seconds")), ("min", 60.0, ("minute", "minutes")),
           ("h", 3600.0, ("hr", "hrs", "hour", "hours")), ("d", 86400.0, ("day", "days"))),
@@ -152,8 +154,6 @@ NAMES = {"air_rate": "an air rate", "area": "an area", "energy": "an amount of e
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3",
               "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅐": "1/7",
               "⅑": "1/9", "⅒": "1/10"}
-# Every sign that Unicode calls a currency's (category Sc) among the usual blocks; the tool does no exchange of money.
-_SIGNS = "$¢£¤¥֏؋৲৳૱௹฿៛﷼＄￠￡￥￦" + "".join(map(chr, range(0x20A0, 0x20C1)))
 # The words that a compound unit is spelled with, by the short form that the tables use.
 _PARTS = {word: short for short, words in {
     "l": ("litre", "litres", "liter", "liters"), "gal": ("gallon", "gallons", "us gal", "us gallon", "us gallons"),
@@ -311,17 +311,9 @@ def _feet_and_inches(text: str) -> float | None:
     return feet * FOOT + (inches * INCH if feet >= 0 else -inches * INCH)
 
 
-def _without_sign(text: str) -> str:
-    """An amount of money without its one currency sign, which may stand ahead of the number or behind it."""
-    minus = text[:1] == "-"
-    bare = text[1:].lstrip() if minus else text
-    if bare[:1] and bare[0] in _SIGNS:
-        bare = bare[1:].lstrip()
-    else:
-        number, rest = _split(bare)
-        if rest and rest[0] in _SIGNS:
-            bare = f"{number} {rest[1:]}".strip()
-    return "-" + bare if minus else bare
+def beside(text: str) -> currencies.Written:
+    """What is written beside an amount of money: its currency, hundredths, a confirmation."""
+    return currencies.written(_clean(text))
 
 
 def parse(text: str, kind: str, system: str, unit: str = "") -> float:
@@ -343,8 +335,17 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
     clean = _clean(text)
     if not clean:
         raise UnreadableQuantity(f"is empty; give {name_of(kind)}, like {known.example}")
+    clean = around.without_ahead(clean, kind)
+    if clean.lower() in around.YES_OR_NO:
+        many = "how many, like 4" if kind == "whole" else f"{name_of(kind)}, like {known.example}"
+        raise UnreadableQuantity(f"asks for more than yes or no: type {many}")
+    if kind not in ("money", "tariff") and around.sizes_in(clean):
+        raise UnreadableQuantity(f"takes one size, and {_quoted(text)} has several: type one of them here, like "
+                                 f"{known.example}, and each other in its own field")
+    factor = 1.0
     if kind in ("money", "tariff"):
-        clean = _without_sign(clean)
+        amount = currencies.written(clean)
+        clean, factor = amount.rest, amount.factor
     if kind == "length":
         # Two single marks are how many keyboards write an inch mark.
         clean = clean.replace("''", '"').replace("′′", '"').replace("’’", '"')
@@ -356,7 +357,7 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
     if value is None:
         raise UnreadableQuantity(f"must be {name_of(kind)}, like {known.example}; {_quoted(text)} is not a number")
     found = _unit(kind, word, text, system, unit)
-    result = value * found.factor + found.offset
+    result = (value * found.factor + found.offset) * factor
     if not isfinite(result):
         raise UnreadableQuantity(f"is larger than can be worked with; give {name_of(kind)}, like {known.example}")
     if kind == "whole" and result != floor(result):
@@ -367,6 +368,11 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
 def _unit(kind: str, word: str, text: str, system: str, unit: str) -> Unit:
     """The unit that a word names, or the one that a bare number takes."""
     known = KINDS[kind]
+    if kind.startswith("temperature"):
+        word = around.without_degrees(word)
+    if word and not _find(kind, word):
+        # Nothing is passed over in a unit that is known as it stands.
+        word = around.without_behind(word)
     if not word:
         return known.units[unit or (known.metric if system == "metric" else known.us)]
     found = _find(kind, word)
@@ -392,6 +398,20 @@ def convert(value: float, kind: str, unit: str) -> float:
     """A base-unit value in one of the kind's units, named by its symbol; KeyError for a unit the kind has not."""
     found = KINDS[kind].units[unit]
     return (value - found.offset) / found.factor
+
+
+# Smaller units that a trifle of a larger one is shown in, and the least that is shown as a number at all.
+_SMALLER = {"L": "mL", "gal": "fl oz", "kg": "g", "lb": "oz", "kWh": "Wh", "m": "mm", "kPa": "Pa"}
+_TRIFLE, _LEAST = 1e-3, 1e-6
+_GREAT = ((1e12, "trillion"), (1e9, "billion"))
+
+
+def count(value: float) -> str:
+    """How many, in figures; from a billion on in words, for nobody counts the commas."""
+    for size, word in _GREAT:
+        if size <= value < 1e15:
+            return f"{number(value / size)} {word}"
+    return number(value) if value >= 1e15 else f"{round(value) + 0:,.0f}"
 
 
 def number(value: float, digits: int = 3) -> str:
@@ -437,6 +457,12 @@ def show(value: float, kind: str, system: str, us: str = "", metric: str = "", f
     amount = convert(value, kind, symbol)
     if not isfinite(amount):
         return "not a number"
+    if 5e-13 < abs(amount) < _TRIFLE and not fraction:
+        if symbol in _SMALLER and _SMALLER[symbol] in known.units:
+            symbol = _SMALLER[symbol]
+            amount = convert(value, kind, symbol)
+        if abs(amount) < _LEAST and kind not in ("money", "whole", "number"):
+            return f"{'less than ' if amount > 0 else '-'}{_LEAST:f} {symbol}".rstrip()
     if kind in ("money", "whole"):
         if abs(amount) >= 1e15:
             return number(amount)

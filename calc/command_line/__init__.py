@@ -12,7 +12,7 @@ from functools import partial
 from pathlib import Path
 from typing import NoReturn
 
-from .. import units
+from .. import history, units
 from ..declare import Field
 from ..plan import FIELDS, MADE_WITH, TABLES, TOPIC_OF, Plan
 from ..render import link
@@ -36,7 +36,7 @@ def read_plan(argument: str) -> tuple[Plan, list[str]]:
         given = json.loads(content)
     except (ValueError, RecursionError) as error:
         raise ValueError(f"PLAN is not JSON text: {error}") from None
-    return Plan.from_mapping(lines.unwrapped(given)), []
+    return history.plan_of(given)
 
 
 def _unit(kind: str) -> str:

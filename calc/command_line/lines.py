@@ -17,6 +17,7 @@ from multiprocessing import connection, get_context, parent_process
 from queue import SimpleQueue
 from typing import BinaryIO
 
+from .. import history
 from ..plan import Plan
 from ..render import link
 from ..solve import as_json, solve
@@ -33,11 +34,6 @@ def is_link(text: str) -> bool:
     return "#plan=" in text or "#start=" in text or text.startswith(("plan=", "start="))
 
 
-def unwrapped(given: object) -> object:
-    """The plan inside a saved file's wrapping, or what was given."""
-    return given["plan"] if isinstance(given, dict) and isinstance(given.get("plan"), dict) else given
-
-
 def _read(line: Line) -> tuple[Plan, list[str]]:
     """A line's plan and what its link noted; raises ValueError with a sentence."""
     if len(line) > LONGEST_LINE:
@@ -49,7 +45,7 @@ def _read(line: Line) -> tuple[Plan, list[str]]:
     if not text:
         raise ValueError("This line is empty; for a plan of defaults alone, write {}.")
     try:
-        given = unwrapped(json.loads(text))
+        given = json.loads(text)
     except json.JSONDecodeError as error:
         raise ValueError(f"This line is not JSON text: {error.msg}, at character {error.pos + 1}.") from None
     except (ValueError, RecursionError):
@@ -60,7 +56,7 @@ def _read(line: Line) -> tuple[Plan, list[str]]:
         return Plan.from_mapping(typed), notes
     if not isinstance(given, dict):
         raise ValueError("This line holds no plan: give names and answers between { and }, or a plan link in quotes.")
-    return Plan.from_mapping(given), []
+    return history.plan_of(given)
 
 
 def _compact(answer: dict[str, object]) -> str:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from urllib.parse import parse_qsl, quote_plus
 from zlib import crc32
 
-from ..plan import FIELDS, Plan, find_column, is_transient
+from .. import history
+from ..data.versions import VERSION
+from ..plan import FIELDS, Plan, find_column, is_transient, renamed, whole_characters
 
-VERSION = 1
 LONGEST = 60_000
 
 
@@ -27,9 +28,12 @@ def write(plan: Plan) -> str:
 def read(fragment: str) -> tuple[dict[str, str], list[str]]:
     """Plan text from a fragment, a whole link, or nothing; and a sentence for each thing wrong with it.
 
-    A starting point written by hand begins with ``start=`` and has no end mark. One that begins with ``plan=`` and
-    whose mark is missing or does not fit was cut or changed on the way: it is read as far as it goes, and said so.
+    The number after ``plan=`` or ``start=`` is the version whose defaults stand for what is left out; the text comes
+    back as one of today's. A starting point written by hand begins with ``start=`` and has no end mark. One that
+    begins with ``plan=`` and whose mark is missing or does not fit was cut or changed on the way: it is read as far as
+    it goes, and said so.
     """
+    fragment = whole_characters(fragment)
     if "#" in fragment:
         fragment = fragment.split("#", 1)[1]
     fragment = fragment.strip()
@@ -45,9 +49,8 @@ def read(fragment: str) -> tuple[dict[str, str], list[str]]:
     if not pairs or pairs[0][0] not in ("plan", "start"):
         return {}, []
     notes = []
-    version = pairs[0][1]
-    if not (version.isascii() and version.isdigit()) or int(version[:6]) > VERSION:
-        notes.append("This link comes from a later version of this page; what this version knows was read.")
+    version, unsure = history.version_of(pairs[0][1])
+    notes += unsure
     if mark and seal != _seal(body):
         notes.append("This link was changed or cut on its way here; check what it filled in.")
     elif not mark and pairs[0][0] == "plan":
@@ -58,8 +61,9 @@ def read(fragment: str) -> tuple[dict[str, str], list[str]]:
             continue
         if is_transient(key):
             notes.append(f"The link holds “{FIELDS[key].label}”, which is of one day; measure again and type it.")
-        elif key in FIELDS or find_column(key):
+        elif renamed(key) in FIELDS or find_column(renamed(key)):
             text[key] = value
         else:
             notes.append(f"The link holds “{key[:40]}”, which is not a question here; it was left aside.")
-    return text, notes[:6]
+    # A link that says nothing is no plan, whatever its version meant by silence.
+    return history.as_today(text, version) if text else {}, history.first_of(notes)

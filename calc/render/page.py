@@ -7,12 +7,12 @@ from functools import partial
 from html import escape
 from zlib import crc32
 
+from ..data.versions import VERSION
 from ..plan import Plan
 from ..solve import RESULT_TOPIC, SPECS, Design, label_of, solve
 from ..topics import TOPICS
 from ..traced import Readings
 from . import extras, form, formulas
-from .pieces import money
 
 LONGEST_IN_A_COLUMN = 150
 LEVEL_WORDS = {"danger": "Danger", "warning": "Take care", "note": "Note"}
@@ -61,9 +61,8 @@ def has_row(key: str, design: Design) -> bool:
 
 
 def shown_text(key: str, design: Design) -> str:
-    """A result as the reader sees it, a cost with the money sign."""
-    answer = design.answers[key]
-    return money(answer.value, design) if answer.spec.kind == "money" else design.shown(key)
+    """A result as the reader sees it."""
+    return design.shown(key)
 
 
 def workings(design: Design, names=None) -> dict[str, str]:
@@ -92,7 +91,7 @@ def result_row(key: str, design: Design, with_working: bool) -> str:
 def waiting_note(topic, design: Design) -> str:
     """What keeps a topic from answering, in words."""
     keys = [key for key in sorted(design.waiting.get(topic.NAME, ())) if not key.startswith("parts.")]
-    root = [key for key in keys if key in design.faults] or keys
+    root = [key for key in keys if key in design.accused] or keys
     notes = [f'<p class="limit">{escape(text)}</p>' for text in design.limits.get(topic.NAME, [])]
     if root and any(spec.key not in design.answers for spec in topic.RESULTS):
         names = ", ".join(dict.fromkeys(label_of(key) for key in root))
@@ -210,10 +209,9 @@ def glance(design: Design, topics=None) -> str:
         shown = design.shown(key)
         note = ""
         if key == "energy.cost_per_year" and shown:
-            shown = money(design.value(key), design)
-            with_lamps = design.value("energy.all_cost_per_year")
-            if with_lamps is not None and with_lamps > design.value(key):
-                note = f" <small>and {escape(money(with_lamps, design))} with the lamps</small>"
+            together = design.value("energy.all_cost_per_year")
+            if together is not None and together > design.value(key):
+                note = f" <small>and {escape(design.money(together))} all together</small>"
         items.append(f'<div class="glance-item"><dt>{title}</dt><dd>{escape(shown) or "waiting"}{note}</dd></div>')
         if key == GLANCE_RAFT_AFTER:
             raft = escape(board_words(design)) or "waiting"
@@ -277,7 +275,7 @@ def stale(design: Design) -> list[str]:
     if not design.faults:
         return []
     held = [topic.NAME for topic in TOPICS
-            if any(key in design.faults or (key in SPECS and key not in design.answers)
+            if any(key in design.accused or (key in SPECS and key not in design.answers)
                    for key in design.waiting.get(topic.NAME, ()))]
     found = [name for topic in held for name in (f"{topic}-rows", f"{topic}-picture")]
     if any(key not in design.answers for key, _ in glance_of(design)):
@@ -313,7 +311,7 @@ def calculator(names=None, design: Design | None = None) -> str:
     made = regions(design, names)
     others = form.essentials_of_others(TOPICS, topics, design) if names else ""
     wanted = " ".join(topic.NAME for topic in topics) if names else ""
-    return (f'<form class="calculator" data-plan data-topics="{wanted}" novalidate>'
+    return (f'<form class="calculator" data-plan="{VERSION}" data-topics="{wanted}" novalidate>'
             '<section class="glance" aria-label="The answer at a glance">'
             f'{region("glance", made["glance"])}</section>'
             f'<div class="bar questions">{form.units_html(design)}{"" if names else ACTIONS}</div>'

@@ -40,7 +40,5 @@ def figure(svg: str, caption: str) -> str:
 
 
 def money(value: float, design: Design) -> str:
-    """A cost with the reader's money sign."""
-    sign = design.value("energy.currency")
-    digits_after = 0 if abs(value) >= 100 else 2
-    return (sign if sign and sign != "none" else "") + f"{value:,.{digits_after}f}"
+    """A cost with the currency of the plan."""
+    return design.money(value)

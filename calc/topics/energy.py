@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from .. import currencies
 from ..declare import Choice, Field, Result
+from ..errors import Told, Unanswered
 from ..relations import electricity
-from . import scheme
+from . import heat, scheme
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -16,10 +18,11 @@ TITLE = "Running cost"
 QUESTION = "What does it draw, what does it cost, and can the circuit carry it?"
 
 FIELDS = (
-    Field("energy.tariff", "tariff", "Price of electricity per kWh", ("0.17", "0.17"), 0.0, 100.0,
-          help="in your own money, from your bill", why="an invented price; yours is on the bill"),
+    Field("energy.tariff", "tariff", "Price of electricity per kWh", ("0.17", "0.17"), 0.0, 1e5,
+          help="from your bill, like 0.17, 17 cents, €0.31, 28p or 1.90 kr", why="an invented price; yours is on the "
+          "bill"),
     Field("energy.other_power", "power", "Other loads that always run", ("0 W", "0 W"), 0.0, 1e6, "W", "W",
-          help="a lamp or heater on the same circuit", why="none to begin with"),
+          help="a fan or a controller; lamps, heater and cooler are counted by themselves", why="none to begin with"),
     Field("energy.voltage", "voltage", "Mains voltage", ("120 V", "230 V"), 5.0, 500.0, "V", "V",
           help="as printed on the pump", why="the usual supply"),
     Field("energy.breaker", "current", "Circuit breaker", ("15 A", "10 A"), 0.5, 200.0, "A", "A",
@@ -30,28 +33,73 @@ FIELDS = (
     Field("energy.flood_minutes", "time", "Length of one flood", ("15 min", "15 min"), 0.0, 86400.0, "min", "min",
           help="minutes that the pump runs at each flood", why="common practice, no published source",
           when=scheme.WITH_RESERVOIR),
-    Field("energy.currency", "choice", "Money sign", ("$", "none"), choices=(
-        Choice("$", "$"), Choice("€", "€"), Choice("£", "£"), Choice("none", "no sign")),
-        help="only changes how a cost is written", why="a guess from the units"),
+    Field("energy.season_days", "whole", "Days a year that heater or cooler run", ("365", "365"), 0, 366,
+          help="like the day that Temperature works out; put in the days of your hot or cold season",
+          why="every day like that one: the most it can come to"),
+    Field("energy.currency", "choice", "Currency", ("$", "€"), choices=(
+        *(Choice(one.sign, one.sign) for one in currencies.CURRENCIES), Choice(currencies.NONE, "no sign")),
+        help="for every amount here; one written with the price of electricity goes before it. Nothing is exchanged",
+        why="a guess from the units"),
 )
 TABLES = ()
 
 RESULTS = (
+    Result("energy.money", "text", "Currency of all amounts"),
+    Result("energy.price_read", "text", "Price of electricity, as read"),
     Result("energy.power", "power", "Power, always on", "W", "W"),
     Result("energy.per_day", "energy", "Energy a day, what is always on", "kWh", "kWh"),
     Result("energy.per_year", "energy", "Energy a year, what is always on", "kWh", "kWh"),
     Result("energy.cost_per_year", "money", "Cost a year, what is always on"),
     Result("energy.lamps_per_year", "energy", "Energy a year, lamps", "kWh", "kWh"),
     Result("energy.lamps_cost_per_year", "money", "Cost a year, lamps"),
+    Result("energy.warmth_per_year", "energy", "Energy a year, heater and cooler", "kWh", "kWh"),
+    Result("energy.warmth_cost_per_year", "money", "Cost a year, heater and cooler"),
+    Result("energy.all_per_year", "energy", "Energy a year, all together", "kWh", "kWh"),
     Result("energy.all_cost_per_year", "money", "Cost a year, all together"),
     Result("energy.air_readings", "rows", "Cost a year of the air by each rule"),
     Result("energy.flood_share", "ratio", "Share of the day a timed pump would run", "%", "%"),
     Result("energy.flood_per_year", "energy", "Water pump on timed floods, energy a year", "kWh", "kWh"),
     Result("energy.flood_saving", "money", "A timed water pump would save each year"),
     Result("energy.circuit_limit", "power", "Most this circuit should carry all day", "W", "W"),
+    Result("energy.circuit_load", "power", "All that may run on it at one time", "W", "W"),
     Result("energy.circuit_share", "ratio", "Share of that limit used", "%", "%"),
 )
 DAYS_A_YEAR = 365
+# No household pays two dollars, euros or pounds for a kilowatt-hour; common practice, no published source.
+LIKELY_CENTS = 2.0
+
+
+def money(sheet: Sheet) -> None:
+    """The one currency of the plan: as written with the price of electricity, else as chosen."""
+    sign = sheet.input_if_any("energy.tariff.sign") or sheet["energy.currency"]
+    sheet.put("energy.money", sign, note="As written with the price of electricity, or as chosen where nothing is "
+              "written there. Nothing is exchanged.")
+    for table in ("air.pumps", "circulation.pumps", "parts.prices"):
+        try:
+            others = {row["price_sign"] for row in sheet.rows(table)} - {"", sign}
+        except Unanswered:
+            continue
+        if others:
+            sheet.caution("mixed-money", "warning", f"Prices: some are written in {', '.join(sorted(others))}, while "
+                          f"this plan counts in {'no currency' if sign == currencies.NONE else sign}. Nothing is "
+                          "exchanged here, so their sum means nothing: write them all in one currency.")
+
+
+def tariff(sheet: Sheet) -> None:
+    """The price of a kilowatt-hour as read; one that looks like cents is asked about before anything is worked out."""
+    price, sign = sheet["energy.tariff"], sheet.result("energy.money")
+    digits_after = 2 if round(price, 2) == price else 4
+    said = currencies.amount(price, sign, digits_after)
+    if price > LIKELY_CENTS and sign in currencies.OFTEN_IN_CENTS and not sheet.input_if_any("energy.tariff.sure"):
+        cents = f"{price:g} {'pence' if sign == '£' else 'cents'}"
+        written = sheet.input_if_any("energy.tariff.sign") or ""
+        # With its currency, so that what was confirmed is confirmed for this amount alone.
+        bare = f"{price:g} {'' if sign == currencies.NONE else sign}".strip()
+        sheet.fault("energy.tariff", Told(
+            f"Price of electricity per kWh: do you mean {cents}? Type {price / 100:g}, or {cents}. If one kWh really "
+            f"costs {said}, type “{bare} {currencies.SURE}”. No cost is worked out until then.",
+            ((cents, f"{price / 100:g} {written}".strip()), (f"Really {said}", f"{bare} {currencies.SURE}"))))
+    sheet.put("energy.price_read", f"{said} a kWh", note="As you put it in, in the currency of this plan.")
 
 
 def power(sheet: Sheet) -> None:
@@ -73,10 +121,35 @@ def lamps(sheet: Sheet) -> None:
     """What the lamps add: they burn for hours a day, and often cost more than all the pumps."""
     year = sheet.result("light.energy_per_day") * DAYS_A_YEAR
     sheet.put("energy.lamps_per_year", year, note="What the lamps take in a day, every day of a year.")
-    cost = sheet.work("energy.lamps_cost_per_year", electricity.energy_cost, energy_kwh=year,
-                      price_per_kwh=sheet["energy.tariff"])
-    sheet.put("energy.all_cost_per_year", cost + sheet.result("energy.cost_per_year"),
-              note="Pumps and other loads that are always on, and the lamps.")
+    sheet.work("energy.lamps_cost_per_year", electricity.energy_cost, energy_kwh=year,
+               price_per_kwh=sheet["energy.tariff"])
+
+
+def warmth(sheet: Sheet) -> None:
+    """What heater and cooler add, where the day that was worked out needs them."""
+    day = ((sheet.result("heat.heater_energy") if heat.needs_heater(sheet) else 0.0)
+           + (sheet.result("heat.cooler_energy") if heat.needs_cooler(sheet) else 0.0))
+    days = sheet["energy.season_days"]
+    year = day * days
+    sheet.put("energy.warmth_per_year", year, note=f"What they use on the day that Temperature works out, for {days} "
+              "days a year; nothing where the water leaves its band by less than a degree.")
+    sheet.work("energy.warmth_cost_per_year", electricity.energy_cost, energy_kwh=year,
+               price_per_kwh=sheet["energy.tariff"])
+
+
+def together(sheet: Sheet) -> None:
+    """Everything that draws: what is always on, lamps, heater and cooler, as far as each could be worked out."""
+    parts = {"pumps and other loads that are always on": "energy.per_year", "lamps": "energy.lamps_per_year",
+             "heater and cooler": "energy.warmth_per_year"}
+    found = {words: sheet.result_if_any(key) for words, key in parts.items()}
+    year = sheet.result("energy.per_year") + sum(
+        kwh for words, kwh in found.items() if kwh is not None and parts[words] != "energy.per_year")
+    counted = ", ".join(words for words, kwh in found.items() if kwh is not None)
+    left = ", ".join(words for words, kwh in found.items() if kwh is None)
+    note = f"Counted: {counted}." + (f" Not worked out, so not counted: {left}." if left else "")
+    sheet.put("energy.all_per_year", year, note=note)
+    cost = electricity.energy_cost(energy_kwh=year, price_per_kwh=sheet["energy.tariff"])
+    sheet.put("energy.all_cost_per_year", cost, note=note)
 
 
 def air_readings(sheet: Sheet) -> None:
@@ -99,7 +172,7 @@ def timed(sheet: Sheet) -> None:
     if floods * minutes > 24 * 60:
         sheet.fault("energy.flood_minutes",
                     f"Length of one flood: {floods} floods of {minutes:g} minutes are more than a day; enter "
-                    f"{24 * 60 // floods} min or less.")
+                    f"{24 * 60 // floods} min or less.", {"energy.floods_per_day": ""})
     share = sheet.work("energy.flood_share", electricity.flooding_share, floods_per_day=floods, minutes_each=minutes)
     pump = sheet.result("circulation.power")
     all_day = electricity.energy_used(power_w=pump, hours=24 * DAYS_A_YEAR)
@@ -108,15 +181,27 @@ def timed(sheet: Sheet) -> None:
               note="The water pump's yearly cost, less its cost on timed floods. The air pump runs all day in both.")
 
 
+def _warmth_w(sheet: Sheet) -> float:
+    """What the heater or the cooler draws in its hardest hour; nothing where none is needed or known."""
+    try:
+        heater = sheet.result("heat.warm_peak") if heat.needs_heater(sheet) else 0.0
+        cooler = sheet.result("heat.cooler_draw") if heat.needs_cooler(sheet) else 0.0
+    except Unanswered:
+        return 0.0
+    return float(max(heater, cooler))
+
+
 def circuit(sheet: Sheet) -> None:
     """Load on the circuit against the 80 % rule for loads that run three hours or more."""
     limit = sheet.work("energy.circuit_limit", electricity.continuous_limit, rating_a=sheet["energy.breaker"],
                        voltage_v=sheet["energy.voltage"])
     # Lamps of a bath burn longer than the three hours that make a load continuous.
-    load = sheet.result("energy.power") + (sheet.result_if_any("light.power") or 0.0)
+    load = sheet.result("energy.power") + (sheet.result_if_any("light.power") or 0.0) + _warmth_w(sheet)
+    sheet.put("energy.circuit_load", load, note="Power always on, the lamps, and the heater or the cooler, whichever "
+              "draws more: they do not run at one time.")
     share = load / limit
-    sheet.put("energy.circuit_share", share, note="Power always on and the lamps', divided by that limit. Count what "
-              "else is plugged into the same circuit.")
+    sheet.put("energy.circuit_share", share, note="That load, divided by that limit. Count what else is plugged into "
+              "the same circuit.")
     if share > 1:
         sheet.caution("circuit", "danger",
                       f"Circuit: {sheet.shown_as('energy.power', load)} for hours on end is more than the "
@@ -134,4 +219,4 @@ def electricity_cautions(sheet: Sheet) -> None:
                   "electrician's work, and local code decides.")
 
 
-STEPS = (power, use, lamps, air_readings, timed, circuit, electricity_cautions)
+STEPS = (money, tariff, power, use, lamps, warmth, together, air_readings, timed, circuit, electricity_cautions)

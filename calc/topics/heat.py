@@ -251,6 +251,16 @@ def _put_peaks(sheet: Sheet, cooling: float, heating: float) -> None:
     sheet.work("heat.cooler_draw", physics.cooler_power, heat_w=cooling, performance=sheet["heat.performance"])
 
 
+def needs_cooler(sheet: Sheet) -> bool:
+    """Whether the day is warmer than the band by more than a degree; nobody buys a cooler for less."""
+    return bool(sheet.result("heat.high") > sheet.result("heat.band_high") + SLIGHT_K)
+
+
+def needs_heater(sheet: Sheet) -> bool:
+    """Whether the day is colder than the band by more than a degree."""
+    return bool(sheet.result("heat.low") < sheet.result("heat.band_low") - SLIGHT_K)
+
+
 def hold(sheet: Sheet) -> None:
     """Watts to cool or to heat that hold the band, what a cooler draws, and frozen bottles that would do instead."""
     place = _place(sheet)
@@ -285,8 +295,7 @@ def hold(sheet: Sheet) -> None:
                   {"mass_kg": mass, "freezer_c": sheet["heat.freezer"], "water_c": warm},
                   note="The heat of the least cooling in a day, over what one bottle takes up, rounded up. Spread them "
                        "over the day.")
-    # Nobody buys a heater for a degree.
-    if high > warm + SLIGHT_K or low < cold - SLIGHT_K:
+    if needs_cooler(sheet) or needs_heater(sheet):
         sheet.caution("heat-appliance", "danger", "Heater or cooler: mains power in or beside the water. Use one made "
                       "for water, on a GFCI (RCD) outlet, with a thermostat; unplug it before it runs dry or you reach "
                       "in. Wiring is a licensed electrician's work.")

@@ -160,7 +160,10 @@ def at_floor(sheet: Sheet, prefix: str, side: str) -> float:
     base, rim = sheet[f"{prefix}.base_{side}"], sheet[f"{prefix}.{side}"]
     if base > rim * (1 + 1e-9):
         sheet.fault(f"{prefix}.base_{side}", f"{prefix.capitalize()} {side} at the floor is more than at the rim: "
-                    f"measure both inside, and enter {sheet.shown(f'{prefix}.{side}')} or less.")
+                    f"measure both inside, and enter {sheet.shown(f'{prefix}.{side}')} or less.",
+                    {f"{prefix}.{side}": f"{prefix.capitalize()} {side} is less than the "
+                     f"{sheet.shown(f'{prefix}.base_{side}')} at the floor: measure both inside, and enter that or "
+                     f"more, or put in the {side} at the floor as well."})
     return base
 
 
@@ -172,7 +175,8 @@ def base_width(sheet: Sheet, prefix: str) -> float:
     width = sheet[prefix + ".width"] - (sheet[prefix + ".length"] - at_floor(sheet, prefix, "length"))
     if width <= 0.0:
         sheet.fault(prefix + ".base_width", "Width at the floor is empty, and with the taper of the length nothing "
-                    "would be left of it: measure it and enter it, like 10 in.")
+                    "would be left of it: measure it and enter it, like 10 in.",
+                    {f"{prefix}.width": "", f"{prefix}.base_length": "", f"{prefix}.length": ""})
     return width
 
 
@@ -214,7 +218,9 @@ def _check_depth(sheet: Sheet, prefix: str, name: str) -> float:
     if water_depth > depth * (1 + 1e-9):
         limit = sheet.shown(prefix + ".depth")
         sheet.fault(prefix + ".water_depth",
-                    f"{name} water depth is more than the tank's inside depth: enter {limit} or less.")
+                    f"{name} water depth is more than the tank's inside depth: enter {limit} or less.",
+                    {prefix + ".depth": f"{name} inside depth is less than the water in it is deep: enter "
+                     f"{sheet.shown(prefix + '.water_depth')} or more, or a smaller water depth."})
     return water_depth
 
 

@@ -169,6 +169,7 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
     for name in bundle.calc_modules():
         # Every relation registers itself when its module is imported, whether or not a topic uses it yet.
         importlib.import_module(name)
+    from calc.data.versions import VERSION
     from calc.plan import FIELDS, TABLES
     from calc.relations.base import RELATIONS
     from calc.render import formulas as calc_formulas
@@ -195,6 +196,7 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
     site_pages = pages(found, calculator)
     shared = {
         "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found,
+        "plan_version": VERSION,
         "relations": list(RELATIONS.values()), "mathml": {name: Markup(text) for name, text in mathml.items()},
         "fields": list(FIELDS.values()),
         "tables": list(TABLES.values()), "results": list(SPECS.values()), "topics": TOPICS, "units": units.KINDS,

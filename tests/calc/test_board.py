@@ -102,7 +102,7 @@ def test_own_hole():
     ({"board.spacing": "1 in", "board.pot": "3/4 in", "bath.length": "60 m", "bath.width": "60 m"}, "board.spacing",
      "wider spacing"),
     ({"board.split": "number", "board.boards_along": "100", "board.boards_across": "100"}, "board.boards_along", "4"),
-    ({"board.split": "number", "board.boards_along": "30"}, "board.pot", "smaller pot"),
+    ({"board.split": "number", "board.boards_along": "30"}, "board.boards_along", "smaller pot"),
     ({"board.sheet_length": "20 in", "board.sheet_width": "20 in", "board.split": "number"}, "board.sheet_length",
      "larger sheet"),
     ({"board.keepouts.1.name": "hatch", "board.keepouts.1.x": "50 in", "board.keepouts.1.y": "0",

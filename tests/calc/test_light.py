@@ -165,7 +165,7 @@ def test_lamps_too_many_for_a_circuit_are_warned_of():
 def test_a_typed_aim_rules_and_a_fault_in_it_is_told():
     assert plan(light__target="20").value("light.dli_target") == 20.0
     wrong = plan(light__target="200")
-    assert "Daily light to aim for must be between" in wrong.faults["light.target"]
+    assert "Daily light to aim for must be 70 mol/m2/d or less" in wrong.faults["light.target"]
     assert wrong.value("light.lamps") is None and wrong.value("light.dli_sun") == 0.0
 
 

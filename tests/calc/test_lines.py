@@ -21,7 +21,7 @@ from tests.calc import deadly
 
 ROOT = Path(__file__).resolve().parents[2]
 PLANS = [{"bath.length": f"{40 + number} in"} for number in range(12)]
-LINK = "#start=1&bath.length=50+in"
+LINK = "#start=2&bath.length=50+in"
 GIVEN = b"\n".join([b"\xef\xbb\xbf{}", b'{"bath.length": "50 in"}', json.dumps(LINK).encode(), b"{", b"", b"[1]",
                     b'"no link"', b"\xff", b"[" * 50_000, b"1" * 5000, b'{"plan": {"bath.length": "5 gal"}}\r',
                     b'"' + b"x" * (lines.LONGEST_LINE + 10) + b'"', b'{"bath.length": "51 in"}'])

@@ -57,7 +57,7 @@ def test_one_version_everywhere(dist):
     told = subprocess.run([sys.executable, "-m", "calc", "--version"], cwd=ROOT, capture_output=True, text=True)
     assert told.stdout == f"{made_with}\n"
     kept = json.loads(json.loads(api.run(json.dumps({"op": "file_write", "plan": {}})))["text"])
-    assert kept["made_with"] == made_with and kept["version"] == 1
+    assert kept["made_with"] == made_with and kept["version"] == 2
     solved = subprocess.run([sys.executable, "-m", "calc", "solve", "-"], cwd=ROOT, input="{}", capture_output=True,
                             text=True)
     assert json.loads(solved.stdout)["made_with"] == made_with
@@ -68,7 +68,7 @@ def test_one_version_everywhere(dist):
 
 
 def test_a_file_that_does_not_say_what_made_it_is_read():
-    for kept in ({"plan": {"bath.length": "50 in"}, "version": 1}, {"bath.length": "50 in"}):
+    for kept in ({"plan": {"bath.length": "50 in"}, "version": 2}, {"bath.length": "50 in"}):
         answer = json.loads(api.run(json.dumps({"op": "file_read", "text": json.dumps(kept)})))
         assert answer == {"plan": {"bath.length": "50 in"}, "notes": []}
 

@@ -10,6 +10,9 @@ import zipfile
 
 import pytest
 
+from calc import history
+from calc.data.versions import VERSION
+
 pytestmark = pytest.mark.browser
 
 VOLUME = 'output[data-key="water.working_volume"]'
@@ -88,6 +91,25 @@ def test_reload_keeps_the_plan(open_page, base):
     assert volume(page) == seen
 
 
+def test_a_plan_kept_by_another_version_is_carried_over(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    typed = {"bath.length": "61 in", "air.pumps.9.name": "Mine", "units": "metric"}
+
+    def kept_as(version):
+        page.evaluate("(text) => localStorage.setItem('raftwright.plan', text)",
+                      json.dumps({"version": version, "plan": typed}))
+        page.reload()
+        assert page.input_value('[name="bath.length"]') == "61 in"
+        page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
+        settle(page)
+        return json.loads(page.evaluate("localStorage.getItem('raftwright.plan')"))
+    assert kept_as(1) == {"version": VERSION, "plan": history.as_today(typed, 1)}
+    assert kept_as(None) == {"version": VERSION, "plan": history.as_today(typed, 1)}
+    assert kept_as(99) == {"version": VERSION, "plan": typed}
+    assert "newer version" in page.inner_text("#action-status")
+    assert json.loads(page.evaluate("localStorage.getItem('raftwright.plan.99')")) == {"version": 99, "plan": typed}
+
+
 def test_start_again_forgets(open_page, address):
     page = open_page(f"{address}/plan/index.html").page
     default = page.input_value('[name="bath.length"]')
@@ -163,7 +185,7 @@ def test_a_link_wins_over_the_saved_plan_once(open_page, address):
 
 BROKEN_LINKS = [
     ("#plan=1&bath.length=55+in&bath.wid", "lost its end"),
-    ("#plan=99&bath.length=55+in&end=000000", "later version"),
+    ("#plan=99&bath.length=55+in&end=000000", "newer version"),
     ("#plan=1&<script>window.hit=1</script>=x", "not a question here"),
     ("#plan=1&bath.length=" + "9" * 1_000_000, "longer than"),
 ]
@@ -203,6 +225,23 @@ def test_a_fault_is_told_beside_its_field_and_the_last_answer_stays_as_old(open_
 
 
 BAD_LENGTHS = ["", "abc", "-4", "0", "1e99", "NaN", "inf", "5 gal", "<b>x</b>", "9" * 400]
+
+
+def test_a_price_that_looks_like_cents_is_asked_about_and_one_press_answers(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    cost = 'output[data-key="energy.cost_per_year"]'
+    fill(page, "energy.tariff", "17 ¢")
+    cheap = page.locator(cost).first.inner_text()
+    for button, text in (("17 cents", "0.17"), ("Really $17.00", "17 $ confirmed")):
+        fill(page, "energy.tariff", "17")
+        assert "do you mean 17 cents?" in page.inner_text("#fault-energy-tariff")
+        page.get_by_role("button", name=button).click()
+        settle(page)
+        assert page.input_value('[name="energy.tariff"]') == text
+        assert page.inner_text("#fault-energy-tariff") == ""
+        if text == "0.17":
+            assert page.locator(cost).first.inner_text() == cheap
+    assert page.locator(cost).first.inner_text() != cheap
 
 
 def test_bad_input_keeps_the_page_whole(open_page, address):

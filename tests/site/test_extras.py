@@ -36,7 +36,7 @@ def test_a_code_holds_the_link_and_goes_when_the_plan_changes(open_page, address
     make_code(watched.page)
     assert len([one for one in watched.requests if "extra-" in one]) == 3
     link = read_code(watched.page)
-    assert link.startswith(f"{address}/plan/index.html#plan=1&bath.length=61+in&")
+    assert link.startswith(f"{address}/plan/index.html#plan=2&bath.length=61+in&")
     make_code(watched.page)
     assert len([one for one in watched.requests if "extra-" in one]) == 3
     fill(watched.page, "bath.length", "62 in")
@@ -55,7 +55,7 @@ def test_from_a_disk_the_code_points_at_the_copy_on_the_web(open_page, dist):
     page.locator("#hosted-address").fill("https://club.example/raft")
     fill(page, "bath.length", "63 in")
     make_code(page)
-    assert read_code(page).startswith("https://club.example/raft/plan/index.html#plan=1&bath.length=63+in&")
+    assert read_code(page).startswith("https://club.example/raft/plan/index.html#plan=2&bath.length=63+in&")
     page.reload()
     page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
     assert page.locator("#hosted-address").input_value() == "https://club.example/raft"

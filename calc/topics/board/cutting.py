@@ -19,6 +19,11 @@ MOST_SITES = 20000
 MOST_BOARDS = 400
 FAR_SAW_M = INCH / 4
 ROOT_SHARE = 1.0 / 3.0
+# What may as well be at fault when a board is too small or too large, where the reader typed it.
+OF_THE_BATH = {f"bath.{side}": "" for side in ("width", "length", "diameter", "base_width", "base_length",
+                                               "base_diameter", "water_depth")}
+BESIDE_A_HOLE = {"board.boards_across": "", "board.boards_along": "", "board.max_length": "", "board.max_mass": "",
+                 "board.clearance": "", **OF_THE_BATH}
 
 
 def spacing_of(sheet: Sheet) -> float:
@@ -49,7 +54,8 @@ def raft(sheet: Sheet) -> None:
     gap = sheet["board.clearance"]
     if 2 * gap >= min(sides) - 1e-9:
         sheet.fault("board.clearance", f"Gap at each side leaves no board: the opening at the water line is "
-                    f"{length_text(sheet, min(sides))} wide, so enter less than {length_text(sheet, min(sides) / 2)}.")
+                    f"{length_text(sheet, min(sides))} wide, so enter less than {length_text(sheet, min(sides) / 2)}.",
+                    OF_THE_BATH)
     for side, size in zip(("length", "width"), sides, strict=True):
         sheet.put(f"board.raft_{side}", size - 2 * gap,
                   note="The opening at the water line, less the gap at both sides.")
@@ -60,7 +66,9 @@ def hole(sheet: Sheet) -> None:
     pot, own = sheet["board.pot"], sheet.optional("board.hole")
     if pot >= spacing_of(sheet) - 1e-9:
         sheet.fault("board.pot", f"Net pot size is not smaller than the spacing: enter less than "
-                    f"{length_text(sheet, spacing_of(sheet))}, or a wider spacing.")
+                    f"{length_text(sheet, spacing_of(sheet))}, or a wider spacing.",
+                    {"board.spacing": f"Spacing is no wider than the net pot, {length_text(sheet, pot)}: enter more, "
+                     "or a smaller pot."})
     if own is not None:
         if own >= pot - 1e-9:
             sheet.fault("board.hole", f"Your own hole size would let the pot fall through: enter less than the pot's "
@@ -159,7 +167,8 @@ def boards(sheet: Sheet) -> None:
     raft_length, raft_width = sheet.result("board.raft_length"), sheet.result("board.raft_width")
     if layout.most_points(raft_length * raft_width, 2 * (raft_length + raft_width), spacing) > 1.25 * MOST_SITES:
         sheet.fault("board.spacing", f"Spacing is too small for so large a raft: it would make more than "
-                    f"{MOST_SITES:,} sites, which is as many as are laid out here; enter a wider spacing.")
+                    f"{MOST_SITES:,} sites, which is as many as are laid out here; enter a wider spacing.",
+                    OF_THE_BATH)
     along, across = _split(sheet, keepouts)
     _check_room(sheet, raft_length / along, raft_width / across, diameter)
     fixed = _arguments(sheet, along, across, keepouts)
@@ -184,10 +193,12 @@ def _check_room(sheet: Sheet, long: float, wide: float, diameter: float) -> None
         return
     if min(long, wide) <= diameter:
         sheet.fault("board.pot", f"Net pot size needs a hole of {length_text(sheet, diameter)}, and a board is only "
-                    f"{length_text(sheet, min(long, wide))} wide: take a smaller pot or fewer boards.")
+                    f"{length_text(sheet, min(long, wide))} wide: take a smaller pot or fewer boards.",
+                    BESIDE_A_HOLE)
     room = (min(long, wide) - diameter) / 2
     sheet.fault("board.margin", f"Board edge to hole edge leaves no room for a hole in a board "
-                f"{length_text(sheet, min(long, wide))} wide: enter {_room_text(sheet, room)} or less.")
+                f"{length_text(sheet, min(long, wide))} wide: enter {_room_text(sheet, room)} or less.",
+                {"board.pot": "", **BESIDE_A_HOLE})
 
 
 def _spread(sheet: Sheet, fixed: tuple, spacing: float, pattern: str) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ...data import acids
+from ... import units
 from ...data import salts as salt_data
 from ...data.salts import ELEMENTS, NH4, NO3, WORDS
 from ...models import recipe
@@ -137,9 +138,10 @@ def advice(sheet: Sheet) -> None:
         word = WORDS[element]
         if got > wanted:
             why = _too_much(sheet, element, wanted, way)
-            words = f"{word}: {got:.3g} mg/L where {wanted:.3g} is wanted; {why}."
+            words = f"{word}: {units.number(got)} mg/L where {units.number(wanted)} is wanted; {why}."
         else:
-            words = f"{word}: {got:.3g} mg/L where {wanted:.3g} is wanted, {1 - got / wanted:.0%} short."
+            words = (f"{word}: {units.number(got)} mg/L where {units.number(wanted)} is wanted, "
+                     f"{1 - got / wanted:.0%} short.")
             if way != BOTTLES:
                 salt = recipe.remedy(element, aim, sources)
                 words += f" {salt} would mend it." if salt else " No single salt of the table mends it."

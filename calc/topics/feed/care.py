@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ... import units
 from ...data import salts as salt_data
 from ...data import targets as target_data
 from ...data.salts import WORDS
@@ -54,8 +55,9 @@ def source_water(sheet: Sheet) -> None:
     for element, limit, source in target_data.WATER_LIMITS:
         if water.get(element, 0.0) > limit:
             sheet.caution(f"feed-water-{element.lower()}", "warning",
-                          f"Source water: {WORDS[element].lower()} of {water[element]:.3g} mg/L is above the "
-                          f"{limit:.3g} that is advised at most ({source}). Thin it with rain or filtered water.")
+                          f"Source water: {WORDS[element].lower()} of {units.number(water[element])} mg/L is above "
+                          f"the {units.number(limit)} that is advised at most ({source}). Thin it with rain or "
+                          "filtered water.")
 
 
 def handling(sheet: Sheet) -> None:

@@ -33,8 +33,14 @@ export function wire(form) {
   const topics = form.dataset.topics || "";
   const tables = [...form.querySelectorAll("[data-table]")].map((element) => new Rows(element));
   const status = document.getElementById("action-status");
-  let plan = store.load();
+  // The version of a plan that this page writes.
+  const version = Number(form.dataset.plan);
+  let plan = {};
+  // A plan that another version of the page kept, until Python has read it as one of this version.
+  let older = null;
+  let updating = null;
   let faults = {};
+  let offers = {};
   let link = "";
   let system = "us";
   let switching = null;
@@ -63,8 +69,8 @@ export function wire(form) {
       if (!place) continue;
       const fault = faults[control.name] || "";
       // While a field is being typed in, a half-typed answer is no mistake yet; one already told may change or go.
-      const typing = control === active && fault && !place.textContent;
-      if (!typing && place.textContent !== fault) place.textContent = fault;
+      const typing = control === active && fault && !place.dataset.fault;
+      if (!typing && place.dataset.fault !== fault) tell(place, fault, control);
       if (fault && !typing) control.setAttribute("aria-invalid", "true");
       else control.removeAttribute("aria-invalid");
     }
@@ -78,6 +84,23 @@ export function wire(form) {
     if (place.textContent !== text) place.textContent = text;
   }
 
+  /** A fault beside its field, with a button for each ready answer that Python offers. */
+  function tell(place, fault, control) {
+    place.dataset.fault = fault;
+    place.textContent = fault;
+    for (const [words, text] of (fault && offers[control.name]) || []) {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.textContent = words;
+      button.addEventListener("click", () => {
+        control.value = text;
+        control.focus();
+        changed();
+      });
+      place.append(" ", button);
+    }
+  }
+
   function strayPlace() {
     const place = document.createElement("p");
     place.id = "other-faults";
@@ -89,6 +112,7 @@ export function wire(form) {
 
   function show(answer) {
     faults = answer.faults || {};
+    offers = answer.offers || {};
     if (typeof answer.link === "string") link = answer.link;
     const faulty = Object.keys(faults).length > 0;
     const old = new Set(answer.old || []);
@@ -121,11 +145,45 @@ export function wire(form) {
     }
   }
 
+  /** Save the plan in hand; one of another version keeps all it had until it is read. */
+  function save() {
+    const kept = lasting(form, plan);
+    return older ? store.save({ ...older.plan, ...kept }, older.version) : store.save(kept, version);
+  }
+
   function keep() {
     if (switching) return;
-    const trouble = store.save(lasting(form, plan));
+    const trouble = save();
     if (trouble && !storageWarned) say(trouble);
     storageWarned = Boolean(trouble);
+  }
+
+  /** Have Python read a plan of another version as one of this; what was typed since stays. */
+  function upToDate() {
+    if (older && !updating) updating = readOlder(older).finally(() => { updating = null; });
+    return updating;
+  }
+
+  async function readOlder(kept) {
+    const answer = await engine.run({ op: "plan_read", plan: kept.plan, version: kept.version });
+    if (answer.error) throw new Error(answer.error);
+    // Something else was opened meanwhile.
+    if (older !== kept) return;
+    const now = switching ? switching.before : collect(form, plan);
+    const next = { ...answer.plan };
+    for (const key of new Set([...Object.keys(kept.plan), ...Object.keys(now)])) {
+      if (now[key] === kept.plan[key]) continue;
+      if (key in now) next[key] = now[key];
+      else delete next[key];
+    }
+    if (switching) {
+      switching.before = next;
+      older = null;
+    } else {
+      take(next);
+      keep();
+    }
+    if (sentences(answer.notes).length > 0) say(sentences(answer.notes).join(" "));
   }
 
   /** Ask Python until what it answered is what the form says. */
@@ -138,6 +196,7 @@ export function wire(form) {
     try {
       do {
         again = false;
+        await upToDate();
         if (switching) await switchUnits();
         plan = collect(form, plan);
         show(await engine.run({ op: "solve", plan, topics, have }));
@@ -196,11 +255,21 @@ export function wire(form) {
 
   function take(next) {
     plan = { ...next };
+    older = null;
     switching = null;
     apply(form, plan, tables);
     system = systemOf(form, plan);
     hideUnasked(form, plan);
     if (Object.keys(plan).length > 0) for (const region of regions()) markOld(region, true);
+  }
+
+  /** Show the plan that this browser keeps. */
+  function takeKept() {
+    const kept = store.load();
+    take(kept.plan);
+    if (kept.version === 0 || kept.version === version) return;
+    if (kept.version > version) store.setAside(kept.version);
+    older = kept;
   }
 
   async function takeLink() {
@@ -278,7 +347,7 @@ export function wire(form) {
     },
     "save-local"() {
       plan = collect(form, plan);
-      say(store.save(lasting(form, plan)) || "Saved in this browser. It is also saved after every change.");
+      say(save() || "Saved in this browser. It is also saved after every change.");
     },
     async reset() {
       take({});
@@ -299,18 +368,21 @@ export function wire(form) {
       picker.click();
     },
     async "save-file"() {
+      await upToDate();
       plan = collect(form, plan);
       const answer = await engine.run({ op: "file_write", plan });
       if (answer.error) say(answer.error);
       else download("raft-bath-plan.json", answer.text, "application/json");
     },
     async csv() {
+      await upToDate();
       plan = collect(form, plan);
       const answer = await engine.run({ op: "csv", plan });
       if (answer.error) say(answer.error);
       else download("raft-bath-plan.csv", answer.text, "text/csv");
     },
     async calendar() {
+      await upToDate();
       plan = collect(form, plan);
       const answer = await engine.run({ op: "calendar", plan });
       if (answer.error) say(answer.error);
@@ -407,11 +479,11 @@ export function wire(form) {
   // Coming back to a page the browser kept in memory: another page may have changed the shared plan.
   addEventListener("pageshow", (event) => {
     if (!event.persisted) return;
-    take(store.load());
+    takeKept();
     soon();
   });
 
-  take(plan);
+  takeKept();
   engine.watch(({ state }) => {
     // After a failure and a new try, ask again for what the form says.
     if (state === "ready" && !busy) soon();

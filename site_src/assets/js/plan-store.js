@@ -3,27 +3,37 @@
 const KEY = "raftwright.plan";
 const LARGEST = 200_000;
 
-/** The saved plan, {} when there is none or it cannot be read. */
+/** The saved plan and the version it was saved in; an empty one of version 0 when there is none that can be read. */
 export function load() {
+  const none = { plan: {}, version: 0 };
   try {
     const text = localStorage.getItem(KEY);
-    if (!text || text.length > LARGEST) return {};
+    if (!text || text.length > LARGEST) return none;
     const kept = JSON.parse(text);
+    if (!kept || !kept.plan || typeof kept.plan !== "object") return none;
     const plan = {};
-    if (kept && kept.version === 1 && kept.plan && typeof kept.plan === "object") {
-      for (const [key, value] of Object.entries(kept.plan)) if (typeof value === "string") plan[key] = value;
-    }
-    return plan;
+    for (const [key, value] of Object.entries(kept.plan)) if (typeof value === "string") plan[key] = value;
+    // The first version did not always say so.
+    return { plan, version: Number.isInteger(kept.version) && kept.version > 0 ? kept.version : 1 };
   } catch {
-    return {};
+    return none;
+  }
+}
+
+/** Keep the saved plan as it stands beside what will be saved from here on: a newer version may still need it. */
+export function setAside(version) {
+  try {
+    localStorage.setItem(`${KEY}.${version}`, localStorage.getItem(KEY));
+  } catch {
+    // Where the browser forbids or has no room, the plan in hand is all there is.
   }
 }
 
 /** Save; returns "" or a sentence on why it could not be. */
-export function save(plan) {
+export function save(plan, version) {
   try {
     if (Object.keys(plan).length === 0) localStorage.removeItem(KEY);
-    else localStorage.setItem(KEY, JSON.stringify({ version: 1, plan }));
+    else localStorage.setItem(KEY, JSON.stringify({ version, plan }));
     return "";
   } catch (error) {
     const full = error && error.name === "QuotaExceededError";
