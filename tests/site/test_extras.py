@@ -102,11 +102,20 @@ def test_offline_an_extra_works_though_never_used_before(open_page, browser, add
 
 HANG = """(() => {
   const later = window.setTimeout;
-  window.setTimeout = (action, after, ...more) => later(action, after === 20000 ? 400 : after, ...more);
+  let clock = 0;
+  let stop = null;
+  window.setTimeout = (action, after, ...more) => {
+    const made = later(action, after, ...more);
+    if (after === 20000) [clock, stop] = [made, action];
+    return made;
+  };
   const send = Worker.prototype.postMessage;
   Worker.prototype.postMessage = function (message, ...more) {
     if (message.type === "run" && message.text.includes('"77 in"') && !window.swallowed) {
       window.swallowed = true;
+      // The clock of this one question runs out at once; all others keep theirs.
+      clearTimeout(clock);
+      later(stop, 0);
       return;
     }
     send.call(this, message, ...more);
