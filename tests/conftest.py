@@ -1,4 +1,4 @@
-"""Shared by all tests: one built site, a server and a browser for each worker, and pages that fail on whatever they complain about."""
+"""Shared by all tests: one built site, a server and a browser for each worker, and pages that fail on any complaint."""
 
 from __future__ import annotations
 
@@ -156,6 +156,8 @@ def open_page(browser, request):
         if script:
             context.add_init_script(script)
         watched = Watched(context.new_page())
+        # Long enough for a machine that is busy with all the other workers' browsers.
+        watched.page.set_default_timeout(120_000)
         if shared:
             warm_pages.append(watched.page)
         watched.page.goto(url)

@@ -10,7 +10,7 @@ import sys
 from . import engines, hosts, setup
 
 
-# A worker on each core, up to as many browsers as one machine should open at once; `-n 0` after it runs without workers.
+# A worker on each core, as far as one machine can open browsers at once; `-n 0` after it runs without workers.
 WORKERS = ("-n", "logical", "--maxprocesses", "8")
 # How many times its daytime examples a test meets at night.
 NIGHT_TIMES = 20

@@ -20,7 +20,7 @@ def volume(page) -> str:
     return page.locator(VOLUME).first.inner_text()
 
 
-def until(page, expression: str, argument=None, seconds: float = 30) -> None:
+def until(page, expression: str, argument=None, seconds: float = 120) -> None:
     """Wait until an expression is true. (The browser tool's own wait evaluates text, which the policy forbids.)"""
     end = time.monotonic() + seconds
     while not page.evaluate(expression, argument):
@@ -341,7 +341,7 @@ def test_storage_forbidden_or_full(open_page, address, script, words):
 
 def failed(page) -> str:
     """What the page says when Python could not start."""
-    page.wait_for_selector('html[data-engine="failed"]', timeout=60_000)
+    page.wait_for_selector('html[data-engine="failed"]', timeout=120_000)
     return page.inner_text("#engine-status")
 
 
@@ -567,7 +567,7 @@ def test_offline_after_the_first_visit(open_page, browser, address):
     context = browser.new_context(service_workers="allow")
     page = open_page(f"{address}/plan/index.html", context=context).page
     page.evaluate("() => navigator.serviceWorker.ready.then(() => undefined)")
-    until(page, "navigator.serviceWorker.controller !== null", seconds=60)
+    until(page, "navigator.serviceWorker.controller !== null")
     context.set_offline(True)
     page.goto(f"{address}/guides/air/index.html")
     page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
@@ -578,7 +578,7 @@ def test_offline_after_the_first_visit(open_page, browser, address):
 
 def controlled(page) -> None:
     """Wait until the service worker has stored a whole release and serves this page."""
-    until(page, "navigator.serviceWorker.controller !== null", seconds=60)
+    until(page, "navigator.serviceWorker.controller !== null")
 
 
 def test_a_new_release_waits_for_the_reader_and_switches_all_tabs(open_page, browser, served_copy):
@@ -592,7 +592,7 @@ def test_a_new_release_waits_for_the_reader_and_switches_all_tabs(open_page, bro
     worker.write_text(worker.read_text(encoding="utf-8").replace(release, "feedfacecafe"), encoding="utf-8")
     fill(first, "bath.length", "68 in")
     first.evaluate("() => navigator.serviceWorker.getRegistration().then((one) => one.update()).then(() => undefined)")
-    first.wait_for_selector("#release-status button", timeout=30_000)
+    first.wait_for_selector("#release-status button", timeout=120_000)
     assert "new version is ready" in first.inner_text("#release-status")
     assert first.evaluate("caches.keys()") == [f"raftwright-{release}", "raftwright-feedfacecafe"]
     for page in (first, second):
@@ -612,7 +612,7 @@ def test_half_a_release_is_never_kept(open_page, browser, served_copy):
     (folder / "safety" / "index.html").unlink()
     context = browser.new_context(service_workers="allow")
     page = open_page(f"{where}/plan/index.html", context=context).page
-    until(page, "document.getElementById('release-status')?.textContent.includes('not stored')", seconds=60)
+    until(page, "document.getElementById('release-status')?.textContent.includes('not stored')")
     assert page.evaluate("caches.keys()") == []
     assert page.evaluate("navigator.serviceWorker.controller") is None
     context.close()
