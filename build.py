@@ -18,6 +18,10 @@ from tools import setup  # noqa: E402  (the check above must come first)
 from tools.setup import Trouble  # noqa: E402
 
 
+# Verbs that run pytest.
+PASSING_ON = ("test", "night")
+
+
 def again(python: Path, arguments: list[str]) -> int:
     """Run this script once more inside its own environment, where the pinned packages are."""
     return subprocess.call([str(python), str(ROOT / "build.py"), *arguments, "--inside"])
@@ -37,6 +41,8 @@ def run(options: argparse.Namespace) -> int:
     if options.verb == "test":
         build()
         return testing.run(options.engines, options.rest)
+    if options.verb == "night":
+        return testing.night(options.seed, options.rest)
     if options.verb == "serve":
         if not (site.DIST / "index.html").is_file():
             raise Trouble("There is no dist/ yet. Run `python3 build.py build` first.")
@@ -61,21 +67,23 @@ def port(text: str) -> int:
 def main(arguments: list[str]) -> int:
     """Read the verb, set up what it needs, do it."""
     parser = argparse.ArgumentParser(prog="build.py", description=__doc__)
-    parser.add_argument("verb", nargs="?", default="all", choices=("all", "build", "serve", "test", "bench", "pack"),
-                        help="all (the default) builds and serves")
+    parser.add_argument("verb", nargs="?", default="all", help="all (the default) builds and serves",
+                        choices=("all", "build", "serve", "test", "night", "bench", "pack"))
     parser.add_argument("--port", type=port, default=8000,
                         help="where to serve on 127.0.0.1, from 1 to 65535 (default 8000)")
     parser.add_argument("--engines", choices=("chromium", "all"), default="chromium",
                         help="browsers to test in; all adds Firefox and WebKitGTK where they are installed")
+    parser.add_argument("--seed", type=int, help="draw the same examples as an earlier night (it printed its seed)")
     parser.add_argument("--inside", action="store_true", help=argparse.SUPPRESS)
     options, options.rest = parser.parse_known_args(arguments)
-    if options.rest and options.verb != "test":
-        parser.error(f"unknown: {' '.join(options.rest)} (only `test` passes further words on, to pytest)")
+    if options.rest and options.verb not in PASSING_ON:
+        parser.error(f"unknown: {' '.join(options.rest)} (only {' and '.join(PASSING_ON)} pass further words on, to "
+                     "pytest)")
     try:
         if options.inside:
             return run(options)
-        python = setup.python(with_tests=options.verb in ("test", "bench"))
-        if options.verb != "serve":
+        python = setup.python(with_tests=options.verb in (*PASSING_ON, "bench"))
+        if options.verb not in ("serve", "night"):
             setup.runtime()
             setup.wheels(python)
         return again(python, arguments or ["all"])

@@ -1,4 +1,4 @@
-"""Shared by all tests: one built site, one server, one browser, and pages that fail on whatever they complain about."""
+"""Shared by all tests: one built site, a server and a browser for each worker, and pages that fail on any complaint."""
 
 from __future__ import annotations
 
@@ -8,23 +8,73 @@ import sys
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
-
-# Time never decides a test: a busy machine is not a fault of the code.
-settings.register_profile("raftwright", deadline=None)
-settings.load_profile("raftwright")
+from hypothesis import HealthCheck, is_hypothesis_test, settings
+from hypothesis.database import DirectoryBasedExampleDatabase
 
 ROOT = Path(__file__).resolve().parents[1]
 
+# Time never decides a test, and neither does luck: the same sources meet the same examples on every machine. Only the
+# night rolls dice, more of them, and keeps what it finds.
+settings.register_profile("fixed", deadline=None, derandomize=True, database=None, print_blob=True,
+                          suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("night", settings.get_profile("fixed"), derandomize=False,
+                          database=DirectoryBasedExampleDatabase(ROOT / ".cache" / "night"))
+NIGHT = int(os.environ.get("RAFTWRIGHT_NIGHT", "0"))
+settings.load_profile("night" if NIGHT else "fixed")
 
-@pytest.fixture(scope="session")
-def dist() -> Path:
+
+def pytest_collection_modifyitems(items) -> None:
+    """The slow tests in a browser come first, so that no worker begins one when the others are done."""
+    items.sort(key=lambda item: not item.nodeid.startswith("tests/site/"))
+    if not NIGHT:
+        return
+    for item in items:
+        test = getattr(item, "obj", None)
+        if is_hypothesis_test(test):
+            # Each test says how many examples it needs by day; the settings of a test can only be read here.
+            day = test._hypothesis_internal_use_settings
+            test._hypothesis_internal_use_settings = settings(day, max_examples=NIGHT * day.max_examples)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """How the tests are shared among workers: tests of `calc` by file, so that a plan solved for a file is solved once;
+    other browsers and web servers by program, so that each is started once; everything else one by one."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class Shares(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            file, _, test = nodeid.partition("::")
+            if file.startswith("tests/calc/"):
+                return file
+            if file.endswith(("test_engines.py", "test_hosting.py")):
+                return file + "".join(name for name in ("Firefox", "WebKit", "nginx", "apache") if name in test)
+            return nodeid
+
+    # In the order above, not the fullest file first.
+    config.option.loadscopereorder = False
+    return Shares(config, log)
+
+
+def pytest_sessionstart(session) -> None:
+    """Workers share one built site, so it is built before they start."""
+    if getattr(session.config.option, "numprocesses", None):
+        built()
+
+
+def built() -> Path:
     """The built folder; built now when there is none."""
     from tools import setup, site
     if not (site.DIST / "index.html").is_file():
         setup.runtime()
         site.build()
     return site.DIST
+
+
+@pytest.fixture(scope="session")
+def dist() -> Path:
+    """The built folder."""
+    return built()
 
 
 @pytest.fixture(scope="session")
@@ -51,7 +101,7 @@ def served_copy(dist: Path, tmp_path: Path):
 
 @pytest.fixture(scope="session")
 def browser():
-    """One Chromium for all tests."""
+    """One Chromium for all tests of a worker."""
     from playwright.sync_api import sync_playwright
     from tools import setup
     arguments = ["--disable-background-networking"] + (["--no-sandbox"] if setup.is_root() else [])
@@ -106,6 +156,8 @@ def open_page(browser, request):
         if script:
             context.add_init_script(script)
         watched = Watched(context.new_page())
+        # Long enough for a machine that is busy with all the other workers' browsers.
+        watched.page.set_default_timeout(120_000)
         if shared:
             warm_pages.append(watched.page)
         watched.page.goto(url)

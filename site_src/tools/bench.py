@@ -218,6 +218,37 @@ def _many_plans() -> None:
     line("two workers / one", f"{two / one:.2f}", "1.7")
 
 
+def _seconds(action) -> float:
+    began = time.perf_counter()
+    action()
+    return time.perf_counter() - began
+
+
+def _searches() -> None:
+    """The two searches that could grow out of hand, in turns with what they are held against."""
+    from calc.geometry import layout
+    from calc.numeric.choose import choose_pumps
+    from calc.plan import Plan
+    from calc.solve import solve
+
+    def raft(length_m: float) -> float:
+        layout.rectangle.cache_clear()
+        layout._best_lattice.cache_clear()
+        return _seconds(lambda: layout.rectangle(length_m, 1.2, 0.06, 0.15))
+
+    # Twenty pumps of equal worth: nothing rules any of them out.
+    flows = tuple(1.0 + 0.61803398875 * n % 1 + n * 0.1371 for n in range(20))
+
+    def pumps() -> float:
+        choose_pumps.cache_clear()
+        return _seconds(lambda: choose_pumps(flows, flows, 100.0))
+
+    turns = [(raft(15.0), raft(30.0), pumps(), _seconds(lambda: solve(Plan({})))) for _ in range(ROUNDS)]
+    half, whole, chosen, plan = (statistics.median(took) for took in zip(*turns, strict=True))
+    line("holes of a 30 m raft / of a 15 m raft", f"{whole / half:.2f}", "2")
+    line("choosing among 20 pumps of equal worth / a whole plan", f"{chosen / plan:.2f}")
+
+
 def line(name: str, value: str, aim: str = "") -> None:
     """One measured thing."""
     print(f"{name:<62} {value:>14}" + (f"   aim {aim}" if aim else ""), flush=True)
@@ -266,6 +297,7 @@ def run() -> int:
         bare_server.shutdown()
         own_server.shutdown()
     _many_plans()
+    _searches()
     plain, more = _build_times()
     line("building the site", f"{plain:.2f} s")
     line("with 100 more guides / without", f"{more / plain:.2f}")

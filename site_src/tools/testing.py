@@ -1,12 +1,19 @@
-"""Runs every test with the browsers it finds, and says which it could not run in."""
+"""Runs every test on all cores with the browsers it finds, and says which it could not run in; and the night's dice."""
 
 from __future__ import annotations
 
 import os
+import random
 import subprocess
 import sys
 
-from . import engines, setup
+from . import engines, hosts, setup
+
+
+# A worker on each core, as far as one machine can open browsers at once; `-n 0` after it runs without workers.
+WORKERS = ("-n", "logical", "--maxprocesses", "8")
+# How many times its daytime examples a test meets at night.
+NIGHT_TIMES = 20
 
 
 def run(which: str, rest: list[str]) -> int:
@@ -19,6 +26,21 @@ def run(which: str, rest: list[str]) -> int:
             if not engines.present(engine):
                 print(f"SKIPPED: {engine}: it is not installed (on Debian: apt-get install {' '.join(packages)}), so "
                       "the pages are NOT tested in it.", flush=True)
+    # What unpacks or installs does so before there are workers to do it twice.
+    hosts.nginx()
     # What was skipped is listed at the end with its reason.
-    command = [sys.executable, "-m", "pytest", "-rs", *(rest or ["tests"])]
+    command = [sys.executable, "-m", "pytest", *WORKERS, "-rs", "--durations=10", *(rest or ["tests"])]
     return subprocess.run(command, cwd=setup.ROOT, env=environment).returncode
+
+
+def night(seed: int | None, rest: list[str]) -> int:
+    """Every test that draws its examples, with many more of them and drawn anew; returns pytest's exit code."""
+    seed = random.SystemRandom().randrange(2**32) if seed is None else seed
+    again = f"To draw the same examples again: python3 build.py night --seed {seed}"
+    print(again, flush=True)
+    environment = {**os.environ, "RAFTWRIGHT_NIGHT": str(NIGHT_TIMES)}
+    command = [sys.executable, "-m", "pytest", *WORKERS, "-m", "hypothesis", f"--hypothesis-seed={seed}",
+               "--durations=10", *(rest or ["tests"])]
+    code = subprocess.run(command, cwd=setup.ROOT, env=environment).returncode
+    print(again, flush=True)
+    return code

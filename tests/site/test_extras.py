@@ -26,7 +26,7 @@ def read_code(page) -> str:
 
 def make_code(page) -> None:
     page.locator('[data-action="square-code"]').click()
-    page.wait_for_selector("#link-code svg", timeout=60_000)
+    page.wait_for_selector("#link-code svg", timeout=120_000)
 
 
 def test_a_code_holds_the_link_and_goes_when_the_plan_changes(open_page, address):
@@ -69,7 +69,7 @@ def test_a_plan_too_long_for_a_code_is_told(open_page, address):
     page.reload()
     page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
     page.locator('[data-action="square-code"]').click()
-    page.locator("#action-status", has_text="more than a square code holds").wait_for(timeout=60_000)
+    page.locator("#action-status", has_text="more than a square code holds").wait_for(timeout=120_000)
     assert page.locator("#link-code").count() == 0
 
 
@@ -81,7 +81,7 @@ def test_a_damaged_wheel_is_never_installed(open_page, served_copy):
     wheel.write_bytes(data)
     page = open_page(f"{where}/plan/index.html", fresh=True).page
     page.locator('[data-action="square-code"]').click()
-    page.locator("#action-status", has_text="is damaged").wait_for(timeout=60_000)
+    page.locator("#action-status", has_text="is damaged").wait_for(timeout=120_000)
     fill(page, "bath.length", "64 in")
     assert page.locator("html").get_attribute("data-engine") == "ready"
 
@@ -102,11 +102,20 @@ def test_offline_an_extra_works_though_never_used_before(open_page, browser, add
 
 HANG = """(() => {
   const later = window.setTimeout;
-  window.setTimeout = (action, after, ...more) => later(action, after === 20000 ? 400 : after, ...more);
+  let clock = 0;
+  let stop = null;
+  window.setTimeout = (action, after, ...more) => {
+    const made = later(action, after, ...more);
+    if (after === 20000) [clock, stop] = [made, action];
+    return made;
+  };
   const send = Worker.prototype.postMessage;
   Worker.prototype.postMessage = function (message, ...more) {
     if (message.type === "run" && message.text.includes('"77 in"') && !window.swallowed) {
       window.swallowed = true;
+      // The clock of this one question runs out at once; all others keep theirs.
+      clearTimeout(clock);
+      later(stop, 0);
       return;
     }
     send.call(this, message, ...more);
@@ -122,7 +131,7 @@ def test_a_calculation_that_never_ends_is_stopped_and_the_plan_stays(open_page, 
     page.locator('[name="bath.length"]').fill("77 in")
     page.locator("#action-status", has_text="took too long and was stopped").wait_for()
     page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
-    page.locator(f'output[data-key="water.working_volume"]:not(:text-is("{before}"))').first.wait_for(timeout=60_000)
+    page.locator(f'output[data-key="water.working_volume"]:not(:text-is("{before}"))').first.wait_for(timeout=120_000)
     assert page.locator('[name="bath.length"]').input_value() == "77 in"
     assert page.evaluate("window.swallowed") is True
     fill(page, "bath.length", "78 in")

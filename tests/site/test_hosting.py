@@ -108,7 +108,7 @@ def test_a_page_computes_and_keeps_itself_for_offline(hosted, browser, open_page
     page = watched.page
     before = page.locator(VOLUME).first.inner_text()
     page.fill('[name="bath.length"]', "60 in")
-    page.locator(VOLUME).first.filter(has_not_text=before).wait_for(timeout=30_000)
+    page.locator(VOLUME).first.filter(has_not_text=before).wait_for(timeout=120_000)
     page.evaluate("() => navigator.serviceWorker.ready.then(() => undefined)")
     assert len(page.evaluate("caches.keys()")) == 1
     assert watched.complaints == []

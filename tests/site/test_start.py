@@ -58,7 +58,7 @@ def test_on_a_slow_line_the_page_is_read_and_used_before_python_is_there(browser
     for route in held:
         route.continue_()
     page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
-    page.locator(VOLUME).first.filter(has_not_text=before).wait_for(timeout=60_000)
+    page.locator(VOLUME).first.filter(has_not_text=before).wait_for(timeout=120_000)
     assert page.input_value('[name="bath.length"]') == "60 in"
     assert page.inner_text("#engine-status") == ""
     assert page.evaluate("shifts") < 0.01, "the page jumped by itself"
@@ -72,7 +72,7 @@ def test_a_policy_that_forbids_the_program_is_told_and_trying_again_sees_it_mend
     server, where = serve.in_background(dist, strict)
     try:
         page = open_page(f"{where}/plan/index.html", ready=False, fresh=True).page
-        page.wait_for_selector('html[data-engine="failed"]', timeout=60_000)
+        page.wait_for_selector('html[data-engine="failed"]', timeout=120_000)
         words = page.inner_text("#engine-status")
         assert "refused the calculator's program" in words and "built-in example" in words
         before = volume(page)
@@ -84,7 +84,7 @@ def test_a_policy_that_forbids_the_program_is_told_and_trying_again_sees_it_mend
         server.RequestHandlerClass.func.policy = site.POLICY
         button.click()
         page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
-        page.locator(VOLUME).first.filter(has_not_text=before).wait_for(timeout=60_000)
+        page.locator(VOLUME).first.filter(has_not_text=before).wait_for(timeout=120_000)
     finally:
         server.shutdown()
         server.server_close()
