@@ -248,7 +248,7 @@ def _crossing(linear: _Linear, box: int, short: bool, critical: float, left: flo
                    "start_reservoir_mg_l": ("C_2(0)", "mg/L", "oxygen in the reservoir to begin with"), **BOX_SYMBOLS},
           valid="two well-mixed boxes at one temperature; real baths have corners with less",
           source="Mass balance of two mixed boxes, solved exactly on either side of the critical level",
-          status=STANDARD)
+          status=STANDARD, core=levels_after)
 def bath_after(hours: float, bath_l: float, reservoir_l: float, start_bath_mg_l: float, start_reservoir_mg_l: float,
                intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: float, intake_reservoir_l_h: float,
                limit_reservoir_mg_l: float, demand_reservoir_mg_h: float, exchange_l_h: float, return_gain: float,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import inf
 
-from .base import MEMORY, PUBLISHED, STANDARD, relation
+from .base import MEMORY, STANDARD, relation
+from .heat import latent_heat
 from .limits import above, at_least, between
 
 BALANCE = "Mass balance of well-mixed water"
@@ -13,18 +14,6 @@ VOLUME = ("V", "L", "water in baths and reservoir")
 LEAST = ("r", "0 to 1", "share of the reservoir that must stay")
 SALT_IN = ("c_i", "mg/L", "in the water topped up")
 SALT_UP = ("c_u", "mg/L", "taken up by the plants, for each litre they drink")
-
-
-@relation(title="Heat that evaporates water", formula=r"\lambda = 2.501 - 0.002361 \, T",
-          result=(r"\lambda", "MJ/kg", "latent heat of evaporation"),
-          symbols={"temperature_c": ("T", "°C", "temperature of the leaf, near that of the air")},
-          valid="0 to 40 °C", source="Harrison (1963), as in Allen R.G. and others (1998) FAO Irrigation and Drainage "
-          "Paper 56, annex 3; coefficients from memory, result checked against CoolProp and IAPWS",
-          status=PUBLISHED)
-def latent_heat(temperature_c: float) -> float:
-    """Heat in MJ that evaporates a kilogram of water; OutOfRange outside 0 to 40 C."""
-    between("Temperature", temperature_c, 0.0, 40.0, "°C")
-    return 2.501 - 0.002361 * temperature_c
 
 
 @relation(title="Water evaporated by light", formula=r"E = \frac{a \, R}{2.501 - 0.002361 \, T}",
@@ -39,7 +28,8 @@ def water_from_light(radiation_mj_m2: float, share: float, temperature_c: float)
     """Litres that a square metre of leaves evaporates in a day; OutOfRange for a share above 2 or below 0."""
     at_least("Radiation", radiation_mj_m2, "MJ/m²")
     between("Share that evaporates water", share, 0.0, 2.0)
-    return radiation_mj_m2 * share / latent_heat(temperature_c=temperature_c)
+    between("Temperature", temperature_c, 0.0, 40.0, "°C")
+    return radiation_mj_m2 * 1e6 * share / latent_heat(temperature_c=temperature_c)
 
 
 @relation(title="Water drunk for a head", formula=r"w = \frac{m \, q}{d}",

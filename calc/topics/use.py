@@ -11,6 +11,7 @@ from ..data import use as data
 from ..declare import Choice, Field, Result
 from ..errors import OutOfRange, Unanswered
 from ..relations import use as physics
+from ..relations.heat import latent_heat
 from . import scheme
 from .drifting import ph_drift
 from .water import volume_to
@@ -237,7 +238,7 @@ def ceiling(sheet: Sheet) -> None:
     most = area * physics.water_from_light(radiation_mj_m2=sun_mj + lamp_mj, share=1.0,
                                            temperature_c=sheet["place.air_temperature"]) / LITRES
     sheet.put("use.heat_ceiling", most, note="All the power that the lamps draw and all the sun on the lit area, over "
-              "the heat that evaporates water.", source=physics.latent_heat.relation.source)
+              "the heat that evaporates water.", source=latent_heat.relation.source)
     planned = sheet.result("use.per_day")
     if planned > most:
         sheet.caution("use-above-heat", "note",
