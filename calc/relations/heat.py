@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import exp
+from math import exp, log
 
 from ..errors import OutOfRange
 from .base import PUBLISHED, STANDARD, relation
@@ -256,3 +256,29 @@ def cooler_power(heat_w: float, performance: float) -> float:
     at_least("Heat taken out", heat_w, "W")
     above("Coefficient of performance", performance)
     return heat_w / performance
+
+
+@relation(title="Time to settle", formula=r"t = \tau \ln \frac{\Delta T}{\delta}",
+          result=("t", "s", "time until the water is that near"),
+          symbols={"time_constant_s": (r"\tau", "s", "time constant of the water"),
+                   "off_k": (r"\Delta T", "K", "how far the water is off to begin with"),
+                   "near_k": (r"\delta", "K", "how near is near enough")},
+          valid="one mixed body of water; 0 where it is near enough to begin with", source="Newton's law of cooling",
+          status=STANDARD)
+def settling_time(time_constant_s: float, off_k: float, near_k: float) -> float:
+    """Seconds until water that is off by so much is near enough; OutOfRange below zero."""
+    above("Time constant", time_constant_s, "s")
+    at_least("How far the water is off", off_k, "K")
+    above("How near is near enough", near_k, "K")
+    return time_constant_s * log(max(off_k / near_k, 1.0))
+
+
+@relation(title="Vapour in the air from its humidity", formula=r"e = \varphi \, e_s(t)",
+          result=("e", "Pa", "pressure of the vapour"),
+          symbols={"humidity": (r"\varphi", "0 to 1", "relative humidity"),
+                   "temperature_c": ("t", "°C", "air temperature, gives the most it holds")},
+          valid="-20 to 60 °C", source="Definition of relative humidity; the vapour pressure as above", status=STANDARD)
+def vapour_in_air(humidity: float, temperature_c: float) -> float:
+    """Pressure in Pa of the vapour in air; OutOfRange outside 0 to 100 % or -20 to 60 C."""
+    between("Relative humidity", humidity, 0.0, 1.0)
+    return humidity * saturation_pressure(temperature_c)

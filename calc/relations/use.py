@@ -140,3 +140,16 @@ def nutrients_left(nutrients_ms_cm: float, volume_l: float, drunk_l: float, upta
         return below
     turn = volume * (critical_ms_cm / level) ** (1.0 / power)
     return uptake_ms_cm + (critical_ms_cm - uptake_ms_cm) * turn / left
+
+
+@relation(title="What stays in less water", formula=r"n = \frac{n_0 V}{V - w}",
+          result=("n", "mS/cm", "what no plant takes, after they have drunk"),
+          symbols={"level_ms_cm": ("n_0", "mS/cm", "to begin with, as conductivity"), "volume_l": VOLUME,
+                   "drunk_l": ("w", "L", "water drunk since")},
+          valid="nothing topped up meanwhile; conductivity taken as adding up", source=BALANCE, status=STANDARD)
+def left_behind(level_ms_cm: float, volume_l: float, drunk_l: float) -> float:
+    """Conductivity in mS/cm of what stays, once some water has been drunk; OutOfRange when no water is left."""
+    at_least("Conductivity", level_ms_cm, "mS/cm")
+    at_least("Water drunk", drunk_l, "L")
+    above("Water", volume_l, "L", drunk_l)
+    return level_ms_cm * volume_l / (volume_l - drunk_l)
