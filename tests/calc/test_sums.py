@@ -172,12 +172,13 @@ def test_what_matters_moves_each_input_by_its_own_doubt():
 
 def test_acid_in_a_day_follows_the_nitrogen():
     one = design(oxygen__plants="30", acidity__nitrogen_uptake="20 mg", acidity__ammonium_share="10 %",
-                 acidity__acid="phosphoric")
+                 acidity__acid="phosphoric", acidity__alkalinity="2 mg/L", use__basis="own",
+                 use__litres_per_plant="0.1 L")
     # 600 mg of nitrogen are 42.84 mmol, in 460 L. For each: 0.9 of nitrate gives 0.1, 0.3 or 0.78 hydroxide, and 0.1 of
-    # ammonium 1.22 hydrogen.
-    taken = 600 / 14.007 / 460
+    # ammonium 1.22 hydrogen. Three litres of top-up bring 2 mg/L as calcium carbonate, 0.04 meq/L.
+    taken, topped = 600 / 14.007 / 460, 3 * 2 / 50.04345 / 460
     rows = one.value("acidity.drift")
-    assert [row["charge"] for row in rows] == [near(taken * (0.9 * each - 0.122)) for each in (0.1, 0.3, 0.78)]
+    assert [row["charge"] for row in rows] == [near(taken * (0.9 * each - 0.122) + topped) for each in (0.1, 0.3, 0.78)]
     assert rows[0]["charge"] < 0.0 < rows[1]["charge"] and rows[0]["ph"] < 5.8 < rows[1]["ph"] < rows[2]["ph"]
     assert one.value("acidity.drift_kind") == "likely rises; which way is not certain"
     # The acid that takes it back: 460 L at that charge, by what a mole gives and a litre of product holds.
@@ -398,14 +399,14 @@ def test_crops_are_averaged_by_their_shares():
 
 def test_cooling_in_a_day_and_the_bottles_for_it():
     one = design(place__setting="own", place__air_high="35 C", place__air_low="28 C", place__floor_temperature="28 C",
-                 heat__keep_low="18 C", heat__keep_high="24 C", heat__performance="2.5", heat__bottle="1.5 L",
+                 heat__keep_low="18 C", heat__keep_high="24 C", heat__performance="2.5", heat__bottle="4 L",
                  heat__freezer="-18 C", oxygen__hottest="30 C")
     least = one.value("heat.cool_least")
     assert least > 1.0
     assert one.value("heat.cooler_energy") == near(least * 24 / 1000 / 2.5)
     assert one.value("heat.cooler_draw") == near(one.value("heat.cool_peak") / 2.5)
-    # A bottle takes up some 0.7 MJ: 1.5 kg of ice from -18 C (2.1 kJ/kgK), melted (333.4 kJ/kg), warmed to 24 C.
-    each = 1.5e3 * (2.03 * 18 + 333.4 + 4.19 * 24)
+    # A bottle takes up some 1.9 MJ: 4 kg of ice from -18 C (2.1 kJ/kgK), melted (333.4 kJ/kg), warmed to 24 C.
+    each = 4e3 * (2.03 * 18 + 333.4 + 4.19 * 24)
     assert one.value("heat.bottles") == pytest.approx(least * 86400 / each, rel=0.01, abs=1.0)
 
 
