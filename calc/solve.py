@@ -188,7 +188,7 @@ def as_json(design: Design) -> dict[str, Any]:
         results[key] = {
             "value": value, "unit": unit, "text": design.shown(key), "label": answer.spec.label,
             "relation": relation.name if relation else "",
-            "source": relation.source if relation else answer.source,
+            "source": "; ".join(filter(None, (answer.source, relation.source if relation else ""))),
             "status": relation.status if relation else "",
             "inputs": answer.inputs, "note": answer.note,
         }

@@ -37,7 +37,6 @@ SOURCES: dict[str, Source] = {
 }
 
 # Share of sunshine that plants use 0.45 (0.42 to 0.50), from memory; 4.57 µmol/J of that light: Thimijan & Heins.
-PAR_SHARE_OF_SUN, PAR_UMOL_PER_J_OF_SUN = 0.45, 4.57
 # Moles of plant light in each MJ of what a lamp without infrared shines.
 LAMP_MOL_PER_MJ = 4.7
 LAMP_MOL_SOURCE = "4.5 to 4.9 µmol/J " + CIE_LED

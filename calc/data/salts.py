@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from ..relations.base import MEMORY
+from ..relations.feed import element_from_oxide
 
 # IUPAC abridged standard atomic weights, g/mol.
 ATOMIC_MASS = {"H": 1.008, "B": 10.81, "C": 12.011, "N": 14.007, "O": 15.999, "Na": 22.98977, "Mg": 24.305,
@@ -137,8 +138,7 @@ def is_micro(key: str) -> bool:
 def oxide_share(oxide: str) -> float:
     """Mass share of the element in a label's oxide, such as 0.436 of phosphorus in P2O5."""
     element, atoms, oxygen = OXIDES[oxide]
-    own = ATOMIC_MASS[element] * atoms
-    return own / (own + ATOMIC_MASS["O"] * oxygen)
+    return element_from_oxide(oxide=100.0, atomic_mass=ATOMIC_MASS[element], atoms=atoms, oxygen_atoms=oxygen) / 100.0
 
 
 def default_salts() -> tuple[str, ...]:

@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor, hypot, sqrt
 
+from ..relations.layout import grid_pieces, square_size, staggered_size, whole
+
 GUARD = 1e-9
 ROW = sqrt(3) / 2
 SQUARE, STAGGERED, BEST = "square", "staggered", "best"
@@ -128,28 +130,6 @@ class Region:
         """A rough count of the holes it could hold, for deciding how thoroughly to search."""
         area = (self.x1 - self.x0 + spacing_m) * (self.y1 - self.y0 + spacing_m)
         return area / (ROW * spacing_m ** 2)
-
-
-def whole(value: float) -> int:
-    """The floor, forgiving the last bits of a ratio that should be whole, such as 8 ft over 8 in."""
-    return floor(value + GUARD)
-
-
-def square_size(a_m: float, b_m: float, spacing_m: float) -> tuple[int, int]:
-    """(holes in a row, rows) of the square lattice over an a by b rectangle of centres; none if a side is negative."""
-    if a_m < -GUARD or b_m < -GUARD:
-        return 0, 0
-    return whole(a_m / spacing_m) + 1, whole(b_m / spacing_m) + 1
-
-
-def staggered_size(a_m: float, b_m: float, pitch_m: float, row_pitch_m: float) -> tuple[int, int, int]:
-    """(holes in odd rows, holes in even rows, rows) of a staggered lattice with its rows along ``a``."""
-    if a_m < -GUARD or b_m < -GUARD:
-        return 0, 0, 0
-    full = whole(a_m / pitch_m) + 1
-    rest = a_m - (full - 1) * pitch_m
-    # The shifted rows keep their last hole only where half a pitch is left over.
-    return full, full if rest >= pitch_m / 2 - GUARD * pitch_m else full - 1, whole(b_m / row_pitch_m) + 1
 
 
 def staggered_lattices(b_m: float, spacing_m: float) -> list[tuple[float, float]]:
@@ -454,11 +434,8 @@ def pieces_from_sheet(sheet_length_m: float, sheet_width_m: float, piece_length_
     ``cuts`` is how often a sheet may be parted into two blocks before each is cut into one grid of pieces. A lower
     bound of what is possible, and never less than one direction for all.
     """
-    def grid(long: float, wide: float) -> int:
-        return max(0, whole((sheet_length_m + kerf_m) / (long + kerf_m))) * max(
-            0, whole((sheet_width_m + kerf_m) / (wide + kerf_m)))
-
-    best = max(grid(piece_length_m, piece_width_m), grid(piece_width_m, piece_length_m))
+    best = max(grid_pieces(sheet_length_m, sheet_width_m, piece_length_m, piece_width_m, kerf_m),
+               grid_pieces(sheet_length_m, sheet_width_m, piece_width_m, piece_length_m, kerf_m))
     # Where a sheet gives dozens of pieces, a better mixture gains too little to search for.
     if not best or not cuts or best > 40:
         return best

@@ -14,7 +14,6 @@ from ..relations import roots as root_physics
 from ..relations.atmosphere import PRESSURE_RANGE_PA, STANDARD_PA
 
 M3_S_IN_L_H = 3.6e6
-HOURS_A_DAY = 24.0
 MOST_AIR_L_H = 1e7
 CLOSE, LEAST, LEAST_SHARE = 1e-12, 1e-9, 0.01
 TEMPERATURE_SWING_C, PRESSURE_SWING, FLOW_SWING = 2.0, 0.03, 0.2
@@ -76,7 +75,8 @@ def demands(bath: Bath, guess: Guess) -> tuple[float, float]:
     """Oxygen wanted in mg/h: (roots and water of all baths, water of the reservoir)."""
     warmth = root_physics.warmth_factor(temperature_c=bath.temperature_c, reference_c=data.REFERENCE_C, q10=guess.q10)
     water = guess.water_mg_l_h * warmth
-    return (bath.plants * guess.root_g * guess.root_rate * warmth + bath.bath_l * water, bath.reservoir_l * water)
+    roots = root_physics.demand_at_warmth(bath.plants, guess.root_g, guess.root_rate, warmth)
+    return roots + bath.bath_l * water, bath.reservoir_l * water
 
 
 @lru_cache(maxsize=64)
@@ -89,16 +89,16 @@ def limit_at_20(depth_m: float) -> float:
 
 def bubble_transfer(bath: Bath, guess: Guess, air_l_h: float) -> float:
     """Transfer by an air flow in L/h of water brought to the bubbles' limit."""
-    return (air_l_h * bath.air_oxygen_mg_l * guess.efficiency * guess.alpha * guess.fouling
-            * physics.THETA ** (bath.temperature_c - 20.0) / limit_at_20(bath.depth_m))
+    return air_l_h * bath.air_oxygen_mg_l * guess.efficiency * physics.transfer_by_deficit(
+        bath.temperature_c, limit_at_20(bath.depth_m), guess.alpha, guess.fouling)
 
 
 def boxes(bath: Bath, guess: Guess, air_l_h: float) -> dict[str, float]:
     """The numbers of the two-box balance for an air flow, by argument name of the relation."""
     surface, limit = limits(bath)
     bath_demand, reservoir_demand = demands(bath, guess)
-    # m/d times m2 is m3/d.
-    film = guess.surface_m_d * physics.THETA ** (bath.temperature_c - 20.0) * 1000.0 / HOURS_A_DAY
+    bubbles_by_air = bubble_transfer(bath, guess, 1.0)
+    film = physics.surface_transfer(coefficient_m_d=guess.surface_m_d, area_m2=1.0, temperature_c=bath.temperature_c)
     found = {"demand_bath_mg_h": bath_demand, "demand_reservoir_mg_h": reservoir_demand,
              "exchange_l_h": bath.exchange_l_h, "return_limit_mg_l": surface, "critical_mg_l": data.CRITICAL_MG_L,
              "stop_mg_l": guess.stop_mg_l,
@@ -106,7 +106,7 @@ def boxes(bath: Bath, guess: Guess, air_l_h: float) -> dict[str, float]:
                                               quality=CLEAN_WATER, shape=FREE_FALL)}
     for name, share, area in (("bath", bath.bath_share, bath.bath_open_m2),
                               ("reservoir", 1.0 - bath.bath_share, bath.reservoir_open_m2)):
-        bubbles, open_water = bubble_transfer(bath, guess, air_l_h * share), film * area
+        bubbles, open_water = bubbles_by_air * air_l_h * share, film * area
         total = bubbles + open_water
         found[f"intake_{name}_l_h"] = total
         found[f"limit_{name}_mg_l"] = (bubbles * limit + open_water * surface) / total if total > 0.0 else surface

@@ -10,6 +10,8 @@ from itertools import pairwise
 from .. import units
 from ..errors import UnreadableQuantity
 from ..numeric.bracket import narrow
+from ..relations.air import air_pump_line
+from ..relations.pump import pump_curve
 
 LINE = "line"
 QUADRATIC = "quadratic"
@@ -38,8 +40,9 @@ class Curve:
             return 0.0
         if self.points:
             return _between(self.points, flow)
-        share = flow / self.top_flow
-        return self.shutoff * (1.0 - (share if self.law == LINE else share * share))
+        if self.law == LINE:
+            return self.shutoff * (1.0 - flow / self.top_flow)
+        return pump_curve(flow_m3_s=flow, shutoff_head_m=self.shutoff, top_flow_m3_s=self.top_flow)
 
     def flow_at(self, push: float) -> float:
         """Flow in m3/s against this pressure or head; 0 at and above shut-off, the top flow at 0 and below."""
@@ -49,8 +52,9 @@ class Curve:
             return self.top_flow
         if self.points:
             return _between(tuple((high, flow) for flow, high in reversed(self.points)), push)
-        left = 1.0 - push / self.shutoff
-        return self.top_flow * (left if self.law == LINE else left ** 0.5)
+        if self.law == LINE:
+            return air_pump_line(free_flow_m3_s=self.top_flow, shutoff_pa=self.shutoff, pressure_pa=push)
+        return self.top_flow * (1.0 - push / self.shutoff) ** 0.5
 
 
 def _between(points: tuple[tuple[float, float], ...], x: float) -> float:

@@ -11,6 +11,7 @@ from ..errors import OutOfRange
 from ..numeric.bracket import narrow
 from ..relations import outage as physics
 from ..relations import oxygen as oxygen_physics
+from ..relations import roots as root_physics
 from .balance import (
     CLEAN_WATER,
     FREE_FALL,
@@ -20,7 +21,7 @@ from .balance import (
     Bath,
     Guess,
     boxes,
-    bubble_transfer,
+    limit_at_20,
     limits,
     spread,
     steady,
@@ -131,7 +132,7 @@ def _shared_sky(bath: Bath, drift: Drift) -> _Sky:
 
 
 def _at(bath: Bath, warmth: float) -> WaterState:
-    return WaterState(warmth, oxygen_physics.THETA ** (warmth - bath.temperature_c),
+    return WaterState(warmth, oxygen_physics.transfer_warmth(warmth, bath.temperature_c),
                    _saturation(bath, warmth) / limits(bath)[0], gain_at(bath, warmth))
 
 
@@ -153,7 +154,7 @@ ORDER = ("intake_bath_l_h", "limit_bath_mg_l", "demand_bath_mg_h", "intake_reser
 
 
 def _breathing(guess: Guess, start_c: float, now: WaterState) -> float:
-    return guess.q10 ** ((now.temperature_c - start_c) / 10.0)
+    return root_physics.unbounded_warmth_factor(now.temperature_c, start_c, guess.q10)
 
 
 def _simpson(first: float, middle: float, last: float) -> float:
@@ -342,9 +343,14 @@ def fall_spread(running: Bath, after: Bath, low: Guess, likely: Guess, high: Gue
 def air_to_hold(bath: Bath, guess: Guess, level_mg_l: float) -> float | None:
     """Least air in L/h that holds a level in baths that exchange no water; ``None`` where no amount does."""
     surface, limit = limits(bath)
-    each = bubble_transfer(bath, guess, 1.0) * (limit - level_mg_l)
     numbers = boxes(bath, guess, 0.0)
     lacking = numbers["demand_bath_mg_h"] - numbers["intake_bath_l_h"] * (surface - level_mg_l)
     if lacking <= 0.0:
         return 0.0
-    return lacking / each if each > 0.0 else None
+    factor = oxygen_physics.field_factor(
+        temperature_c=bath.temperature_c, oxygen_mg_l=level_mg_l, limit_mg_l=limit,
+        standard_saturation_mg_l=limit_at_20(bath.depth_m), alpha=guess.alpha, fouling=guess.fouling)
+    if min(factor, guess.efficiency, bath.air_oxygen_mg_l) <= 0.0:
+        return None
+    return oxygen_physics.air_for_demand(demand_mg_h=lacking, factor=factor, efficiency=guess.efficiency,
+                                         air_oxygen_mg_l=bath.air_oxygen_mg_l)

@@ -8,6 +8,7 @@ from functools import lru_cache
 from ..data import salts as data
 from ..data.salts import MICROS, NH4
 from ..numeric import nnls
+from ..relations.feed import unbounded_element
 
 # How much more a floor or ceiling counts than an aim, and how often it is pressed on until it is met.
 FIRM, MOST_SHIFTS = 1e3, 6
@@ -87,7 +88,7 @@ def bring(sources, grams_l: dict[str, float], water: dict[str, float] | None = N
         grams = grams_l.get(source.key, 0.0)
         if grams:
             for element, share in source.shares:
-                found[element] = found.get(element, 0.0) + 1000.0 * grams * share
+                found[element] = found.get(element, 0.0) + unbounded_element(grams, share)
     return found
 
 
@@ -152,7 +153,8 @@ def _nearest(aim: Aim, sources: tuple[Source, ...]) -> tuple[Fit, nnls.Problem, 
     water = dict(aim.water)
     weights = {element: _weight(element, amount, aim) for element, amount in wanted.items()}
     brings = [source.brings for source in sources]
-    columns = [[1000.0 * one.get(element, 0.0) * weight for element, weight in weights.items()] for one in brings]
+    columns = [[unbounded_element(1.0, one[element]) * weight if element in one else 0.0
+                for element, weight in weights.items()] for one in brings]
     left = [(amount - water.get(element, 0.0)) * weights[element] for element, amount in wanted.items()]
     bounds, broken = _bounds(sources, aim, water)
     best = tried = None

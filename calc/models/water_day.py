@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import cos, exp, isfinite, pi, sin
+from math import cos, isfinite, pi, sin
 from operator import sub
 
 from ..data import weather
@@ -147,7 +147,7 @@ def _forcing(high_c: float, low_c: float, high_hour: float, low_hour: float, vap
 
 def surface(air_speed_m_s: float, pressure_pa: float, mean_c: float) -> tuple[float, float]:
     """Open water: (convection and radiation in W/m2K, evaporation in W/m2 for each Pa)."""
-    wet = weather.QUIET_POOL * (0.089 + 0.0782 * air_speed_m_s)
+    wet = physics.evaporation_per_pascal(air_speed_m_s, weather.QUIET_POOL)
     dry = wet * physics.psychrometric_constant(pressure_pa) + physics.radiation_coefficient(
         mean_c, weather.WATER_EMISSIVITY)
     return dry, wet
@@ -232,50 +232,43 @@ def streams(box: Box, water_c: float, now: Moment, place: Place) -> dict[str, fl
     if box.air_c is not None:
         air = box.air_c
         vapour = min(vapour, physics.saturation_pressure(air))
-    pressed = _pressed(water_c)
+    pressed = physics.unbounded_saturation_pressure(water_c)
     blown = 0.0
     if box.air_kg_s > 0.0:
-        dry_in = physics.VAPOUR_TO_AIR * vapour / (place.pressure_pa - vapour)
-        dry_out = physics.VAPOUR_TO_AIR * pressed / (place.pressure_pa - pressed)
-        blown = -box.air_kg_s * ((1006.0 + 1860.0 * dry_in) * (water_c - air)
-                                 + (dry_out - dry_in) * (2.501e6 - 2326.0 * water_c))
+        entering, leaving = (physics.unbounded_humidity_ratio(one, place.pressure_pa) for one in (vapour, pressed))
+        blown = -physics.unbounded_blown_air_heat(box.air_kg_s, water_c, air, entering, leaving)
+    evaporation = box.evaporation_w_pa + fan * box.fan_w_pa
     return {"surfaces": (box.air_w_k + fan * box.fan_w_k) * (air - water_c),
             "ground": box.ground_w_k * (place.floor_c - water_c), "sun": box.sun_m2 * sun,
             "lamps": box.lamp_m2 * lamp, "power": box.power_w,
             "air_pump": box.blown_w,
-            "evaporation": -(box.evaporation_w_pa + fan * box.fan_w_pa) * (pressed - vapour), "blown": blown}
-
-
-def _pressed(water_c: float) -> float:
-    """Vapour pressure in Pa as the relation has it, without its bounds: a search may pass them on its way."""
-    return 610.8 * exp(17.27 * water_c / (water_c + 237.3))
+            "evaporation": -physics.unbounded_evaporation(evaporation, pressed, vapour), "blown": blown}
 
 
 def slope(box: Box, water_c: float, place: Place, fan: float) -> float:
     """How much less heat in W comes in for each kelvin warmer; ``fan`` is the share of the day it runs."""
-    grows = _pressed(water_c) * 4098.17 / (water_c + 237.3) ** 2
+    grows = physics.unbounded_vapour_slope(water_c)
     blown = 0.0
     if box.air_kg_s > 0.0:
-        latent = 2.501e6 - 2326.0 * water_c
+        latent = physics.heat_of_vapour(water_c)
         blown = box.air_kg_s * (1006.0 + physics.VAPOUR_TO_AIR * grows * latent / place.pressure_pa)
     return (box.air_w_k + box.ground_w_k + fan * box.fan_w_k + (box.evaporation_w_pa + fan * box.fan_w_pa) * grows
             + blown)
 
 
-def _ways(box: Box, place: Place, weathers) -> list[tuple[float, float, float, float]]:
-    """At each step: heat in W that comes in at 0 C, its fall in W/K, evaporation in W/Pa, and the air's water.
+def _ways(box: Box, place: Place, weathers) -> list[tuple[float, ...]]:
+    """At each step: heat in W that comes in at 0 C, its fall in W/K, evaporation in W/Pa, and the air's warmth,
+    vapour and water.
 
-    With them, heat at a temperature t is ``heat - fall t - evaporation e(t)`` less what blown air takes by vapour.
+    With them, heat at a temperature t is ``heat - fall t`` less what evaporates and what blown air takes.
     """
-    ratio, pressure, mass = physics.VAPOUR_TO_AIR, place.pressure_pa, box.air_kg_s
     fixed = box.power_w + box.blown_w + box.ground_w_k * place.floor_c
     found = []
     for air, vapour, sun, fan, lamp in weathers:
-        damp = ratio * vapour / (pressure - vapour)
-        through_air = box.air_w_k + fan * box.fan_w_k + mass * (1006.0 + 1860.0 * damp)
+        through_air = box.air_w_k + fan * box.fan_w_k
         evaporation = box.evaporation_w_pa + fan * box.fan_w_pa
-        found.append((through_air * air + box.sun_m2 * sun + box.lamp_m2 * lamp + fixed + evaporation * vapour,
-                      through_air + box.ground_w_k, evaporation, damp))
+        found.append((through_air * air + box.sun_m2 * sun + box.lamp_m2 * lamp + fixed, through_air + box.ground_w_k,
+                      evaporation, air, vapour, physics.unbounded_humidity_ratio(vapour, place.pressure_pa)))
     return found
 
 
@@ -283,13 +276,17 @@ def _gain(box: Box, pressure: float, ways, temperatures: Sequence[float], loss: 
     """Heat in W that comes in at each step, plus ``loss`` times the temperature: what is not linear."""
     mass = box.air_kg_s
     if mass <= 0.0 and box.evaporation_w_pa <= 0.0 and box.fan_w_pa <= 0.0:
-        return [heat for heat, _, _, _ in ways]
-    ratio = physics.VAPOUR_TO_AIR
+        return [heat + (loss - fall) * t for t, (heat, fall, *_) in zip(temperatures, ways, strict=True)]
+    saturated, damp = physics.unbounded_saturation_pressure, physics.unbounded_humidity_ratio
+    evaporated, blown_away = physics.unbounded_evaporation, physics.unbounded_blown_air_heat
     found = []
-    for t, (heat, fall, evaporation, damp) in zip(temperatures, ways, strict=True):
-        pressed = 610.8 * exp(17.27 * t / (t + 237.3))
-        found.append(heat + (loss - fall) * t - evaporation * pressed
-                     - mass * (ratio * pressed / (pressure - pressed) - damp) * (2.501e6 - 2326.0 * t))
+    for t, (heat, fall, evaporation, air, vapour, entering) in zip(temperatures, ways, strict=True):
+        gain, pressed = heat + (loss - fall) * t, saturated(t)
+        if evaporation:
+            gain -= evaporated(evaporation, pressed, vapour)
+        if mass:
+            gain -= blown_away(mass, t, air, entering, damp(pressed, pressure))
+        found.append(gain)
     return found
 
 
@@ -488,11 +485,13 @@ def totals(place: Place, found: Day) -> dict[str, float]:
 def evaporated(place: Place, found: Day) -> float:
     """Water in m3 that the air carries off in a day; below zero, dew brings some."""
     total = 0.0
-    ratio, pressure = physics.VAPOUR_TO_AIR, place.pressure_pa
+    pressure = place.pressure_pa
     for box, values in zip(found.boxes, (found.bath, found.reservoir), strict=True):
         most = pressure if box.air_c is None else physics.saturation_pressure(box.air_c)
         for water, (_, vapour, _, fan, _) in zip(values, found.forcing, strict=True):
             vapour, pressed = min(vapour, most), physics.saturation_pressure(water)
-            total += (box.evaporation_w_pa + fan * box.fan_w_pa) * (pressed - vapour) / physics.latent_heat(water)
-            total += box.air_kg_s * ratio * (pressed / (pressure - pressed) - vapour / (pressure - vapour))
+            heat = physics.unbounded_evaporation(box.evaporation_w_pa + fan * box.fan_w_pa, pressed, vapour)
+            total += heat / physics.latent_heat(water)
+            total += box.air_kg_s * (physics.humidity_ratio(vapour_pa=pressed, pressure_pa=pressure)
+                                     - physics.humidity_ratio(vapour_pa=vapour, pressure_pa=pressure))
     return total * DAY_S / len(found.bath) / 1000.0

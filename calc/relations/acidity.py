@@ -19,6 +19,7 @@ GAS_J_MOL_K, REFERENCE_K = 8.314462618, 298.15
 # mg/L as calcium carbonate in one milliequivalent per litre: half of 100.0869 g/mol.
 CACO3_MG_MEQ = 50.04345
 ATMOSPHERE_PA = 101325.0
+NITROGEN_G_MOL = 14.007
 LOWEST_PH, HIGHEST_PH = 1.0, 13.0
 
 TEMPERATURE = {"temperature_c": ("t", "°C", "water temperature")}
@@ -216,6 +217,53 @@ def product_volume(water_m3: float, amount_mmol_l: float, strength_mol_l: float)
     limits.at_least("Acid or base for a litre", amount_mmol_l, "mmol/L")
     limits.above("Strength", strength_mol_l, "mol/L")
     return water_m3 * amount_mmol_l / (1000.0 * strength_mol_l)
+
+
+@relation(title="Pure acid or base in the product", formula=r"m = V \, c \, M",
+          result=("m", "kg", "pure acid or base"),
+          symbols={"volume_m3": ("V", "m³", "product"),
+                   "strength_mol_l": ("c", "mol/L", "acid or base in a litre of it"),
+                   "molar_mass_g_mol": ("M", "g/mol", "molar mass")}, valid="any amount",
+          source="Definition of the mole", status=STANDARD)
+def pure_mass(volume_m3: float, strength_mol_l: float, molar_mass_g_mol: float) -> float:
+    """Pure acid or base in kg that so much product holds."""
+    limits.at_least("Product", volume_m3, "m³")
+    limits.above("Strength", strength_mol_l, "mol/L")
+    limits.above("Molar mass", molar_mass_g_mol, "g/mol")
+    return volume_m3 * strength_mol_l * molar_mass_g_mol
+
+
+@relation(title="Nitrogen that plants take up in a day", formula=r"n = \frac{10^6 \, N u}{14.007 \, V}",
+          result=("n", "mmol/L", "nitrogen out of each litre in a day"),
+          symbols={"plants": ("N", "", "plants"),
+                   "uptake_kg_d": ("u", "kg/d", "nitrogen that one plant takes in a day"),
+                   "water_l": ("V", "L", "water in baths and reservoir")}, valid="well-mixed water",
+          source="Conservation of mass; IUPAC atomic mass of nitrogen, 14.007 g/mol", status=STANDARD)
+def nitrogen_taken(plants: float, uptake_kg_d: float, water_l: float) -> float:
+    """Nitrogen in mmol that all plants take out of a litre in a day."""
+    limits.at_least("Plants", plants)
+    limits.at_least("Nitrogen that a plant takes", uptake_kg_d, "kg/d")
+    limits.above("Water", water_l, "L")
+    return plants * uptake_kg_d * 1e6 / NITROGEN_G_MOL / water_l
+
+
+@relation(title="Alkalinity that roots give for nitrogen", formula=r"a = n \left[ (1 - s) \, o - s \, h \right]",
+          result=("a", "meq/L", "alkalinity gained in a day; below 0: lost"),
+          symbols={"nitrogen_mmol_l": ("n", "mmol/L", "nitrogen taken up from a litre"),
+                   "ammonium_share": ("s", "0 to 1", "share of it taken as ammonium"),
+                   "hydroxide_per_nitrate": ("o", "", "hydroxide given off for a nitrate"),
+                   "hydrogen_per_ammonium": ("h", "", "hydrogen given off for an ammonium")},
+          valid="the two ratios are the weak point, and differ by plant",
+          source="Balance of charge. Ratios after Raven J.A., Smith F.A. (1976) New Phytologist 76:415-431 "
+                 "(citation from memory)", status=STANDARD)
+def alkalinity_from_roots(nitrogen_mmol_l: float, ammonium_share: float, hydroxide_per_nitrate: float,
+                          hydrogen_per_ammonium: float) -> float:
+    """Alkalinity in meq/L that taking up nitrogen leaves in the water; negative where ammonium outweighs."""
+    limits.at_least("Nitrogen taken up", nitrogen_mmol_l, "mmol/L")
+    limits.between("Share taken as ammonium", ammonium_share, 0.0, 1.0)
+    limits.between("Hydroxide for a nitrate", hydroxide_per_nitrate, 0.0, 2.0)
+    limits.between("Hydrogen for an ammonium", hydrogen_per_ammonium, 0.0, 2.0)
+    return nitrogen_mmol_l * ((1.0 - ammonium_share) * hydroxide_per_nitrate - ammonium_share * hydrogen_per_ammonium)
 
 
 @relation(title="Element that it brings", formula=r"b = m \, k \, M_e", result=("b", "mg/L", "element in the water"),

@@ -72,17 +72,6 @@ def tube_pressure_drop(flow_m3_s: float, bore_m: float, length_m: float, density
     return factor * length_m / bore_m * density_kg_m3 * speed**2 / 2
 
 
-@relation(title="Pressure to open a wet pore", formula=r"\Delta p = \frac{4 \sigma}{d}",
-          result=(r"\Delta p", "Pa", "pressure"),
-          symbols={"pore_m": ("d", "m", "pore diameter"), "surface_tension_n_m": (r"\sigma", "N/m", "surface tension")},
-          valid="round, fully wetted pore", source="Young-Laplace equation", status=STANDARD)
-def pore_pressure(pore_m: float, surface_tension_n_m: float) -> float:
-    """Pressure in Pa that opens a wet pore."""
-    above("Pore diameter", pore_m, "m")
-    at_least("Surface tension", surface_tension_n_m, "N/m")
-    return 4 * surface_tension_n_m / pore_m
-
-
 @relation(title="Air pump as a straight line", formula=r"Q = Q_0 \left( 1 - \frac{p}{p_0} \right)", result=FLOW,
           symbols={"free_flow_m3_s": ("Q_0", "m³/s", "free-air flow"), "shutoff_pa": ("p_0", "Pa", "shut-off pressure"),
                    "pressure_pa": ("p", "Pa", "pressure it works against")},

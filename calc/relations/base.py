@@ -22,7 +22,11 @@ class Symbol:
 
 @dataclass(frozen=True)
 class Relation:
-    """What a reader may know about one relation; ``function`` computes it."""
+    """What a reader may know about one relation; ``function`` computes it.
+
+    ``core`` is the same formula without the refusals, where a search needs one that takes any number; ``function``
+    returns what its core gives. A relation that is ``reference_only`` is printed for the reader and used by no plan.
+    """
 
     name: str
     title: str
@@ -33,16 +37,20 @@ class Relation:
     source: str
     status: str
     function: Callable
+    core: Callable | None = None
+    reference_only: bool = False
 
 
 RELATIONS: dict[str, Relation] = {}
 
 
 def relation(*, title: str, formula: str, result: tuple[str, str, str], symbols: dict[str, tuple[str, str, str]],
-             valid: str, source: str, status: str = PUBLISHED) -> Callable:
+             valid: str, source: str, status: str = PUBLISHED, core: Callable | None = None,
+             reference_only: bool = False) -> Callable:
     """Register a function as a published relation; ``symbols`` has one (latex, unit, meaning) per argument.
 
     The relation's name is ``module.function`` (``pipe.friction_factor``), which is what results and check files quote.
+    For ``core`` and ``reference_only`` see ``Relation``.
     """
 
     def register(function: Callable) -> Callable:
@@ -51,7 +59,7 @@ def relation(*, title: str, formula: str, result: tuple[str, str, str], symbols:
         if set(arguments) != set(symbols):
             raise TypeError(f"{name}: symbols {sorted(symbols)} do not match arguments {sorted(arguments)}")
         found = Relation(name, title, formula, Symbol(*result), {k: Symbol(*v) for k, v in symbols.items()},
-                         valid, source, status, function)
+                         valid, source, status, function, core, reference_only)
         RELATIONS[name] = found
         function.relation = found
         return function

@@ -25,16 +25,22 @@ ION_SYMBOLS = {
 BALANCE = "Conservation of mass, with conductivity taken as if it added up"
 
 
+def unbounded_element(salt_g_l: float, share: float) -> float:
+    """Element in mg/L from a salt in g/L, for amounts that a sum has made."""
+    return 1000.0 * salt_g_l * share
+
+
 @relation(
     title="Element brought by a salt", formula=r"c = 1000\,g\,f",
     result=("c", "mg/L", "Element in the solution"),
     symbols={"salt_g_l": ("g", "g/L", "Salt in the solution"), "share": ("f", "", "Mass share of the element")},
-    valid="dilute feeds", source="Definition of a mass share", status=STANDARD)
+    valid="dilute feeds", source="Definition of a mass share", status=STANDARD,
+    core=unbounded_element)
 def element_from_salt(salt_g_l: float, share: float) -> float:
     """Element in mg/L from a salt in g/L (0 or more) and the element's mass share (0 to 1)."""
     at_least("Salt in the solution", salt_g_l, "g/L")
     between("Mass share of the element", share, 0.0, 1.0)
-    return 1000.0 * salt_g_l * share
+    return unbounded_element(salt_g_l, share)
 
 
 @relation(
@@ -53,6 +59,11 @@ def element_from_oxide(oxide: float, atomic_mass: float, atoms: float, oxygen_at
     return oxide * atoms * atomic_mass / (atoms * atomic_mass + oxygen_atoms * 15.999)
 
 
+def strength_of(ions: list[tuple[int, float, float]]) -> float:
+    """Ionic strength in mol/L of (charge, limiting conductivity, mmol/L) by ion."""
+    return 0.5 * sum(charge * charge * amount for charge, _, amount in ions) / 1000.0
+
+
 def _each(**ions: float) -> list[tuple[int, float, float]]:
     found = []
     for name, amount in ions.items():
@@ -65,13 +76,13 @@ def _each(**ions: float) -> list[tuple[int, float, float]]:
 @relation(
     title="Ionic strength", formula=r"I = \frac{1}{2} \sum_i \frac{c_i}{1000} z_i^2",
     result=("I", "mol/L", "Ionic strength"), symbols=ION_SYMBOLS, valid="any dilute solution",
-    source="Lewis & Randall (1921), definition", status=STANDARD)
+    source="Lewis & Randall (1921), definition", status=STANDARD, core=strength_of)
 def ionic_strength(*, potassium: float, sodium: float, ammonium: float, calcium: float, magnesium: float,
                    nitrate: float, chloride: float, sulfate: float, phosphate: float, bicarbonate: float) -> float:
     """Ionic strength in mol/L from ions in mmol/L, each 0 or more."""
     ions = _each(potassium=potassium, sodium=sodium, ammonium=ammonium, calcium=calcium, magnesium=magnesium,
                  nitrate=nitrate, chloride=chloride, sulfate=sulfate, phosphate=phosphate, bicarbonate=bicarbonate)
-    return 0.5 * sum(charge * charge * amount for charge, _, amount in ions) / 1000.0
+    return strength_of(ions)
 
 
 @relation(
@@ -89,7 +100,7 @@ def conductivity_25(*, potassium: float, sodium: float, ammonium: float, calcium
     """Conductivity in mS/cm at 25 C from ions in mmol/L, each 0 or more; ionic strength up to 0.11 mol/L."""
     ions = _each(potassium=potassium, sodium=sodium, ammonium=ammonium, calcium=calcium, magnesium=magnesium,
                  nitrate=nitrate, chloride=chloride, sulfate=sulfate, phosphate=phosphate, bicarbonate=bicarbonate)
-    strength = 0.5 * sum(charge * charge * amount for charge, _, amount in ions) / 1000.0
+    strength = strength_of(ions)
     if strength > STRONGEST_MOL_L:
         between("Ionic strength", strength, 0.0, STRONGEST_MOL_L, "mol/L")
     drag = sqrt(strength) / (1.0 + 1.5 * sqrt(strength))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import exp
+from math import exp, log
 
 from ..errors import OutOfRange
 from .base import PUBLISHED, STANDARD, relation
@@ -29,27 +29,55 @@ def _vapour(vapour_pa: float, pressure_pa: float) -> None:
     between("Pressure of the vapour", vapour_pa, 0.0, pressure_pa / 2, "Pa, half the air pressure")
 
 
+def unbounded_saturation_pressure(temperature_c: float) -> float:
+    """Vapour pressure in Pa at any temperature above -237.3 C: a search may pass the bounds on its way."""
+    return 610.8 * exp(17.27 * temperature_c / (temperature_c + 237.3))
+
+
 @relation(title="Vapour pressure over water, for humid air",
           formula=r"e_s = 610.8 \exp \frac{17.27 \, t}{t + 237.3}", result=("e_s", "Pa", "vapour pressure"),
           symbols={"temperature_c": ("t", "°C", "temperature")},
           valid="-20 to 60 °C, over liquid water; checked from 0 to 50 °C, within 0.2 %",
           source="Allen R.G. et al. (1998) FAO Irrigation and Drainage Paper 56, eq. 11 (from memory; within 0.2 % of "
-                 "the ASHRAE formula by psychrolib)", status=PUBLISHED)
+                 "the ASHRAE formula by psychrolib)", status=PUBLISHED, core=unbounded_saturation_pressure)
 def saturation_pressure(temperature_c: float) -> float:
     """Vapour pressure in Pa of water at a temperature; OutOfRange outside -20 to 60 C."""
     _air(temperature_c, "Temperature")
-    return 610.8 * exp(17.27 * temperature_c / (temperature_c + 237.3))
+    return unbounded_saturation_pressure(temperature_c)
+
+
+def unbounded_vapour_slope(temperature_c: float) -> float:
+    """How fast the vapour pressure rises, in Pa/K, at any temperature above -237.3 C."""
+    return unbounded_saturation_pressure(temperature_c) * 17.27 * 237.3 / (temperature_c + 237.3) ** 2
+
+
+@relation(title="Slope of the vapour pressure", formula=r"\Delta = \frac{17.27 \cdot 237.3 \, e_s}{(t + 237.3)^2}",
+          result=(r"\Delta", "Pa/K", "rise of the vapour pressure for each kelvin"),
+          symbols={"temperature_c": ("t", "°C", "temperature, gives the vapour pressure too")},
+          valid="-20 to 60 °C, over liquid water; checked from 0 to 50 °C, within 0.5 %",
+          source="Derivative of the vapour pressure above; Allen R.G. et al. (1998) FAO Irrigation and Drainage Paper "
+                 "56, eq. 13, writes 4098 for 17.27 times 237.3 (from memory; checked by psychrolib)",
+          status=PUBLISHED, core=unbounded_vapour_slope)
+def vapour_slope(temperature_c: float) -> float:
+    """Rise of the vapour pressure in Pa/K at a temperature; OutOfRange outside -20 to 60 C."""
+    _air(temperature_c, "Temperature")
+    return unbounded_vapour_slope(temperature_c)
+
+
+def unbounded_humidity_ratio(vapour_pa: float, pressure_pa: float) -> float:
+    """Water in kg for each kg of dry air, for any vapour below the air pressure."""
+    return VAPOUR_TO_AIR * vapour_pa / (pressure_pa - vapour_pa)
 
 
 @relation(title="Water in the air", formula=r"W = 0.621945 \, \frac{e}{P - e}",
           result=("W", "kg/kg", "water for each kg of dry air"),
           symbols={"vapour_pa": ("e", "Pa", "pressure of the vapour"), "pressure_pa": ("P", "Pa", "air pressure")},
-          valid="vapour up to half the air pressure", source=ASHRAE)
+          valid="vapour up to half the air pressure", source=ASHRAE, core=unbounded_humidity_ratio)
 def humidity_ratio(vapour_pa: float, pressure_pa: float) -> float:
     """Water in kg for each kg of dry air; OutOfRange outside 50 to 111.5 kPa of air pressure."""
     _pressure(pressure_pa)
     _vapour(vapour_pa, pressure_pa)
-    return VAPOUR_TO_AIR * vapour_pa / (pressure_pa - vapour_pa)
+    return unbounded_humidity_ratio(vapour_pa, pressure_pa)
 
 
 @relation(title="Wet-bulb temperature",
@@ -79,6 +107,16 @@ def wet_bulb(air_c: float, vapour_pa: float, pressure_pa: float) -> float:
     return high
 
 
+def evaporation_per_pascal(air_speed_m_s: float, activity: float) -> float:
+    """Heat in W from a square metre of open water for each Pa that the water's vapour presses above the air's."""
+    return activity * (0.089 + 0.0782 * air_speed_m_s)
+
+
+def unbounded_evaporation(per_pascal: float, pressed_pa: float, vapour_pa: float) -> float:
+    """Heat in W from water whose vapour presses so much, in air that holds vapour of its own."""
+    return per_pascal * (pressed_pa - vapour_pa)
+
+
 @relation(title="Heat taken by evaporation", formula=r"q = a \, (0.089 + 0.0782 \, v) (e_s(t) - e)",
           result=("q", "W/m²", "heat from open water"),
           symbols={"water_c": ("t", "°C", "water temperature"), "vapour_pa": ("e", "Pa", "pressure of the vapour"),
@@ -86,13 +124,14 @@ def wet_bulb(air_c: float, vapour_pa: float, pressure_pa: float) -> float:
                    "activity": ("a", "", "share of the pool formula")},
           valid="open pools; below zero, vapour condenses and warms the water",
           source="Carrier (1918) as in the ASHRAE handbook for pools, and 0.74 for quiet ones: Smith C.C., Löf G., "
-                 "Jones R. (1998) ASHRAE Transactions 104(1A), paper 4146")
+                 "Jones R. (1998) ASHRAE Transactions 104(1A), paper 4146", core=unbounded_evaporation)
 def evaporation_heat(water_c: float, vapour_pa: float, air_speed_m_s: float, activity: float) -> float:
     """Heat in W from a square metre of open water; OutOfRange outside -20 to 60 C."""
     at_least("Pressure of the vapour", vapour_pa, "Pa")
     at_least("Air speed", air_speed_m_s, "m/s")
     above("Share of the pool formula", activity)
-    return activity * (0.089 + 0.0782 * air_speed_m_s) * (saturation_pressure(water_c) - vapour_pa)
+    return unbounded_evaporation(evaporation_per_pascal(air_speed_m_s, activity), saturation_pressure(water_c),
+                                 vapour_pa)
 
 
 @relation(title="Psychrometric constant", formula=r"\gamma = 0.665 \cdot 10^{-3} P",
@@ -115,21 +154,33 @@ def latent_heat(temperature_c: float) -> float:
     return 1e6 * (2.501 - 0.002361 * temperature_c)
 
 
+def heat_of_vapour(water_c: float) -> float:
+    """Heat in J that a kilogram of vapour takes from water it leaves."""
+    return 2.501e6 - 2326.0 * water_c
+
+
+def unbounded_blown_air_heat(dry_air_kg_s: float, water_c: float, air_c: float, entering: float,
+                             leaving: float) -> float:
+    """Heat in W that air carries off from water: it enters and leaves with so much water in it (kg/kg)."""
+    return dry_air_kg_s * ((1006.0 + 1860.0 * entering) * (water_c - air_c)
+                           + (leaving - entering) * heat_of_vapour(water_c))
+
+
 @relation(title="Heat taken by air blown through water",
           formula=r"Q = \dot m \left[ (1006 + 1860 W)(t - t_a) + (W_s(t) - W)(2.501 \cdot 10^6 - 2326 \, t) \right]",
           result=("Q", "W", "heat from the water"),
           symbols={"dry_air_kg_s": (r"\dot m", "kg/s", "dry air blown in"), "water_c": ("t", "°C", "water temperature"),
                    "air_c": ("t_a", "°C", "air temperature"), "vapour_pa": ("e", "Pa", "its vapour, gives W"),
                    "pressure_pa": ("P", "Pa", "air pressure")},
-          valid="bubbles that leave as warm as the water and full of vapour", source=ASHRAE)
+          valid="bubbles that leave as warm as the water and full of vapour", source=ASHRAE,
+          core=unbounded_blown_air_heat)
 def blown_air_heat(dry_air_kg_s: float, water_c: float, air_c: float, vapour_pa: float, pressure_pa: float) -> float:
     """Heat in W that blown air carries off (below zero: brings); OutOfRange outside -20 to 60 C."""
     at_least("Air blown in", dry_air_kg_s, "kg/s")
     _air(air_c)
     entering = humidity_ratio(vapour_pa=vapour_pa, pressure_pa=pressure_pa)
     leaving = humidity_ratio(vapour_pa=saturation_pressure(water_c), pressure_pa=pressure_pa)
-    return dry_air_kg_s * ((1006.0 + 1860.0 * entering) * (water_c - air_c)
-                           + (leaving - entering) * (2.501e6 - 2326.0 * water_c))
+    return unbounded_blown_air_heat(dry_air_kg_s, water_c, air_c, entering, leaving)
 
 
 @relation(title="Radiation between a surface and its surroundings", formula=r"h_r = 4 \varepsilon \sigma T^3",
@@ -205,3 +256,29 @@ def cooler_power(heat_w: float, performance: float) -> float:
     at_least("Heat taken out", heat_w, "W")
     above("Coefficient of performance", performance)
     return heat_w / performance
+
+
+@relation(title="Time to settle", formula=r"t = \tau \ln \frac{\Delta T}{\delta}",
+          result=("t", "s", "time until the water is that near"),
+          symbols={"time_constant_s": (r"\tau", "s", "time constant of the water"),
+                   "off_k": (r"\Delta T", "K", "how far the water is off to begin with"),
+                   "near_k": (r"\delta", "K", "how near is near enough")},
+          valid="one mixed body of water; 0 where it is near enough to begin with", source="Newton's law of cooling",
+          status=STANDARD)
+def settling_time(time_constant_s: float, off_k: float, near_k: float) -> float:
+    """Seconds until water that is off by so much is near enough; OutOfRange below zero."""
+    above("Time constant", time_constant_s, "s")
+    at_least("How far the water is off", off_k, "K")
+    above("How near is near enough", near_k, "K")
+    return time_constant_s * log(max(off_k / near_k, 1.0))
+
+
+@relation(title="Vapour in the air from its humidity", formula=r"e = \varphi \, e_s(t)",
+          result=("e", "Pa", "pressure of the vapour"),
+          symbols={"humidity": (r"\varphi", "0 to 1", "relative humidity"),
+                   "temperature_c": ("t", "°C", "air temperature, gives the most it holds")},
+          valid="-20 to 60 °C", source="Definition of relative humidity; the vapour pressure as above", status=STANDARD)
+def vapour_in_air(humidity: float, temperature_c: float) -> float:
+    """Pressure in Pa of the vapour in air; OutOfRange outside 0 to 100 % or -20 to 60 C."""
+    between("Relative humidity", humidity, 0.0, 1.0)
+    return humidity * saturation_pressure(temperature_c)

@@ -10,6 +10,8 @@ from .limits import above, at_least, between
 # µmol/m2/s kept up for an hour, in mol/m2.
 MOL_PER_HOUR = 0.0036
 HOURS_A_DAY = 24.0
+# Share of the sun's radiation that plants can use, and photons in each joule of that.
+PAR_SHARE_OF_SUN, PAR_UMOL_PER_J_OF_SUN = 0.45, 4.57
 DEFINITION = "Definition of the daily light integral: photons added up over a day"
 DLI = ("DLI", "mol/m²/d", "daily light: photons that plants can use, added up over a day")
 PPFD = ("E_p", "µmol/m²/s", "photon flux at the leaves")
@@ -44,6 +46,16 @@ def flux_for_daily_light(dli: float, hours: float) -> float:
     return dli / (MOL_PER_HOUR * hours)
 
 
+@relation(title="Hours for a daily light", formula=r"h = \frac{DLI}{0.0036 \, E_p}", result=HOURS,
+          symbols={"dli": DLI, "ppfd": PPFD}, valid="more than 24 h means that the light is too weak for it",
+          source=DEFINITION, status=STANDARD)
+def hours_for_daily_light(dli: float, ppfd: float) -> float:
+    """Hours in which a photon flux gives a daily light; OutOfRange for no light."""
+    at_least("Daily light", dli, "mol/m²/d")
+    above("Photon flux", ppfd, "µmol/m²/s")
+    return dli / (MOL_PER_HOUR * ppfd)
+
+
 @relation(title="Photon flux from a lux meter", formula=r"E_p = \frac{E_v}{k}", result=PPFD,
           symbols={"illuminance_lux": ("E_v", "lux", "reading of the lux meter"),
                    "lux_per_umol": ("k", "lux per µmol/m²/s", "what the source's light is worth")},
@@ -65,7 +77,17 @@ def flux_from_lux(illuminance_lux: float, lux_per_umol: float) -> float:
 def daily_light_of_sun(radiation_mj_m2: float) -> float:
     """Daily light in mol/m2/d outdoors from a day's sunshine; OutOfRange outside 0 to 45 MJ/m2."""
     between("Sunshine of a day", radiation_mj_m2, 0.0, 45.0, "MJ/m²")
-    return 0.45 * 4.57 * radiation_mj_m2
+    return PAR_SHARE_OF_SUN * PAR_UMOL_PER_J_OF_SUN * radiation_mj_m2
+
+
+@relation(title="Sunshine behind a daily light", formula=r"R = \frac{DLI}{0.45 \cdot 4.57}",
+          result=("R", "MJ/m²/d", "light and heat that come with it"), symbols={"dli": DLI},
+          valid="light of the sun alone; the share of 0.45 lies between 0.42 and 0.50 with haze, cloud and season",
+          source="As for the daily light of the sun", status=MEMORY)
+def sunshine_of_daily_light(dli: float) -> float:
+    """Sunshine in MJ/m2 that comes with a daily light in mol/m2; OutOfRange below zero."""
+    at_least("Daily light", dli, "mol/m²/d")
+    return dli / (PAR_SHARE_OF_SUN * PAR_UMOL_PER_J_OF_SUN)
 
 
 @relation(title="Daily light under a cover", formula=r"DLI_{in} = \tau \, DLI_{out}",

@@ -248,7 +248,7 @@ def _crossing(linear: _Linear, box: int, short: bool, critical: float, left: flo
                    "start_reservoir_mg_l": ("C_2(0)", "mg/L", "oxygen in the reservoir to begin with"), **BOX_SYMBOLS},
           valid="two well-mixed boxes at one temperature; real baths have corners with less",
           source="Mass balance of two mixed boxes, solved exactly on either side of the critical level",
-          status=STANDARD)
+          status=STANDARD, core=levels_after)
 def bath_after(hours: float, bath_l: float, reservoir_l: float, start_bath_mg_l: float, start_reservoir_mg_l: float,
                intake_bath_l_h: float, limit_bath_mg_l: float, demand_bath_mg_h: float, intake_reservoir_l_h: float,
                limit_reservoir_mg_l: float, demand_reservoir_mg_h: float, exchange_l_h: float, return_gain: float,
@@ -349,3 +349,16 @@ def battery_charge(power_w: float, hours: float, voltage_v: float, depth_of_disc
     between("Inverter efficiency", efficiency, 0.0, 1.0)
     at_least("Margin", margin, least=1.0)
     return power_w * hours * margin / (voltage_v * depth_of_discharge * efficiency)
+
+
+@relation(title="Current from the battery", formula=r"I = \frac{P}{U \eta}", result=("I", "A", "current"),
+          symbols={"power_w": ("P", "W", "power of the pump"), "voltage_v": ("U", "V", "voltage of the battery"),
+                   "efficiency": (r"\eta", "share", "of the inverter; 1 without one")},
+          valid="while it runs; starting takes more", source="Definition of electric power", status=STANDARD)
+def battery_current(power_w: float, voltage_v: float, efficiency: float) -> float:
+    """Current in A that a load draws from its battery."""
+    at_least("Power", power_w, "W")
+    above("Battery voltage", voltage_v, "V")
+    above("Inverter efficiency", efficiency)
+    between("Inverter efficiency", efficiency, 0.0, 1.0)
+    return power_w / voltage_v / efficiency

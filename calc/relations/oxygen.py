@@ -127,26 +127,34 @@ def saturation_at_depth(saturation_mg_l: float, depth_m: float, pressure_pa: flo
     return saturation_mg_l * (1.0 + EFFECTIVE_DEPTH * depth_m / (ATMOSPHERE_IN_WATER_M * pressure_pa / STANDARD_PA))
 
 
+def transfer_warmth(temperature_c: float, reference_c: float = 20.0) -> float:
+    """Transfer of oxygen at a temperature as a multiple of that at another: 1.024 for each degree."""
+    return THETA ** (temperature_c - reference_c)
+
+
+def transfer_by_deficit(temperature_c: float, standard_saturation_mg_l: float, alpha: float, fouling: float) -> float:
+    """Transfer in the field over that in the standard test, for each mg/L of the water's deficit."""
+    return alpha * fouling * transfer_warmth(temperature_c) / standard_saturation_mg_l
+
+
 @relation(title="Field over standard oxygen transfer",
-          formula=r"\frac{AOTR}{SOTR} = \alpha F \, 1.024^{t-20} \, \frac{\beta \tau \Omega C^*_{20} - C}{C^*_{20}},"
-                  r"\quad \tau = \frac{C_1(t)}{C_1(20)}, \quad \Omega = \frac{P}{101325}",
+          formula=r"\frac{AOTR}{SOTR} = \alpha F \, 1.024^{t-20} \, \frac{C^* - C}{C^*_{20}}",
           result=("AOTR/SOTR", "", "transfer in your water over transfer in the standard test"),
           symbols={"temperature_c": TEMPERATURE, "oxygen_mg_l": ("C", "mg/L", "oxygen kept in the water"),
+                   "limit_mg_l": ("C^*", "mg/L", "saturation that bubbles drive your water to"),
                    "standard_saturation_mg_l": ("C^*_{20}", "mg/L", "saturation that bubbles drive to, at 20 °C and "
                                                                     "1 atm"),
-                   "pressure_pa": PRESSURE, "alpha": (r"\alpha", "", "transfer in solution over that in clean water"),
-                   "beta": (r"\beta", "", "saturation of solution over that of clean water"),
+                   "alpha": (r"\alpha", "", "transfer in solution over that in clean water"),
                    "fouling": ("F", "", "transfer of used stones over that of new ones")},
           valid="0 to 40 °C; negative where the water already holds more than bubbles drive to",
-          source=FIELD_EQUATION, status=PUBLISHED)
-def field_factor(temperature_c: float, oxygen_mg_l: float, standard_saturation_mg_l: float, pressure_pa: float,
-                 alpha: float, beta: float, fouling: float) -> float:
+          source=FIELD_EQUATION, status=PUBLISHED, core=transfer_by_deficit)
+def field_factor(temperature_c: float, oxygen_mg_l: float, limit_mg_l: float, standard_saturation_mg_l: float,
+                 alpha: float, fouling: float) -> float:
     """Oxygen transfer in the field as a share of that in the standard test."""
-    check_pressure(pressure_pa)
-    tau = (saturation_one_atmosphere(temperature_c=temperature_c, salinity=0.0)
-           / saturation_one_atmosphere(temperature_c=20.0, salinity=0.0))
-    limit = beta * tau * pressure_pa / STANDARD_PA * standard_saturation_mg_l
-    return alpha * fouling * THETA ** (temperature_c - 20.0) * (limit - oxygen_mg_l) / standard_saturation_mg_l
+    check_water(temperature_c, 0.0)
+    if not standard_saturation_mg_l > 0.0:
+        raise OutOfRange("Saturation in the standard test must be more than 0 mg/L.")
+    return (limit_mg_l - oxygen_mg_l) * transfer_by_deficit(temperature_c, standard_saturation_mg_l, alpha, fouling)
 
 
 @relation(title="Standard transfer of a stone by depth", formula=r"SOTE = s \, d",
@@ -183,12 +191,26 @@ def air_for_demand(demand_mg_h: float, factor: float, efficiency: float, air_oxy
     return demand_mg_h / (factor * efficiency * air_oxygen_mg_l)
 
 
+@relation(title="Transfer through an open surface", formula=r"G = \frac{1000}{24} K_L A \, 1.024^{t-20}",
+          result=("G", "L/h", "water brought to saturation in an hour"),
+          symbols={"coefficient_m_d": ("K_L", "m/d at 20 °C", "transfer coefficient of the open surface"),
+                   "area_m2": ("A", "m²", "open water"), "temperature_c": TEMPERATURE},
+          valid="0 to 40 °C", source=f"Definition of a transfer coefficient; 1.024: {FIELD_EQUATION}",
+          status=PUBLISHED)
+def surface_transfer(coefficient_m_d: float, area_m2: float, temperature_c: float) -> float:
+    """Water in L/h that an open surface brings to saturation."""
+    check_water(temperature_c, 0.0)
+    if min(coefficient_m_d, area_m2) < 0.0:
+        raise OutOfRange("Transfer coefficient and open water must not be below 0.")
+    return 1000.0 / 24.0 * coefficient_m_d * area_m2 * transfer_warmth(temperature_c)
+
+
 @relation(title="Surface transfer from wind",
           formula=r"K_L = \begin{cases} 0.2\,U & U \le 3.5 \\ 0.057\,U^2 & U > 3.5 \end{cases}",
           result=("K_L", "m/d at 20 °C", "transfer coefficient of the open surface"),
           symbols={"wind_m_s": ("U", "m/s", "wind at 10 m")}, valid="0 to 20 m/s; fitted on a lake, zero in still air",
           source="Gelda R.K. et al. (1996) Journal of Environmental Engineering 122:269-275 (abstract read)",
-          status=PUBLISHED)
+          status=PUBLISHED, reference_only=True)
 def surface_coefficient(wind_m_s: float) -> float:
     """Transfer coefficient of an open water surface in m/d at 20 C."""
     if not 0.0 <= wind_m_s <= 20.0:

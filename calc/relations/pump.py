@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import sqrt
-
 from ..errors import OutOfRange
 from .base import MEMORY, STANDARD, relation
 from .limits import above, at_least
@@ -26,21 +24,6 @@ def pump_curve(flow_m3_s: float, shutoff_head_m: float, top_flow_m3_s: float) ->
     if not 0.0 <= flow_m3_s <= top_flow_m3_s * (1 + 1e-12):
         raise OutOfRange(f"Flow must be between 0 and {top_flow_m3_s:.6g} m³/s, the pump's top flow.")
     return shutoff_head_m * (1 - (flow_m3_s / top_flow_m3_s) ** 2)
-
-
-@relation(title="Where pump and system meet",
-          formula=r"Q = \sqrt{\frac{H_0 - H_s}{H_0 / Q_m^2 + k}}", result=("Q", "m³/s", "flow"),
-          symbols={"shutoff_head_m": SHUTOFF, "top_flow_m3_s": TOP_FLOW, "static_head_m": ("H_s", "m", "lift"),
-                   "loss_coefficient": ("k", "s²/m⁵", "head lost for each square of flow")},
-          valid="quadratic pump curve and quadratic losses, shut-off head above the lift", source=PARABOLA,
-          status=MEMORY)
-def operating_flow(shutoff_head_m: float, top_flow_m3_s: float, static_head_m: float, loss_coefficient: float) -> float:
-    """Flow in m3/s where a quadratic pump curve meets a quadratic system curve."""
-    above("Top flow", top_flow_m3_s, "m³/s")
-    at_least("Lift", static_head_m, "m")
-    at_least("Head lost for each square of flow", loss_coefficient, "s²/m⁵")
-    above("Shut-off head", shutoff_head_m, "m, the lift", static_head_m)
-    return sqrt((shutoff_head_m - static_head_m) / (shutoff_head_m / top_flow_m3_s**2 + loss_coefficient))
 
 
 @relation(title="Power that reaches the water", formula=r"P = \rho g Q H", result=("P", "W", "hydraulic power"),

@@ -16,16 +16,6 @@ LITTLE = ("Little's law, L = λW: Little J.D.C. (1961) A proof for the queuing f
 HEADS, SITES, DAYS = ("N", "/week", "plants cut in a week"), ("S", "", "sites"), ("d", "d", "days a plant holds a site")
 
 
-@relation(title="Sites that a steady harvest keeps busy", formula=r"S = \frac{N d}{7}", result=("S", "", "sites busy"),
-          symbols={"heads_per_week": HEADS, "days": DAYS},
-          valid="a harvest that goes on at one rate; whole batches need a little more", source=LITTLE, status=STANDARD)
-def sites_for_rate(heads_per_week: float, days: float) -> float:
-    """Sites busy on average; OutOfRange below zero."""
-    at_least("Plants cut in a week", heads_per_week)
-    at_least("Days a plant holds a site", days, "d")
-    return heads_per_week * days / WEEK_DAYS
-
-
 @relation(title="Steady harvest of so many sites", formula=r"N = \frac{7 S}{d}", result=HEADS,
           symbols={"sites": SITES, "days": DAYS}, valid="every site planted again on the day it is cut", source=LITTLE,
           status=STANDARD)

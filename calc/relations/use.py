@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import inf
 
-from .base import MEMORY, PUBLISHED, STANDARD, relation
+from .base import MEMORY, STANDARD, relation
+from .heat import latent_heat
 from .limits import above, at_least, between
 
 BALANCE = "Mass balance of well-mixed water"
@@ -13,18 +14,6 @@ VOLUME = ("V", "L", "water in baths and reservoir")
 LEAST = ("r", "0 to 1", "share of the reservoir that must stay")
 SALT_IN = ("c_i", "mg/L", "in the water topped up")
 SALT_UP = ("c_u", "mg/L", "taken up by the plants, for each litre they drink")
-
-
-@relation(title="Heat that evaporates water", formula=r"\lambda = 2.501 - 0.002361 \, T",
-          result=(r"\lambda", "MJ/kg", "latent heat of evaporation"),
-          symbols={"temperature_c": ("T", "°C", "temperature of the leaf, near that of the air")},
-          valid="0 to 40 °C", source="Harrison (1963), as in Allen R.G. and others (1998) FAO Irrigation and Drainage "
-          "Paper 56, annex 3; coefficients from memory, result checked against CoolProp and IAPWS",
-          status=PUBLISHED)
-def latent_heat(temperature_c: float) -> float:
-    """Heat in MJ that evaporates a kilogram of water; OutOfRange outside 0 to 40 C."""
-    between("Temperature", temperature_c, 0.0, 40.0, "°C")
-    return 2.501 - 0.002361 * temperature_c
 
 
 @relation(title="Water evaporated by light", formula=r"E = \frac{a \, R}{2.501 - 0.002361 \, T}",
@@ -39,7 +28,8 @@ def water_from_light(radiation_mj_m2: float, share: float, temperature_c: float)
     """Litres that a square metre of leaves evaporates in a day; OutOfRange for a share above 2 or below 0."""
     at_least("Radiation", radiation_mj_m2, "MJ/m²")
     between("Share that evaporates water", share, 0.0, 2.0)
-    return radiation_mj_m2 * share / latent_heat(temperature_c=temperature_c)
+    between("Temperature", temperature_c, 0.0, 40.0, "°C")
+    return radiation_mj_m2 * 1e6 * share / latent_heat(temperature_c=temperature_c)
 
 
 @relation(title="Water drunk for a head", formula=r"w = \frac{m \, q}{d}",
@@ -150,3 +140,16 @@ def nutrients_left(nutrients_ms_cm: float, volume_l: float, drunk_l: float, upta
         return below
     turn = volume * (critical_ms_cm / level) ** (1.0 / power)
     return uptake_ms_cm + (critical_ms_cm - uptake_ms_cm) * turn / left
+
+
+@relation(title="What stays in less water", formula=r"n = \frac{n_0 V}{V - w}",
+          result=("n", "mS/cm", "what no plant takes, after they have drunk"),
+          symbols={"level_ms_cm": ("n_0", "mS/cm", "to begin with, as conductivity"), "volume_l": VOLUME,
+                   "drunk_l": ("w", "L", "water drunk since")},
+          valid="nothing topped up meanwhile; conductivity taken as adding up", source=BALANCE, status=STANDARD)
+def left_behind(level_ms_cm: float, volume_l: float, drunk_l: float) -> float:
+    """Conductivity in mS/cm of what stays, once some water has been drunk; OutOfRange when no water is left."""
+    at_least("Conductivity", level_ms_cm, "mS/cm")
+    at_least("Water drunk", drunk_l, "L")
+    above("Water", volume_l, "L", drunk_l)
+    return level_ms_cm * volume_l / (volume_l - drunk_l)

@@ -46,7 +46,8 @@ def working(answer, shown: str) -> str:
             f'<p class="result-si">{escape(relation.result.meaning)}: {escape(value)}, shown as {escape(shown)}</p>'
             f'<p class="source">Holds for: {escape(relation.valid)}. Source: {escape(relation.source)} '
             f"({escape(relation.status)}).</p>"
-            + (f'<p class="working-note">{escape(answer.note)}</p>' if answer.note else ""))
+            + (f'<p class="working-note">{escape(answer.note)}</p>' if answer.note else "")
+            + (f'<p class="source">The numbers put in: {escape(answer.source)}.</p>' if answer.source else ""))
 
 
 def working_name(key: str) -> str:

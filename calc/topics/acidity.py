@@ -285,7 +285,8 @@ def dose(sheet: Sheet) -> None:
     volume = sheet.work("acidity.volume", physics.product_volume, water_m3=litres, amount_mmol_l=mmol_l,
                         strength_mol_l=product.strength)
     if product.molar_mass is not None:
-        sheet.put("acidity.pure_mass", volume * product.strength * product.molar_mass,
+        pure = {"volume_m3": volume, "strength_mol_l": product.strength, "molar_mass_g_mol": product.molar_mass}
+        sheet.put("acidity.pure_mass", physics.pure_mass(**pure), physics.pure_mass, pure,
                   note="For dry citric acid or potassium carbonate: weigh this much, dissolve it in a jug of water "
                        "first.")
     sheet.put("acidity.doses", [
@@ -348,7 +349,8 @@ def afterwards(sheet: Sheet) -> None:
                       "a bath.")
     if not up:
         whole = max(amount_in_air(water, product, target), 0.0)
-        sheet.put("acidity.volume_in_the_end", sheet.result("acidity.water") * whole / (1e3 * product.strength),
+        end = {"water_m3": sheet.result("acidity.water"), "amount_mmol_l": whole, "strength_mol_l": product.strength}
+        sheet.put("acidity.volume_in_the_end", physics.product_volume(**end), physics.product_volume, end,
                   note="Alkalinity you have less what is left at the pH you want when carbon dioxide is in balance "
                        "with the air. Nothing is taken off for what plants do.", source=physics.STUMM)
     if settled > target + 0.3 and mmol_l > 0.0:

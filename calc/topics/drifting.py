@@ -12,7 +12,7 @@ from . import acidity
 if TYPE_CHECKING:
     from ..sheet import Sheet
 
-LITRES, NITROGEN_G_MOL = 1e3, 14.007
+LITRES = 1e3
 
 
 def ph_drift(sheet: Sheet) -> None:
@@ -22,7 +22,8 @@ def ph_drift(sheet: Sheet) -> None:
     typed = sheet.optional("acidity.ammonium_share")
     share = sheet.result("feed.ammonium_share") if typed is None else typed
     litres = sheet.result("water.working_volume") * LITRES
-    nitrogen = (sheet.result("oxygen.plant_count") * sheet["acidity.nitrogen_uptake"] * 1e6 / NITROGEN_G_MOL / litres)
+    nitrogen = physics.nitrogen_taken(plants=sheet.result("oxygen.plant_count"),
+                                      uptake_kg_d=sheet["acidity.nitrogen_uptake"], water_l=litres)
     topped_up = sheet.result("acidity.alkalinity_charge") * sheet.result("use.per_day") * LITRES
     sheet.put("acidity.topup_charge", topped_up, note="Alkalinity of your water in meq/L times the water used in a "
               "day. It falls away where the top-up water is brought to the pH first.")
@@ -34,14 +35,17 @@ def ph_drift(sheet: Sheet) -> None:
     down = _acid_if_any(sheet)
     rows = []
     for words, given in zip(("low", "likely", "high"), data.HYDROXIDE_PER_NITRATE, strict=True):
-        eaten = nitrogen * ((1.0 - share) * given - share * data.HYDROGEN_PER_AMMONIUM)
+        eaten = physics.alkalinity_from_roots(
+            nitrogen_mmol_l=nitrogen, ammonium_share=share, hydroxide_per_nitrate=given,
+            hydrogen_per_ammonium=data.HYDROGEN_PER_AMMONIUM)
         charge = eaten + topped_up / litres
         rows.append({"case": words, "eaten": eaten * litres, "charge": charge, "all": charge * litres,
                      "ph": physics.ph_in_air(
                          alkalinity_meq_l=held + charge, acid_mmol_l=data.FEED_PHOSPHATE_MMOL_L, pk1=pks[0], pk2=pks[1],
                          pk3=pks[2], co2_atm=co2_atm, temperature_c=temperature),
-                     "volume": None if down is None else max(charge, 0.0) * litres / 1e6 / down.strength
-                     / physics.hydrogen_given(target, *down.pks)})
+                     "volume": None if down is None else physics.product_volume(
+                         water_m3=litres / LITRES, strength_mol_l=down.strength,
+                         amount_mmol_l=max(charge, 0.0) / physics.hydrogen_given(target, *down.pks))})
     sheet.put("acidity.drift", rows, note="Charges that roots give off for the nitrogen they take up, and the "
               "alkalinity of the water that tops up, in water settled with the air that holds 1 mmol/L of phosphate.",
               source=data.DRIFT_SOURCE)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil, log
+from math import ceil
 from typing import TYPE_CHECKING
 
 from ..data import foam as foams
@@ -28,6 +28,7 @@ from ..models.water_day import (
     what_ifs,
 )
 from ..relations import heat as physics
+from ..relations.electricity import energy_used
 from . import scheme
 from .breathing import AS_CROPS
 from .warmth import day_of, place_of
@@ -179,7 +180,8 @@ def day(sheet: Sheet) -> None:
                           heat_j_k=sum(box.heat_j_k for box in found.boxes), loss_w_k=loss_of_all(place, found))
     start = sheet.optional("place.water_start")
     off = abs((sheet["water.temperature"] if start is None else start) - mean)
-    sheet.put("heat.settled_after", constant * log(max(off / NEAR_CYCLE_K, 1.0)),
+    settling = {"time_constant_s": constant, "off_k": off, "near_k": NEAR_CYCLE_K}
+    sheet.put("heat.settled_after", physics.settling_time(**settling), physics.settling_time, settling,
               note="From the water as filled until it is within 0.5 C (0.9 F) of its daily round; one mixed body.")
     sheet.put("heat.day", [{"hour": step * DAY_H / steps, "air": found.forcing[step % steps][0],
                             "bath": found.bath[step % steps],
@@ -284,9 +286,11 @@ def hold(sheet: Sheet) -> None:
                                                   "warm end; 0 where no cooling is needed.")
     sheet.put("heat.warm_least", least_warm, note="Even heating, day and night, with which the bath just falls to the "
                                                   "cold end; 0 where no heating is needed.")
-    sheet.put("heat.cooler_energy", least_cool * DAY_H / 1000.0 / sheet["heat.performance"],
-              note="Least cooling for 24 hours, over the heat moved for each watt.")
-    sheet.put("heat.heater_energy", least_warm * DAY_H / 1000.0, note="Least heating for 24 hours.")
+    draw = physics.cooler_power(heat_w=least_cool, performance=sheet["heat.performance"])
+    for key, watts, note in (("cooler", draw, "Least cooling for 24 hours, over the heat moved for each watt."),
+                             ("heater", least_warm, "Least heating for 24 hours.")):
+        use = {"power_w": watts, "hours": DAY_H}
+        sheet.put(f"heat.{key}_energy", energy_used(**use), energy_used, use, note=note)
     mass = sheet["heat.bottle"] * 1000.0
     each = physics.bottle_cold(mass_kg=mass, freezer_c=sheet["heat.freezer"], water_c=warm)
     count = ceil(least_cool * DAY_S / each * (1 - 1e-9))

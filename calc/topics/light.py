@@ -215,9 +215,10 @@ def day(sheet: Sheet) -> None:
     missing = max(wanted - sheet.result("light.dli_sun"), 0.0)
     if hours > 0.0:
         sheet.work("light.ppfd_needed", physics.flux_for_daily_light, dli=missing, hours=hours)
-    if ppfd > 0.0 and missing / (ppfd * physics.MOL_PER_HOUR) <= physics.HOURS_A_DAY:
-        sheet.put("light.hours_needed", missing / (ppfd * physics.MOL_PER_HOUR) * HOUR,
-                  note="Light still wanted, over what the lamps bring in an hour.")
+    enough = {"dli": missing, "ppfd": ppfd}
+    if ppfd > 0.0 and physics.hours_for_daily_light(**enough) <= physics.HOURS_A_DAY:
+        sheet.put("light.hours_needed", physics.hours_for_daily_light(**enough) * HOUR, physics.hours_for_daily_light,
+                  enough, note="Light still wanted, over what the lamps bring in an hour.")
     _judge(sheet, total, wanted, hours)
 
 

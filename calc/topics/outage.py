@@ -46,6 +46,7 @@ from ..models.oxygen_fall import (
 )
 from ..relations import air as air_physics
 from ..relations import outage as physics
+from ..relations.electricity import energy_used
 from . import scheme
 from .breathing import bath_of, guesses_of, hottest
 from .water import volume_to
@@ -431,10 +432,11 @@ def backup(sheet: Sheet) -> None:
                   source="5 to 20 % wire to air and 3 to 5 W for the smallest pumps: from memory, not verified")
     efficiency = sheet["outage.inverter_efficiency"] if inverter else 1.0
     watts, hours, volts = sheet.result("outage.power"), sheet["outage.hours"] / HOUR_S, sheet["outage.voltage"]
-    sheet.put("outage.battery_energy", watts * hours / efficiency / 1000.0,
+    taken = {"power_w": watts / efficiency, "hours": hours}
+    sheet.put("outage.battery_energy", energy_used(**taken), energy_used, taken,
               note="Power times hours, and what the inverter loses.")
-    current = watts / efficiency / volts
-    sheet.put("outage.battery_current", current, note="Power and inverter loss, over the battery's voltage.")
+    current = sheet.work("outage.battery_current", physics.battery_current, power_w=watts, voltage_v=volts,
+                         efficiency=efficiency)
     sheet.work("outage.battery", physics.battery_charge, power_w=watts, hours=hours, voltage_v=volts,
                depth_of_discharge=sheet["outage.depth_of_discharge"], efficiency=efficiency,
                margin=sheet["outage.margin"])

@@ -176,7 +176,8 @@ def sun(sheet: Sheet) -> None:
 def vapour(sheet: Sheet) -> None:
     """The vapour in the air: the same all day, as much as the humidity says halfway between low and high."""
     mean = 0.5 * (sheet.result("place.day_high") + sheet.result("place.day_low"))
-    sheet.put("place.vapour", sheet["place.humidity"] * physics.saturation_pressure(temperature_c=mean),
+    damp = {"humidity": sheet["place.humidity"], "temperature_c": mean}
+    sheet.put("place.vapour", physics.vapour_in_air(**damp), physics.vapour_in_air, damp,
               note="Humidity, times what air halfway between low and high can hold; colder air drops the rest as dew.",
               source=physics.saturation_pressure.relation.source)
 

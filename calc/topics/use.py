@@ -11,6 +11,8 @@ from ..data import use as data
 from ..declare import Choice, Field, Result
 from ..errors import OutOfRange, Unanswered
 from ..relations import use as physics
+from ..relations.heat import latent_heat
+from ..relations.light import sunshine_of_daily_light
 from . import scheme
 from .drifting import ph_drift
 from .water import volume_to
@@ -184,7 +186,7 @@ def by_light(sheet: Sheet) -> None:
     """Heat that falls on the leaves with the light, and the water that it evaporates."""
     area = sheet.result("light.area_lit") * sheet["use.cover"]
     lamp_mj = sheet.result("light.dli_lamps") / light_data.LAMP_MOL_PER_MJ
-    sun_mj = sheet.result("light.dli_sun") / (light_data.PAR_SHARE_OF_SUN * light_data.PAR_UMOL_PER_J_OF_SUN)
+    sun_mj = sunshine_of_daily_light(dli=sheet.result("light.dli_sun"))
     air = sheet["place.air_temperature"]
     def evaporated(which: str) -> float:
         return sum(physics.water_from_light(radiation_mj_m2=mj, share=getattr(share, which), temperature_c=air)
@@ -232,12 +234,12 @@ def per_day(sheet: Sheet) -> None:
 def ceiling(sheet: Sheet) -> None:
     """What would evaporate if all the power of the lamps and all the sun on the raft went into it."""
     area = sheet.result("light.area_lit")
-    sun_mj = sheet.result("light.dli_sun") / (light_data.PAR_SHARE_OF_SUN * light_data.PAR_UMOL_PER_J_OF_SUN)
+    sun_mj = sunshine_of_daily_light(dli=sheet.result("light.dli_sun"))
     lamp_mj = sheet.result("light.energy_per_day") * 3.6 / area
     most = area * physics.water_from_light(radiation_mj_m2=sun_mj + lamp_mj, share=1.0,
                                            temperature_c=sheet["place.air_temperature"]) / LITRES
     sheet.put("use.heat_ceiling", most, note="All the power that the lamps draw and all the sun on the lit area, over "
-              "the heat that evaporates water.", source=physics.latent_heat.relation.source)
+              "the heat that evaporates water.", source=latent_heat.relation.source)
     planned = sheet.result("use.per_day")
     if planned > most:
         sheet.caution("use-above-heat", "note",
@@ -374,7 +376,8 @@ def drifting(bath: Bath, uptake: float, cycles: int) -> list[dict]:
             level, rest = state[way]
             before = physics.nutrients_left(nutrients_ms_cm=level, volume_l=bath.volume_l, drunk_l=bath.drunk_l,
                                             uptake_ms_cm=uptake, critical_ms_cm=data.CRITICAL_MS_CM)
-            row[way + "_before"] = before + rest / (1.0 - added)
+            row[way + "_before"] = before + physics.left_behind(level_ms_cm=rest, volume_l=bath.volume_l,
+                                                                drunk_l=bath.drunk_l)
             state[way] = before * (1.0 - added) + brought * added, rest + bath.source * added
             row[way], row[way + "_nutrients"] = sum(state[way]), state[way][0]
         rows.append(row)
@@ -421,7 +424,8 @@ def away(sheet: Sheet) -> None:
     left = sheet.work("use.holiday_nutrients", physics.nutrients_left, nutrients_ms_cm=_target(sheet) - source,
                       volume_l=volume_l, drunk_l=drunk, uptake_ms_cm=sheet["use.uptake"],
                       critical_ms_cm=data.CRITICAL_MS_CM)
-    sheet.put("use.holiday_ec", left + source * volume_l / (volume_l - drunk),
+    sheet.put("use.holiday_ec", left + physics.left_behind(
+        level_ms_cm=source, volume_l=volume_l, drunk_l=drunk),
               note="Nutrients left, plus the source water's salts in less water.")
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from math import pi
 from typing import TYPE_CHECKING
 
 from ..declare import Choice, Field, Result, only_when
@@ -304,12 +303,12 @@ def outline(sheet: Sheet) -> None:
     shape = sheet["bath.shape"]
     if shape in (ROUND, TAPERED_ROUND):
         long = wide = at_floor(sheet, "bath", "diameter") if shape == TAPERED_ROUND else sheet["bath.diameter"]
-        area = pi / 4 * long**2
+        area = geometry.circle_area(diameter_m=long)
     else:
         tapered = shape == TAPERED_BOX
         long = at_floor(sheet, "bath", "length") if tapered else sheet["bath.length"]
         wide = base_width(sheet, "bath") if tapered else sheet["bath.width"]
-        area = long * wide
+        area = geometry.rectangle_area(length_m=long, width_m=wide)
     sheet.put("water.floor_length", long, note="As typed, or as the walls taper.")
     sheet.put("water.floor_width", wide, note="As typed, or as the walls taper.")
     sheet.put("water.footprint", area, note="The bath's outline at its floor.")

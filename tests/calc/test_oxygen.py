@@ -131,7 +131,10 @@ def test_the_air_needed_agrees_with_the_field_equation_for_a_lone_bath():
     bath = replace(SOME_BATH, reservoir_l=1e-9, exchange_l_h=0.0, bath_open_m2=0.0, bath_share=1.0, salinity=0.0)
     guess = three(bath)["likely"]
     bubbles_20 = physics.saturation_at_depth(physics.saturation_one_atmosphere(20.0, 0.0), bath.depth_m, 101325.0)
-    factor = physics.field_factor(bath.temperature_c, 6.0, bubbles_20, 101325.0, guess.alpha, 1.0, guess.fouling)
+    # The field equation as it is printed, with the bubbles' level by tau and omega, at sea level: omega is 1.
+    tau = physics.saturation_one_atmosphere(bath.temperature_c, 0.0) / physics.saturation_one_atmosphere(20.0, 0.0)
+    factor = (guess.alpha * guess.fouling * 1.024 ** (bath.temperature_c - 20.0)
+              * (tau * bubbles_20 - 6.0) / bubbles_20)
     expected = physics.air_for_demand(balance.demands(bath, guess)[0], factor, guess.efficiency, bath.air_oxygen_mg_l)
     assert balance.air_needed(bath, guess, 6.0) == pytest.approx(expected, rel=1e-9)
 

@@ -161,7 +161,6 @@ def test_frustum_matches_its_areas_added_up(top, base):
     ("pipe.friction_head", {"flow_m3_s": -1e-9}, "Flow must be 0 m³/s or more."),
     ("pipe.drain_velocity", {"bore_m": 0.0}, "Bore must be more than 0 m."),
     ("pump.pump_curve", {"flow_m3_s": 1.0}, "the pump's top flow."),
-    ("pump.operating_flow", {"static_head_m": 2.0}, "Shut-off head must be more than 2 m, the lift."),
     ("overflow.weir_flow", {"head_m": -0.001}, "Water above the rim must be 0 m or more."),
     ("floating.draught", {"hole_share": 1.0}, "Share of the board that is holes must be 0 or more and under 1."),
     ("floating.soaked_density", {"absorption": 1.1},

@@ -131,12 +131,12 @@ def test_salt_there_already_needs_no_wait():
 
 
 @pytest.mark.parametrize("wrong", [
-    lambda: physics.latent_heat(41.0), lambda: physics.water_from_light(-1.0, 0.6, 20.0),
+    lambda: physics.water_from_light(1.0, 0.6, 41.0), lambda: physics.water_from_light(-1.0, 0.6, 20.0),
     lambda: physics.water_from_light(10.0, 2.1, 20.0), lambda: physics.water_from_mass(0.15, 20.0, 0.0),
     lambda: physics.days_to_low(60.0, 0.3, 0.0), lambda: physics.days_to_low(60.0, 0.96, 1.0),
     lambda: physics.reservoir_for_days(-1.0, 14.0, 0.3), lambda: physics.days_to_salt(0.0, 3.0, 20.0, 70.0, 20.0, 5.0),
     lambda: physics.bleed_share(70.0, 5.0, 70.0), lambda: physics.nutrients_left(1.0, 100.0, 100.0, 1.0, 0.5),
-    lambda: physics.nutrients_left(1.0, 100.0, 10.0, 1.0, 0.0), lambda: physics.latent_heat(math.nan),
+    lambda: physics.nutrients_left(1.0, 100.0, 10.0, 1.0, 0.0), lambda: physics.water_from_light(1.0, 0.6, math.nan),
 ])
 def test_outside_its_range_a_relation_says_so(wrong):
     with pytest.raises(OutOfRange, match="[a-z] .*\\.$"):

@@ -125,6 +125,19 @@ def test_formulas_are_drawn_not_spelled(dist):
         assert set(formulas) == set(RELATIONS)
 
 
+def test_pages_say_which_formulas_are_for_reference_only(dist):
+    for name in bundle.calc_modules():
+        importlib.import_module(name)
+    from calc.relations.base import RELATIONS
+    idle = [one.title for one in RELATIONS.values() if one.reference_only]
+    for page in ("reference", "checked"):
+        text = (dist / page / "index.html").read_text(encoding="utf-8")
+        assert text.count("For reference: nothing in a plan is worked out with it.") == len(idle) > 0
+        for title in idle:
+            section = re.search(rf"<h[23]>{re.escape(title)}</h[23]>(.*?)<h[23]", text, re.DOTALL)
+            assert section and "For reference:" in section[1], title
+
+
 def test_the_zip_holds_the_site_and_a_note(dist):
     with zipfile.ZipFile(dist / site.ARCHIVE) as packed:
         names = set(packed.namelist())

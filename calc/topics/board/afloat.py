@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from ...data import foam as foams
 from ...geometry.boards import cell_in_disc
-from ...relations import floating
+from ...relations import floating, geometry, heat
 from ...relations import layout as counting
 from ...relations.base import MEMORY, PRACTICE
 from .. import scheme
@@ -38,9 +38,9 @@ def _board_area(sheet: Sheet, piece: dict, raft_area: float) -> float:
 def coverage(sheet: Sheet) -> None:
     """How dense the sites are, how much water is covered, and the foam left between holes."""
     sites, diameter = sheet.result("board.sites"), sheet.result("board.hole_diameter")
-    area = sheet.result("board.raft_length") * sheet.result("board.raft_width")
-    if sheet.result("water.opening_shape") == "round":
-        area *= pi / 4
+    long, wide = sheet.result("board.raft_length"), sheet.result("board.raft_width")
+    area = (geometry.circle_area(diameter_m=long) if sheet.result("water.opening_shape") == "round"
+            else geometry.rectangle_area(length_m=long, width_m=wide))
     sheet.put("board.area", area, note="All boards of one bath, holes counted in.")
     sheet.work("board.site_density", counting.site_density, sites=sites, area_m2=area)
     sheet.work("board.hole_share", counting.hole_share, sites=sites, hole_diameter_m=diameter, area_m2=area)
@@ -81,19 +81,23 @@ def float_at_harvest(sheet: Sheet) -> None:
     load = sites * site_mass / area
     source = f"{foams.SOURCE} ({foams.STATUS})"
     sheet.put("board.load", load, note="Plants, pots and wet plugs of the fullest board, over its area.")
-    foam_mass = kind.density_kg_m3 * thickness * area * (1 - share)
-    sheet.put("board.mass", foam_mass + sites * site_mass, source=source,
+    mass = {"foam_density_kg_m3": kind.density_kg_m3, "thickness_m": thickness, "area_m2": area, "hole_share": share,
+            "sites": sites, "site_mass_kg": site_mass}
+    full = floating.board_mass(**mass)
+    sheet.put("board.mass", full, floating.board_mass, mass, source=source,
               note="Foam left after drilling, at the least density of its class, and all its plants and pots.")
-    _warn_of_lifting(sheet, foam_mass + sites * site_mass)
-    r_value = kind.r_per_inch * thickness / INCH
-    sheet.put("board.r_value", f"R {r_value:.1f} (US), RSI {r_value * 0.1761102:.2f} m2 K/W", source=source,
+    _warn_of_lifting(sheet, full)
+    metric_r = heat.foam_resistance(r_per_inch=kind.r_per_inch, thickness_m=thickness)
+    sheet.put("board.r_value", f"R {metric_r / heat.R_US:.1f} (US), RSI {metric_r:.2f} m2 K/W", source=source,
               note="Least R per inch of the class at 75 F, times the thickness, when dry.")
     common = {"foam_density_kg_m3": kind.density_kg_m3, "thickness_m": thickness, "hole_share": share,
               "water_density_kg_m3": water}
     capacity = sheet.work("board.capacity", floating.spare_load, **common)
-    spare = (capacity - load) * area
-    sheet.put("board.spare_load", spare, note="The load that just sinks the board, less plants and pots at harvest, "
-              "times the area of the fullest board. Below zero it sinks.")
+    spare = floating.spare_mass(capacity_kg_m2=capacity, load_kg_m2=load, area_m2=area)
+    sheet.put("board.spare_load", spare, floating.spare_mass,
+              {"capacity_kg_m2": capacity, "load_kg_m2": load, "area_m2": area},
+              note="The load that just sinks the board, less plants and pots at harvest, times the area of the fullest "
+              "board. Below zero it sinks.")
     if spare <= 0:
         sheet.caution("raft-sinks", "danger",
                       f"The raft sinks at harvest: each full board is {sheet.shown_as('board.spare_load', -spare)} too "
@@ -134,10 +138,9 @@ def heel(sheet: Sheet) -> None:
     load, draught = sheet.result("board.load"), sheet.result("board.draught")
     dry = kind.density_kg_m3 * thickness / water
     whole_disc = sheet.result("water.opening_shape") == "round" and sheet.result("board.count") == 1
-    # Half the load acts at W/4 (4R/3pi on a disc); the water rights it by its density times L W^3/12 (pi R^4/4).
-    lever = 8 / (3 * pi) if whole_disc else 0.75
-    edge = dry + (draught - dry) * (0.5 + lever)
-    sheet.put("board.edge_draught", edge,
+    tilt = {"bare_draught_m": dry, "draught_m": draught, "lever": 8 / (3 * pi) if whole_disc else 0.75}
+    edge = floating.edge_draught(**tilt)
+    sheet.put("board.edge_draught", edge, floating.edge_draught, tilt,
               note="Half the load on one half of the board only: the mean depth with half the load, plus the tilt by "
               "which the water's push balances it. Small tilts, a plain rectangle or a whole disc, the board free of "
               "its neighbours.", source=f"balance of moments of a floating body (ship stability): {MEMORY}")
@@ -152,7 +155,7 @@ def heel(sheet: Sheet) -> None:
     if draught <= 0 or total <= 0:
         return
     height = (dry * water * thickness / 2 + load * (thickness + PLANT_CENTRE_M)) / total
-    if draught / 2 + narrow ** 2 / (12 * draught) < height:
+    if floating.metacentre_height(draught_m=draught, width_m=narrow) < height:
         sheet.caution("raft-capsizes", "danger",
                       "So narrow a board turns over with tall plants on it (the plants' weight taken as 10 cm above "
                       "the board, an invented example). Use wider boards, or tie neighbours together.")

@@ -11,7 +11,6 @@ GOOD_EC = 0.10
 BALANCED = 0.05
 FULL_SHARE = 0.8
 HALF_A_STEP = 0.05
-MG_CACO3_IN_MMOL = 50.043
 STOCK = "Trace-element stock"
 # The acid is poured in halves and stopped by the meter: half and half of the rest are sure to go in.
 ACID_TAKEN = 0.75

@@ -10,12 +10,12 @@ from ...data import targets as target_data
 from ...data.salts import NH4, NO3, WORDS
 from ...errors import Unanswered
 from ...models import recipe
+from ...relations.acidity import alkalinity_charge
 from ...relations.base import MEMORY
 from .choices import (
     ACID_COUNTS_FROM,
     ACID_TAKEN,
     BOTTLES,
-    MG_CACO3_IN_MMOL,
     OWN,
     OXIDES_OF,
     PERCENTS,
@@ -61,7 +61,7 @@ def water_counted(sheet: Sheet, wanted: dict[str, float]) -> dict[str, float]:
 def alkalinity(sheet: Sheet) -> float:
     """Bicarbonate of the source water in mmol/L, before acid; the acidity topic asks for it."""
     try:
-        return (sheet.optional("acidity.alkalinity") or 0.0) / MG_CACO3_IN_MMOL
+        return alkalinity_charge(alkalinity_mg_l=sheet.optional("acidity.alkalinity") or 0.0)
     except Unanswered:
         return 0.0
 
