@@ -7,7 +7,7 @@ from datetime import date
 
 from . import history, moments, units
 from .data.versions import VERSION
-from .plan import FIELDS, MADE_WITH, TABLES, UNITS, Plan, default_text, find_column, flatten, table_default
+from .plan import FIELDS, MADE_WITH, TABLES, UNITS, Plan, default_text, find_column, flatten, lasting, table_default
 from .render import calendar, link, page, square_code, table
 from .solve import Memory, as_json, solve
 
@@ -68,7 +68,7 @@ def _calendar(request: dict) -> dict:
 
 def _file_write(request: dict) -> dict:
     plan = _plan(request)
-    kept = {"plan": plan.text, "version": VERSION, "made_with": MADE_WITH}
+    kept = {"plan": plan.lasting(), "version": VERSION, "made_with": MADE_WITH}
     return {"text": json.dumps(kept, indent=1, ensure_ascii=False) + "\n"}
 
 
@@ -88,7 +88,7 @@ def _file_read(request: dict) -> dict:
 def _known(given: dict, notes: list[str]) -> dict:
     """The answers that this version asks for, and a sentence for each of the others."""
     text, told = flatten(given)
-    return {"plan": {key: typed for key, typed in text.items() if _field_of(key) is not None},
+    return {"plan": {key: typed for key, typed in lasting(text).items() if _field_of(key) is not None},
             "notes": history.first_of([*notes, *told.values()])}
 
 

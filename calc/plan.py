@@ -272,10 +272,14 @@ class Plan:
             found.append(row)
         return found
 
+    def lasting(self) -> dict[str, str]:
+        """The text as typed without what is true of one day only: all that may be kept or handed on."""
+        return lasting(self.text)
+
     def changed(self) -> dict[str, str]:
-        """What differs from the defaults: all that a link has to carry."""
+        """What lasts and differs from the defaults: all that a link has to carry."""
         kept = {}
-        for key, text in self.text.items():
+        for key, text in self.lasting().items():
             if key in FIELDS:
                 if text.strip() == self.default_of(FIELDS[key]):
                     continue
@@ -285,6 +289,16 @@ class Plan:
                     continue
             kept[key] = text
         return kept
+
+
+def is_transient(key: str) -> bool:
+    """Whether an answer is of one day only, and so in no link, file or saved plan."""
+    return key in FIELDS and FIELDS[key].transient
+
+
+def lasting(text: dict[str, str]) -> dict[str, str]:
+    """Plan text without the answers of one day; the one place that leaves them out."""
+    return {key: typed for key, typed in text.items() if not is_transient(key)}
 
 
 def renamed(key: str) -> str:

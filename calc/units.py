@@ -127,7 +127,12 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in (
           ("mol/m2/d", 1.0, ("mol/m²/d", "mol/m2/day", "mol/m²/day"))),
     _kind("efficacy", "µmol/J", "µmol/J", "µmol/J", "µmol/J", "2.5 µmol/J", ("µmol/J", 1.0, ("umol/j", "μmol/j"))),
     _kind("conductivity", "mS/cm", "mS/cm", "mS/cm", "mS/cm", "1.6 mS/cm",
-          ("mS/cm", 1.0, ("ds/m",)), ("µS/cm", 1e-3, ("us/cm", "μs/cm"))),
+          ("mS/cm", 1.0, ("ds/m",)), ("µS/cm", 1e-3, ("us/cm", "μs/cm")),
+          ("ppm500", 1 / 500, ("ppm 500",)), ("ppm640", 1 / 640, ("ppm 640",)), ("ppm700", 1 / 700, ("ppm 700",))),
+    # A drop of 1/20 mL is what droppers are reckoned by; real ones give 0.03 to 0.07 mL.
+    _kind("drops", "m3", "drops", "drops", "mL", "12 drops or 0.6 mL",
+          ("drops", 5e-8, ("drop", "gtt")),
+          ("mL", 1e-6, ("millilitre", "millilitres", "milliliter", "milliliters", "cc"))),
     _kind("alkalinity", "mg/L as CaCO3", "mg/L", "mg/L", "mg/L", "120 mg/L",
           ("mg/L", 1.0, ("ppm", "mg/L as CaCO3", "mg/L CaCO3", "ppm as CaCO3")),
           ("meq/L", CACO3 / 2, ("mmol/L HCO3", "mval/L")), ("dKH", CACO3 * 10 / 56.0774, ("°dkh", "dh"))),
@@ -145,7 +150,7 @@ NAMES = {"air_rate": "an air rate", "area": "an area", "energy": "an amount of e
          "mass_rate": "a mass in an hour", "thermal_resistance": "a thermal resistance",
          "irradiance": "a strength of sunshine", "illuminance": "an illuminance", "photon_flux": "a photon flux",
          "daily_light": "a day's light", "efficacy": "an efficacy", "alkalinity": "an alkalinity",
-         "molarity": "a concentration in mmol", "number": "a number"}
+         "molarity": "a concentration in mmol", "number": "a number", "drops": "a count of drops or mL"}
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3",
               "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅐": "1/7",
               "⅑": "1/9", "⅒": "1/10"}

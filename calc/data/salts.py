@@ -46,6 +46,7 @@ class Salt:
     bottle: str = "B"
     hazard: str = ""
     restricted: str = ""
+    advised: bool = True
     source: str = MASS_SOURCE
     status: str = f"solubility, bottle and hazard {MEMORY}"
 
@@ -92,7 +93,7 @@ SALTS: tuple[Salt, ...] = (
     _chelate("iron_edta", "Iron chelate EDTA, 13 %", 0.13, 90.0),
     _chelate("iron_eddha", "Iron chelate EDDHA, 6 %", 0.06, 90.0),
     _salt("iron_sulfate", "Iron(II) sulfate heptahydrate", "FeSO4.7H2O", "Fe:1 S:1 O:11 H:14", solubility_g_l=260.0,
-          hazard="harmful; its iron soon turns to rust in the bath, a chelate is better"),
+          hazard="harmful; its iron soon turns to rust in the bath, a chelate is better", advised=False),
     _salt("manganese_sulfate", "Manganese sulfate monohydrate", "MnSO4.H2O", "Mn:1 S:1 O:5 H:2",
           solubility_g_l=700.0, hazard=f"{EYES}; harms organs over time; {WATER_LIFE}"),
     _salt("manganese_chloride", "Manganese chloride tetrahydrate", "MnCl2.4H2O", "Mn:1 Cl:2 O:4 H:8",

@@ -232,7 +232,7 @@ def remedy(element: str, aim: Aim, sources: tuple[Source, ...]) -> str | None:
     pulls = []
     for salt in data.SALTS:
         brings = data.shares(salt.key)
-        if salt.key in owned or salt.restricted or element not in brings:
+        if salt.key in owned or salt.restricted or not salt.advised or element not in brings:
             continue
         if element in MICROS or not data.is_micro(salt.key):
             length = sum((_weight(name, dict(aim.wanted)[name], aim) * share) ** 2

@@ -26,6 +26,7 @@ from . import (
     outage,
     overflow,
     oxygen,
+    phosphate,
     pipe,
     pump,
     roots,
@@ -36,5 +37,5 @@ from . import (
 from .base import RELATIONS, Relation, relation
 
 __all__ = ["RELATIONS", "Relation", "relation", "acidity", "air", "atmosphere", "electricity", "feed", "floating",
-           "geometry", "heat", "layout", "light", "outage", "overflow", "oxygen", "pipe", "pump", "roots", "schedule",
-           "use", "water"]
+           "geometry", "heat", "layout", "light", "outage", "overflow", "oxygen", "phosphate", "pipe", "pump", "roots",
+           "schedule", "use", "water"]

@@ -47,7 +47,8 @@ def _control(field: Field, name: str, text: str, defaults: tuple[str, str], syst
     default = defaults[system_index(system)]
     common = (f'name="{escape(name)}" id="f-{element_id(name)}" data-default="{escape(default)}" '
               f'data-default-us="{escape(defaults[0])}" '
-              f'data-default-metric="{escape(defaults[1])}"{_follows(field)}{labelled}{described}')
+              f'data-default-metric="{escape(defaults[1])}"{" data-transient" if field.transient else ""}'
+              f"{_follows(field)}{labelled}{described}")
     if field.kind == "choice":
         options = "".join(
             f'<option value="{escape(choice.value)}"{" selected" if choice.value == text else ""}>'
@@ -135,7 +136,7 @@ def topic_questions(topic, design: Design, some_open: bool = False) -> str:
 
     ``some_open`` leaves the first few open where a topic has none that is essential: a guide is about them.
     """
-    shown = [field for field in topic.FIELDS if field.essential]
+    shown = [field for field in topic.FIELDS if field.essential or field.transient]
     if some_open and not shown:
         shown = [field for field in topic.FIELDS if design.plan.asked(field)][:OPEN_ON_A_GUIDE]
     rest = [field for field in topic.FIELDS if field not in shown]

@@ -7,7 +7,7 @@ from zlib import crc32
 
 from .. import history
 from ..data.versions import VERSION
-from ..plan import FIELDS, Plan, find_column, renamed, whole_characters
+from ..plan import FIELDS, Plan, find_column, is_transient, renamed, whole_characters
 
 LONGEST = 60_000
 
@@ -59,7 +59,9 @@ def read(fragment: str) -> tuple[dict[str, str], list[str]]:
     for key, value in pairs[1:]:
         if key == "end":
             continue
-        if renamed(key) in FIELDS or find_column(renamed(key)):
+        if is_transient(key):
+            notes.append(f"The link holds “{FIELDS[key].label}”, which is of one day; measure again and type it.")
+        elif renamed(key) in FIELDS or find_column(renamed(key)):
             text[key] = value
         else:
             notes.append(f"The link holds “{key[:40]}”, which is not a question here; it was left aside.")

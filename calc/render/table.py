@@ -6,11 +6,14 @@ import csv
 import io
 
 from ..plan import FIELDS, default_text
-from ..solve import Design
+from ..solve import RESULT_TOPIC, Design
+from ..topics import TOPICS
 from . import extras, pieces
 
 # Topics whose tables have lines of their own.
 LISTED = ("board", "parts")
+# Topics that answer for one day: their answers are in no file.
+OF_A_DAY = frozenset(topic.NAME for topic in TOPICS if topic.FIELDS and all(field.transient for field in topic.FIELDS))
 
 
 def _safe(cell) -> str:
@@ -37,11 +40,11 @@ def write(design: Design) -> str:
 
     line("part", "key", "name", "value", "detail")
     for key, field in FIELDS.items():
-        if design.plan.asked(field):
+        if design.plan.asked(field) and not field.transient:
             typed = design.plan.typed(key, default_text(field, design.system))
             line("input", key, field.label, typed, design.faults.get(key, ""))
     for key, answer in design.answers.items():
-        if answer.spec.kind != "rows":
+        if answer.spec.kind != "rows" and RESULT_TOPIC[key] not in OF_A_DAY:
             line("result", key, answer.spec.label, design.shown(key), answer.relation.name if answer.relation else "")
     for row in design.value("parts.shopping") or []:
         line("buy", "", row["item"], row["quantity"], row["size"])
@@ -51,7 +54,7 @@ def write(design: Design) -> str:
         place = [design.shown_as("board.length", hole[axis]) for axis in ("x", "y")]
         line("hole", hole["board"], number, *place)
     for name, extra in extras.OF_TOPIC.items():
-        if name in LISTED:
+        if name in LISTED or name in OF_A_DAY:
             continue
         with pieces.noting_tables() as tables:
             extra(design)
@@ -60,5 +63,7 @@ def write(design: Design) -> str:
             for row in rows:
                 line("row", name, caption, *row)
     for one in design.cautions:
+        if one.topic in OF_A_DAY:
+            continue
         line("caution", one.code, one.level, one.text)
     return out.getvalue()

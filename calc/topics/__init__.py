@@ -15,9 +15,10 @@ from . import (
     parts,
     place,
     schedule,
+    today,
     use,
     water,
 )
 
 TOPICS = (place, crops, water, circulation, board, schedule, light, acidity, feed, air, oxygen, heat, use, energy,
-          outage, parts)
+          outage, today, parts)

@@ -8,14 +8,13 @@ from typing import TYPE_CHECKING
 from ..data import acids as data
 from ..declare import Choice, Field, Result
 from ..relations import acidity as physics
-from .breathing import plants_of
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
 
 NAME = "acidity"
 TITLE = "pH"
-QUESTION = "How much acid brings the water to the pH that roots want, and will it stay there?"
+QUESTION = "How much acid brings fresh water to the pH that roots want, and will it stay there?"
 
 PERCENT, MOLAR = "percent", "molar"
 ACIDS = tuple(Choice(key, acid.words) for key, acid in data.ACIDS.items())
@@ -60,9 +59,8 @@ FIELDS = (
     Field("acidity.nitrogen_uptake", "mass", "Nitrogen a plant takes up in a day", ("20 mg", "20 mg"), 0.0, 0.01,
           "mg", "mg", help="only for how the pH drifts as plants eat",
           why="a head of lettuce near harvest: engineering judgement, no source"),
-    Field("acidity.ammonium_share", "ratio", "Ammonium, as a share of the feed's nitrogen", ("8 %", "8 %"), 0.0, 1.0,
-          "%", "%", help="from the feed's label; nitrate is the rest",
-          why="5 to 10 % is usual, at most 15 % (Sonneveld & Voogt 2009, from memory, not verified)"),
+    Field("acidity.ammonium_share", "ratio", "Ammonium, as a share of the feed's nitrogen", ("", ""), 0.0, 1.0,
+          "%", "%", help="nitrate is the rest; 5 to 10 % is usual", why="empty: that of your feed", optional=True),
 )
 TABLES = ()
 
@@ -90,6 +88,7 @@ RESULTS = (
     Result("acidity.nutrient_k", "concentration", "Potassium that the first dose brings", "mg/L", "mg/L"),
     Result("acidity.titration", "rows", "pH against product poured, just after mixing"),
     Result("acidity.titration_in_air", "rows", "pH against acid poured, once carbon dioxide has left"),
+    Result("acidity.topup_charge", "number", "Alkalinity that a day's top-up water brings, in meq"),
     Result("acidity.drift_kind", "text", "As plants eat, the pH"),
     Result("acidity.drift", "rows", "Drift in a day, as low, likely and high"),
 )
@@ -135,6 +134,8 @@ def tap_water(sheet: Sheet) -> None:
     """Alkalinity as charge, all carbonate, and in words what that means."""
     alkalinity, ph, temperature = sheet["acidity.alkalinity"], sheet["acidity.start_ph"], sheet["water.temperature"]
     charge = sheet.work("acidity.alkalinity_charge", physics.alkalinity_charge, alkalinity_mg_l=alkalinity)
+    sheet.caution("acidity-fresh", "note", "pH: these answers are for fresh water, straight from the tap, before its "
+                  "first acid. A bath that runs has lost its alkalinity and takes far less: see Today.")
     word = next(word for least, word in data.WATER_CLASSES if alkalinity >= least)
     means = ("takes little acid, and its pH jumps: use drops" if alkalinity < 60 else
              "takes a fair amount of acid, and its pH climbs back for days")
@@ -178,9 +179,9 @@ def _share(sheet: Sheet, key: str, product: data.Product) -> float:
     return min(share, product.most_share)
 
 
-def _acid(sheet: Sheet) -> Pourable:
-    """The chosen acid with its strength in mol/L."""
-    name, temperature = sheet["acidity.acid"], sheet["water.temperature"]
+def acid_at(sheet: Sheet, temperature: float) -> Pourable:
+    """The chosen acid with its strength in mol/L and its pK in water of this temperature."""
+    name = sheet["acidity.acid"]
     by_percent = sheet["acidity.strength_by"] == PERCENT
     if name == data.OTHER:
         if by_percent:
@@ -203,7 +204,11 @@ def _acid(sheet: Sheet) -> Pourable:
     return Pourable(words, strength, pks, acid.element, acid.atoms, acid.molar_mass, share >= acid.burns_from)
 
 
-def _base(sheet: Sheet) -> Pourable:
+def _acid(sheet: Sheet) -> Pourable:
+    return acid_at(sheet, sheet["water.temperature"])
+
+
+def base_of(sheet: Sheet) -> Pourable:
     """The chosen base with its strength in mol/L."""
     base = data.BASES[sheet["acidity.base"]]
     share = _share(sheet, "acidity.base_percent", base)
@@ -213,7 +218,7 @@ def _base(sheet: Sheet) -> Pourable:
 
 
 def _product(sheet: Sheet) -> Pourable:
-    return _base(sheet) if _going_up(sheet) else _acid(sheet)
+    return base_of(sheet) if _going_up(sheet) else _acid(sheet)
 
 
 def amount(water: Water, product: Pourable, ph: float) -> float:
@@ -318,7 +323,8 @@ def nutrients(sheet: Sheet) -> None:
     if phosphorus > MUCH_PHOSPHORUS:
         sheet.caution("acidity-phosphorus", "warning",
                       f"Phosphorus: this dose alone brings {say(phosphorus)}, about as much as a whole lettuce feed "
-                      "or more. Mix the water with rain water or filtered water, so that it takes less acid.")
+                      "or more. That is the acid's doing, not your water's: take another acid for a part of it (Feed "
+                      "says how much of each), or mix the water with rain or filtered water.")
     if chloride > MUCH_CHLORIDE:
         sheet.caution("acidity-chloride", "warning", f"Chloride: this dose brings {say(chloride)}, and plants use "
                       "hardly any. Choose another acid, or mix the water with rain water or filtered water.")
@@ -380,35 +386,6 @@ def chart(sheet: Sheet) -> None:
                   note="The sum of the acid in the end, for every fifth of a pH.")
 
 
-def drift(sheet: Sheet) -> None:
-    """What eating nitrate and ammonium does to the pH in a day: a wide band, said as one."""
-    water, target, share = _water(sheet), sheet["acidity.target_ph"], sheet["acidity.ammonium_share"]
-    litres = sheet.result("water.working_volume") * 1e3
-    nitrogen = plants_of(sheet) * sheet["acidity.nitrogen_uptake"] * 1e6 / 14.007 / litres
-    acid = data.ACIDS["phosphoric"]
-    pks = [physics.pk_at(pk_25=pk, heat_j_mol=heat, temperature_c=water.temperature_c)
-           for pk, heat in zip(acid.pks, acid.heats, strict=True)]
-    held = (physics.alkalinity_in_air(ph=target, co2_atm=water.co2_atm, temperature_c=water.temperature_c)
-            + data.FEED_PHOSPHATE_MMOL_L * physics.hydrogen_given(target, *pks))
-    down = None if _going_up(sheet) else _acid(sheet)
-    rows = []
-    for words, given in zip(("low", "likely", "high"), data.HYDROXIDE_PER_NITRATE, strict=True):
-        charge = nitrogen * ((1.0 - share) * given - share * data.HYDROGEN_PER_AMMONIUM)
-        rows.append({"case": words, "charge": charge, "ph": physics.ph_in_air(
-            alkalinity_meq_l=held + charge, acid_mmol_l=data.FEED_PHOSPHATE_MMOL_L, pk1=pks[0], pk2=pks[1], pk3=pks[2],
-            co2_atm=water.co2_atm, temperature_c=water.temperature_c),
-            "volume": None if down is None else max(charge, 0.0) * litres / 1e6 / down.strength
-            / physics.hydrogen_given(target, *down.pks)})
-    sheet.put("acidity.drift", rows, note="Charges that roots give off for the nitrogen they take up, in water settled "
-              "with the air that holds 1 mmol/L of phosphate.", source=data.DRIFT_SOURCE)
-    likely = rows[1]["charge"]
-    word = "stays about where it is" if likely == 0.0 else ("rises" if likely > 0.0 else "falls")
-    sure = "" if rows[0]["charge"] * rows[2]["charge"] > 0.0 else "; which way is not certain"
-    sheet.put("acidity.drift_kind", f"likely {word}{sure}", note="Nitrate eaten raises the pH, ammonium eaten lowers "
-                                                                 "it.",
-              source=data.DRIFT_SOURCE)
-
-
 def suits_crops(sheet: Sheet) -> None:
     """Whether the pH aimed for is one that the crops chosen like."""
     low, high = sheet.result_if_any("crops.ph_low"), sheet.result_if_any("crops.ph_high")
@@ -448,4 +425,4 @@ def cautions(sheet: Sheet) -> None:
                       "always. Potassium carbonate does the same work more gently.")
 
 
-STEPS = (tap_water, dose, nutrients, afterwards, chart, drift, suits_crops, cautions)
+STEPS = (tap_water, dose, nutrients, afterwards, chart, suits_crops, cautions)

@@ -12,6 +12,7 @@ from ..declare import Choice, Field, Result
 from ..errors import OutOfRange, Unanswered
 from ..relations import use as physics
 from . import scheme
+from .drifting import ph_drift
 from .water import volume_to
 
 if TYPE_CHECKING:
@@ -470,4 +471,5 @@ def bleed(sheet: Sheet) -> None:
                    limit_mg_l=limit)
 
 
-STEPS = (by_practice, by_mass, by_light, ways, per_day, ceiling, top_up, strength, drift, away, salts, bleed)
+STEPS = (by_practice, by_mass, by_light, ways, per_day, ceiling, top_up, strength, drift, away, salts, bleed,
+         ph_drift)

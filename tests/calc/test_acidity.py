@@ -211,6 +211,23 @@ def test_both_curves_fall_with_more_acid_and_pass_through_their_doses():
         assert below <= design.value(f"acidity.{dose}") <= above
 
 
+def test_the_drift_counts_the_alkalinity_of_the_top_up():
+    # 300 mg/L over 50.04 is 5.995 meq/L; 3.15 L a day bring 18.9 meq, on top of what the plants give off.
+    found = plan(alkalinity="300 mg/L", **{"use.basis": "own", "use.litres_per_plant": "175 mL"})
+    litres = found.value("use.per_day") * 1e3
+    assert found.value("acidity.topup_charge") == pytest.approx(5.995 * litres, rel=1e-3)
+    likely = found.value("acidity.drift")[1]
+    assert likely["all"] == pytest.approx(likely["eaten"] + 5.995 * litres, rel=1e-3)
+    assert "likely rises" in found.value("acidity.drift_kind")
+
+
+def test_the_ammonium_of_the_drift_is_that_of_the_feed_unless_typed():
+    found = plan()
+    same = plan(ammonium_share=f"{found.value('feed.ammonium_share') * 100:.12f} %")
+    assert found.value("acidity.drift")[1]["charge"] == pytest.approx(same.value("acidity.drift")[1]["charge"])
+    assert plan(ammonium_share="8 %").value("acidity.drift")[1]["charge"] < found.value("acidity.drift")[1]["charge"]
+
+
 def test_more_ammonium_turns_the_drift_round():
     nitrate, ammonium = plan(ammonium_share="0 %"), plan(ammonium_share="60 %")
     assert "rises" in nitrate.value("acidity.drift_kind") and "falls" in ammonium.value("acidity.drift_kind")

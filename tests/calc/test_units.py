@@ -40,7 +40,7 @@ PINT = {
     "turnover": {"/h": "1/hour", "/d": "1/day"},
     "site_density": {"/m2": "1/m**2", "/ft2": "1/foot**2"},
     "area_mass": {"kg/m2": "kg/m**2", "lb/ft2": "pound/foot**2"},
-    "concentration": {"mg/L": "mg/liter", "g/L": "g/liter"},
+    "concentration": {"mg/L": "mg/liter", "g/L": "g/liter"}, "drops": {"mL": "mL"},
 }
 BASE = {"length": "m", "area": "m**2", "volume": "m**3", "flow": "m**3/s", "pressure": "Pa", "mass": "kg",
         "temperature": "degC", "temperature_difference": "kelvin",
@@ -49,7 +49,7 @@ BASE = {"length": "m", "area": "m**2", "volume": "m**3", "flow": "m**3/s", "pres
         "area_mass": "kg/m**2", "concentration": "mg/liter", "mass_rate": "mg/hour",
         "thermal_resistance": "m**2*kelvin/W", "irradiance": "W/m**2", "illuminance": "lux",
         "photon_flux": "micromole/m**2/s", "daily_light": "mole/m**2/day", "efficacy": "micromole/J",
-        "conductivity": "mS/cm", "molarity": "mmol/liter", "dose": "milliliter/liter"}
+        "conductivity": "mS/cm", "molarity": "mmol/liter", "dose": "milliliter/liter", "drops": "m**3"}
 
 
 @pytest.mark.parametrize("kind, symbol", [(kind, symbol) for kind, table in PINT.items() for symbol in table])
@@ -63,7 +63,8 @@ def test_no_unit_is_left_unchecked():
             if symbol not in PINT.get(kind, {})}
     assert left == {("pressure", "inH2O"), ("pressure", "mH2O"), ("money", ""), ("tariff", "/kWh"), ("tariff", "/MWh"),
                     ("ratio", ""), ("ratio", "%"), ("ratio", "times"), ("whole", ""), ("number", ""),
-                    ("alkalinity", "mg/L"), ("alkalinity", "meq/L"), ("alkalinity", "dKH")}
+                    ("alkalinity", "mg/L"), ("alkalinity", "meq/L"), ("alkalinity", "dKH"), ("drops", "drops"),
+                    ("conductivity", "ppm500"), ("conductivity", "ppm640"), ("conductivity", "ppm700")}
 
 
 @pytest.mark.parametrize("kind, unit", [(kind, unit) for kind, known in units.KINDS.items()

@@ -652,3 +652,22 @@ def test_half_a_release_is_never_kept(open_page, browser, served_copy):
     assert page.evaluate("caches.keys()") == []
     assert page.evaluate("navigator.serviceWorker.controller") is None
     context.close()
+
+
+def test_what_is_of_one_day_is_answered_and_kept_nowhere(open_page, address):
+    watched = open_page(f"{address}/plan/index.html")
+    page = watched.page
+    fill(page, "bath.length", "60 in")
+    fill(page, "today.ph", "6.9")
+    fill(page, "today.volume", "60 gal")
+    until(page, """() => document.querySelector('output[data-key="today.first_pour"]')""")
+    assert "mL" in page.locator('output[data-key="today.first_pour"]').first.inner_text()
+    kept = page.evaluate("() => JSON.stringify({...localStorage})")
+    assert "60 in" in kept and "today" not in kept
+    page.locator('[data-action="save-local"]').first.click()
+    assert "today" not in page.evaluate("() => JSON.stringify({...localStorage})")
+    page.reload()
+    page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
+    assert page.locator('[name="bath.length"]').input_value() == "60 in"
+    assert page.locator('[name="today.ph"]').input_value() == ""
+    assert watched.complaints == []

@@ -13,6 +13,7 @@ from . import (
     oxygen,
     parts,
     schedule,
+    today,
     use,
     water,
 )
@@ -20,4 +21,5 @@ from . import (
 OF_TOPIC = {"crops": crops.extra, "water": water.extra, "board": board.extra, "circulation": circulation.extra,
             "air": air.extra, "oxygen": oxygen.extra, "heat": heat.extra, "acidity": acidity.extra, "feed": feed.extra,
             "light": light.extra, "use": use.extra, "outage": outage.extra, "schedule": schedule.extra,
+            "today": today.extra,
             "parts": parts.extra}

@@ -33,7 +33,8 @@ def extra(design: Design) -> str:
     """Titration curve, doses in halves and the drift of a day."""
     doses = [{"share": row["share"], "volume": _ml(design, row["volume"]), "poured": _ml(design, row["poured"]),
               "ph": f"{row['ph']:.1f}"} for row in design.value("acidity.doses") or []]
-    drift = [{"case": row["case"], "charge": f"{row['charge']:+.3f} mmol/L", "ph": f"{row['ph']:.1f}",
+    drift = [{"case": row["case"], "eaten": f"{row['eaten']:+.1f} meq", "charge": f"{row['all']:+.1f} meq",
+              "ph": f"{row['ph']:.1f}",
               "volume": "" if row["volume"] is None else _ml(design, row["volume"])}
              for row in design.value("acidity.drift") or []]
     shown = rows_table("Doses: pour, mix, wait, measure, and stop when the meter says so",
@@ -41,9 +42,12 @@ def extra(design: Design) -> str:
                        doses) if doses else ""
     tables = ""
     if drift:
-        tables = rows_table("As plants eat: a day's drift. Low and high are far apart because little is known",
-                            [("case", "Guess"), ("charge", "Charge in a day"), ("ph", "pH a day later"),
+        tables = rows_table("A day's drift, in meq for the whole bath. Low and high are far apart because "
+                            "little is known",
+                            [("case", "Guess"), ("eaten", "From what plants eat"),
+                             ("charge", "With the alkalinity of the top-up"), ("ph", "pH a day later"),
                              ("volume", "Acid to undo it")], drift)
-        tables = (f'<details class="more" data-keep="acidity-drift"><summary>How the pH drifts as plants eat</summary>'
+        tables = (f'<details class="more" data-keep="acidity-drift">'
+                  "<summary>How the pH drifts as plants eat and you top up</summary>"
                   f"{tables}<p>{acids.DRIFT_SOURCE[:1].upper()}{acids.DRIFT_SOURCE[1:]}.</p></details>")
     return _curve(design) + shown + tables

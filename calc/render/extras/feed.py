@@ -61,9 +61,11 @@ def _elements(design: Design) -> str:
                      "(common practice, no published source).")
     rows = [{"element": ("of it " + WORDS[row["element"]].lower()) if row["element"] in (NO3, NH4)
              else WORDS[row["element"]], "target": _mg(row["target"], design), "reached": _mg(row["reached"], design),
-             "water": _mg(row["water"], design)} for row in found]
+             "water": _mg(row["water"], design), "falls": _mg(row["falls"], design)} for row in found]
+    falls = [("falls", "Can fall out, not counted")] if any(row["falls"] for row in found) else []
     table = rows_table("Elements wanted and reached", [
-        ("element", "Element"), ("target", "Wanted"), ("reached", "Reached"), ("water", "of it from water and acid")],
+        ("element", "Element"), ("target", "Wanted"), ("reached", "Reached"), ("water", "of it from water and "
+                                                                                        "acid"), *falls],
         rows) if rows else ""
     return picture + table
 
@@ -78,7 +80,7 @@ def _bottles(design: Design) -> str:
     rows = [{"bottle": row["bottle"], "salt": row["salt"], "amount": _amount(row, design),
              "full": "" if row["g_l"] is None else f"{units.number(row['g_l'])} of {row['limit_g_l']:,.0f} g/L",
              "why": row["why"]} for row in design.value("feed.concentrates") or []]
-    table = rows_table(f"Bottles A and B of {design.shown('feed.stock_volume')}", [
+    table = rows_table(f"Bottles A and B of {design.shown('feed.stock_size')} each", [
         ("bottle", "Bottle"), ("salt", "Salt"), ("amount", "Into the bottle"),
         ("full", "Dissolved, of what can be (20 °C, from memory)"), ("why", "Why there")], rows) if rows else ""
     stock = [{"salt": row["salt"], "mass": _grams(row["mass"], design), "weighed": _grams(row["weighed"], design),

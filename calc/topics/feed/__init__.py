@@ -7,7 +7,7 @@ from ...data import targets as target_data
 from ...data.salts import ELEMENTS, WORDS
 from ...declare import Choice, Field, Result, Table
 from ...relations.base import MEMORY
-from . import care, concentrate, mend, mix, strength
+from . import advise, care, concentrate, lime, mend, mix, strength
 from .choices import BOTTLES, JUDGEMENT, OWN, PERCENTS, POWDERS, SALTS, SCALES
 
 NAME = "feed"
@@ -77,13 +77,14 @@ FIELDS = (
     Field("feed.stock_strength", "number", "Strength of bottles A and B, times the feed", ("100", "100"), 10.0, 400.0,
           help="100: 10 mL of each to a litre", why="usual for small growers; common practice, no published source",
           when=(("feed.way", (SALTS,)),)),
-    Field("feed.stock_volume", "volume", "Size of each bottle", ("1 L", "1 L"), 0.00005, 1.0, "L", "L",
-          help="A and B alike", why="a litre of each makes 100 L of feed", when=(("feed.way", (SALTS,)),)),
+    Field("feed.stock_volume", "volume", "Size of each bottle", ("", ""), 0.00005, 1.0, "L", "L",
+          help="A and B alike", why="empty: what one fill of this feed takes", when=(("feed.way", (SALTS,)),),
+          optional=True),
     Field("feed.micro_strength", "number", "Strength of the trace-element stock, times the feed", ("10000", "10000"),
           100.0, 40000.0, help="10000: one mL to 10 litres of feed", when=(("feed.way", (SALTS,)),),
           why="so strong that the smallest pinch can be weighed, and the boric acid still dissolves"),
     Field("feed.meter_reading", "number", "Running bath: your meter reads", ("", ""), 0.0, 20000.0,
-          help="to mend a bath that has drifted", why="empty: no bath to mend", optional=True),
+          help="to mend a bath that has drifted; for its pH see Today", why="empty: no bath to mend", optional=True),
     Field("feed.meter_scale", "choice", "Your meter shows", ("ms", "ms"), choices=(
         Choice("ms", "mS/cm (the same as dS/m)"), Choice("us", "µS/cm"), Choice("ppm500", "ppm, scale of 500"),
         Choice("ppm640", "ppm, scale of 640"), Choice("ppm700", "ppm, scale of 700")),
@@ -126,6 +127,8 @@ RESULTS = (
     Result("feed.formula", "text", "Formula, and how firm it is"),
     Result("feed.masses", "rows", "What to weigh or measure"),
     Result("feed.reached", "rows", "Elements wanted and reached"),
+    Result("feed.calcium_phosphate_ph", "number", "Highest pH of this mix"),
+    Result("feed.calcium_phosphate_index", "number", "Calcium phosphate there: above 0 it can fall out"),
     Result("feed.advice", "rows", "What to know about this mix"),
     Result("feed.total_mass", "mass", "All salts together", "g", "g"),
     Result("feed.ammonium_share", "ratio", "Ammonium, of all nitrogen", "%", "%"),
@@ -145,6 +148,7 @@ RESULTS = (
     Result("feed.micro_stock", "rows", "A litre of trace-element stock"),
     Result("feed.micro_dose", "volume", "Trace-element stock for this feed", "mL", "mL"),
     Result("feed.concentrates", "rows", "Bottles A and B"),
+    Result("feed.stock_size", "volume", "Bottles A and B made up, each", "L", "L"),
     Result("feed.concentrate_dose", "dose", "Of A, and again of B, to a litre", "mL/L", "mL/L"),
     Result("feed.concentrate_each", "volume", "Of A, and again of B, for this feed", "mL", "mL"),
     Result("feed.bath_ec", "conductivity", "Running bath: conductivity at 25 °C", "mS/cm", "mS/cm"),
@@ -154,7 +158,7 @@ RESULTS = (
     Result("feed.correct_replace", "volume", "Running bath: or take out so much and fill up with water", "gal", "L"),
 )
 STEPS = (
-    mix.batch, mix.formula, mix.masses, mix.reached, mix.advice,
+    mix.batch, mix.formula, mix.masses, advise.reached, advise.advice, lime.calcium_phosphate,
     strength.plain_water, strength.conductivity, care.suits_crops, care.counts_on_acid, strength.balance,
     concentrate.micro_stock, concentrate.rounding, concentrate.concentrates, concentrate.order, mend.mend,
     care.source_water, care.handling,

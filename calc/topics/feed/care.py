@@ -8,8 +8,9 @@ from ... import units
 from ...data import salts as salt_data
 from ...data import targets as target_data
 from ...data.salts import WORDS
-from .choices import SALTS
-from .mix import water_brought
+from .advise import other_acids
+from .choices import ACID_TAKEN, SALTS
+from .mix import tap_brought, wanted_of, water_brought, water_counted
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -17,16 +18,21 @@ if TYPE_CHECKING:
 
 def counts_on_acid(sheet: Sheet) -> None:
     """Say that the weights stand on an acid, where it brings much of an element: without it the mix is another."""
-    phosphorus = sheet.result_if_any("acidity.nutrient_p") or 0.0
-    nitrogen = sheet.result_if_any("acidity.nutrient_n") or 0.0
-    brought = [f"{sheet.shown_as('acidity.nutrient_p', amount)} of {word}"
-               for amount, word in ((phosphorus, "phosphorus"), (nitrogen, "nitrogen")) if amount >= 1.0]
+    counted, wanted = water_counted(sheet, wanted_of(sheet)), wanted_of(sheet)
+    tap = tap_brought(sheet)
+    brought = [f"{sheet.shown_as('acidity.nutrient_p', amount)} of {WORDS[element].lower()}"
+               for element in ("P", "N") if element in wanted
+               and (amount := counted.get(element, 0.0) - tap.get(element, 0.0)) >= 1.0]
     product, volume = sheet.result_if_any("acidity.product"), sheet.result_if_any("acidity.volume")
     if not brought or product is None or volume is None:
         return
     sheet.caution("feed-acid", "warning",
-                  f"Feed: these weights count on {sheet.shown('acidity.volume')} of {product}, which brings "
-                  f"{' and '.join(brought)}. With another acid, or none, say so under pH, or the feed falls short.")
+                  f"Feed: these weights count on {sheet.shown_as('acidity.volume', ACID_TAKEN * volume)} of {product}, "
+                  f"which brings {' and '.join(brought)}: three quarters of the dose, since the meter often says stop "
+                  "before the last. With another acid, or none, say so under pH, or the feed falls short.")
+    passing = other_acids(sheet)
+    if passing:
+        sheet.caution("feed-acid-passes", "warning", f"Acid: {passing[0]}")
 
 
 def suits_crops(sheet: Sheet) -> None:

@@ -13,6 +13,12 @@ FULL_SHARE = 0.8
 HALF_A_STEP = 0.05
 MG_CACO3_IN_MMOL = 50.043
 STOCK = "Trace-element stock"
+# The acid is poured in halves and stopped by the meter: half and half of the rest are sure to go in.
+ACID_TAKEN = 0.75
+# An acid that brings less than this share of what is wanted is left out of the weights.
+ACID_COUNTS_FROM = 0.10
+# Iron in mg/L that a formula which names none is offered: what the lettuce formulas carry.
+IRON_MG_L = 1.0
 PERCENTS = (("n", "N"), ("nh4", NH4), ("p", "P"), ("k", "K"), ("ca", "Ca"), ("mg", "Mg"), ("s", "S"), ("fe", "Fe"),
             ("mn", "Mn"), ("zn", "Zn"), ("b", "B"), ("cu", "Cu"), ("mo", "Mo"))
 OXIDES_OF = {"oxide": ("P2O5", "K2O"), "all oxides": ("P2O5", "K2O", "CaO", "MgO", "SO3"), "elements": ()}

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from ...sheet import Sheet
 
 
-def _stocked(source_key: str) -> bool:
+def is_stocked(source_key: str) -> bool:
     """Whether a salt belongs in the trace-element stock: all traces but iron chelates, which go with bottle A."""
     return salt_data.is_micro(source_key) and salt_data.BY_KEY[source_key].bottle == "B"
 
@@ -28,7 +28,7 @@ def micro_stock(sheet: Sheet) -> None:
     rows, coarse = [], []
     for key in salt_keys(sheet):
         grams = found.grams_l[key] * strength
-        if grams <= 0.0 or not _stocked(key):
+        if grams <= 0.0 or not is_stocked(key):
             continue
         salt = salt_data.BY_KEY[key]
         weighed = recipe.rounded(grams, step)
@@ -79,11 +79,17 @@ def concentrates(sheet: Sheet) -> None:
     if sheet["feed.way"] != SALTS:
         return
     found, strength = mixture(sheet), sheet["feed.stock_strength"]
-    litres = sheet["feed.stock_volume"] * 1000.0
+    size = sheet.optional("feed.stock_volume")
+    if size is None:
+        size = sheet.result("feed.batch") / strength
+        sheet.put("feed.stock_size", size, note="What this feed takes: its volume over the strength of the bottles.")
+    else:
+        sheet.put("feed.stock_size", size, note="As you put it in.")
+    litres = size * 1000.0
     rows, filled = [], {"A": 0.0, "B": 0.0}
     for key in salt_keys(sheet):
         grams_l = found.grams_l[key] * strength
-        if grams_l <= 0.0 or _stocked(key):
+        if grams_l <= 0.0 or is_stocked(key):
             continue
         salt = salt_data.BY_KEY[key]
         for bottle, part, why in recipe.bottles_of(key):
@@ -94,7 +100,7 @@ def concentrates(sheet: Sheet) -> None:
     rows.sort(key=lambda row: row["bottle"])
     if sheet.result_if_any("feed.micro_stock"):
         rows.append({"bottle": "B", "salt": STOCK, "key": "stock", "mass": None,
-                     "volume": sheet["feed.stock_volume"] * strength / sheet["feed.micro_strength"], "g_l": None,
+                     "volume": size * strength / sheet["feed.micro_strength"], "g_l": None,
                      "limit_g_l": None, "share": 0.0, "why": "measured by volume, never weighed by the pinch"})
     sheet.put("feed.concentrates", rows, note="Grams per litre of feed, times the strength and the size of the "
               "bottle. How full: grams per litre over what dissolves alone in water at 20 C.",
@@ -118,7 +124,7 @@ def order(sheet: Sheet) -> None:
         rows = sheet.result("feed.masses")
         brings = {source.key: source.brings for source in sources_of(sheet)}
         last = [row for row in rows if brings[row["key"]].get("Ca", 0.0) > 0.0]
-        stocked = sheet["feed.way"] == SALTS and [row for row in rows if _stocked(row["key"])]
+        stocked = sheet["feed.way"] == SALTS and [row for row in rows if is_stocked(row["key"])]
         steps += [f"{row['salt']}: dissolve it in its own bucket of water, pour it in."
                   for row in rows if row not in last and not (stocked and row in stocked)]
         if stocked:

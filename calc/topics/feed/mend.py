@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 from ...errors import OutOfRange
 from ...relations import feed as physics
 from .choices import PPM_SCALES, SALTS, STOCK
+from .mix import sources_of
+from .strength import full_dose
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -36,7 +38,7 @@ def mend(sheet: Sheet) -> None:
     wanted = sheet.optional("feed.wanted_ec") or fresh
     volume_l = sheet.result("feed.batch") * 1000.0
     if shown < wanted:
-        _strengthen(sheet, volume_l, shown, wanted, fresh - plain)
+        _strengthen(sheet, volume_l, shown, wanted)
     elif shown > wanted:
         if wanted <= plain:
             sheet.fault("feed.wanted_ec", "Wanted in the bath must be more than the conductivity of your plain water.")
@@ -47,18 +49,21 @@ def mend(sheet: Sheet) -> None:
                       note="The formula gives litres.")
 
 
-def _strengthen(sheet: Sheet, volume_l: float, shown: float, wanted: float, full: float) -> None:
+def _strengthen(sheet: Sheet, volume_l: float, shown: float, wanted: float) -> None:
+    fit, _, full = full_dose(sheet)
     if full <= 0.0:
         raise OutOfRange("What a full dose adds must be more than 0 mS/cm to mend a bath.")
     share = (wanted - shown) / full
     stocked = {row["key"] for row in sheet.result_if_any("feed.micro_stock") or []}
-    rows = [{"what": row["salt"], "mass": row["mass"] * share,
-             "volume": row["volume"] * share if "volume" in row else None} for row in sheet.result("feed.masses")
-            if row["key"] not in stocked]
+    poured = {row["key"]: row["volume"] for row in sheet.result("feed.masses") if "volume" in row}
+    rows = [{"what": source.name, "mass": fit.grams_l[source.key] * volume_l / 1e3 * share,
+             "volume": poured[source.key] * share if source.key in poured else None} for source in sources_of(sheet)
+            if source.key not in stocked and fit.grams_l[source.key] > 0.0]
     if stocked:
         rows.append({"what": STOCK, "mass": None, "volume": sheet.result("feed.micro_dose") * share})
-    sheet.put("feed.correct_rows", rows, note="The whole batch, times the missing part of its conductivity. Add two "
-              "thirds, let it mix, measure, then add the rest: conductivity does not add up exactly.")
+    sheet.put("feed.correct_rows", rows, note="The whole batch without the acid of its first fill, times the missing "
+              "part of its conductivity. Add two thirds, let it mix, measure, then add the rest: conductivity "
+              "does not add up exactly.")
     if sheet["feed.way"] == SALTS:
         numbers = {"volume_l": volume_l, "reads_ms_cm": shown, "wanted_ms_cm": wanted, "full_ms_cm": full,
                    "dose_ml_l": sheet.result("feed.concentrate_dose")}

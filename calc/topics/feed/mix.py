@@ -2,29 +2,60 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from ... import units
 from ...data import salts as salt_data
 from ...data import targets as target_data
-from ...data.salts import ELEMENTS, NH4, NO3, WORDS
+from ...data.salts import NH4, NO3, WORDS
 from ...errors import Unanswered
 from ...models import recipe
 from ...relations.base import MEMORY
-from .choices import BOTTLES, MG_CACO3_IN_MMOL, OWN, OXIDES_OF, PERCENTS, SALTS
+from .choices import (
+    ACID_COUNTS_FROM,
+    ACID_TAKEN,
+    BOTTLES,
+    MG_CACO3_IN_MMOL,
+    OWN,
+    OXIDES_OF,
+    PERCENTS,
+    SALTS,
+)
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
 
+def tap_brought(sheet: Sheet) -> dict[str, float]:
+    """What the water alone brings, in mg/L."""
+    return {element: sheet[f"feed.water_{element.lower()}"] for element in ("Ca", "Mg", "Na", "Cl", "S")}
+
+
 def water_brought(sheet: Sheet) -> dict[str, float]:
-    """What water and acid bring, in mg/L."""
-    found = {element: sheet[f"feed.water_{element.lower()}"] for element in ("Ca", "Mg", "Na", "Cl", "S")}
-    brought = {part: sheet.result_if_any(f"acidity.nutrient_{part}") or 0.0 for part in ("n", "p", "s", "k", "cl")}
+    """What water and acid bring, in mg/L, of the acid as much as is sure to be poured before the meter says stop."""
+    found = tap_brought(sheet)
+    brought = {part: acid_brought(sheet, part) for part in ("n", "p", "s", "k", "cl")}
     for element, amount in (("N", brought["n"]), (NO3, brought["n"]), ("P", brought["p"]), ("S", brought["s"]),
                             ("K", brought["k"]), ("Cl", brought["cl"])):
         found[element] = found.get(element, 0.0) + amount
     return {element: amount for element, amount in found.items() if amount > 0.0}
+
+
+def acid_brought(sheet: Sheet, part: str) -> float:
+    """What the first fill's acid (or pH-up) brings of an element in mg/L, as much as is sure to be poured."""
+    return ACID_TAKEN * (sheet.result_if_any(f"acidity.nutrient_{part}") or 0.0)
+
+
+def water_counted(sheet: Sheet, wanted: dict[str, float]) -> dict[str, float]:
+    """What water and acid bring, in mg/L, without an acid that brings too little to weigh salts by."""
+    found = water_brought(sheet)
+    for element, part in (("N", "n"), ("P", "p"), ("S", "s"), ("K", "k")):
+        little = acid_brought(sheet, part)
+        if 0.0 < little < ACID_COUNTS_FROM * wanted.get(element, 0.0):
+            found[element] -= little
+            if element == "N":
+                found[NO3] -= little
+    return {element: amount for element, amount in found.items() if amount > 1e-9}
 
 
 def alkalinity(sheet: Sheet) -> float:
@@ -35,7 +66,7 @@ def alkalinity(sheet: Sheet) -> float:
         return 0.0
 
 
-def _wanted(sheet: Sheet) -> dict[str, float]:
+def wanted_of(sheet: Sheet) -> dict[str, float]:
     """The formula at its strength, in mg/L."""
     if sheet["feed.target"] != OWN:
         whole = target_data.BY_KEY[sheet["feed.target"]].mg_l
@@ -84,24 +115,34 @@ def sources_of(sheet: Sheet) -> tuple[recipe.Source, ...]:
     return tuple(source for source, _ in labelled(sheet, f"feed.{sheet['feed.way']}"))
 
 
-def _aim(sheet: Sheet) -> recipe.Aim:
+def aim_of(sheet: Sheet, water: dict[str, float]) -> recipe.Aim:
     way = sheet["feed.way"]
     # A powder brings its trace elements in a fixed share, so they may not steer how much of it is taken.
-    return recipe.Aim(tuple(_wanted(sheet).items()), tuple(water_brought(sheet).items()),
+    return recipe.Aim(tuple(wanted_of(sheet).items()), tuple(water.items()),
                       sheet["feed.sulfur_floor"] if way != BOTTLES else 0.0, sheet["feed.ammonium_ceiling"],
                       1.0 if way == SALTS else 0.1)
 
 
 def mixture(sheet: Sheet) -> recipe.Fit:
-    """Grams per litre and what they reach."""
+    """Grams per litre and what they reach, for a first fill with its acid."""
+    found, water = _mixture(sheet, water_counted(sheet, wanted_of(sheet))), water_brought(sheet)
+    return replace(found, reached=recipe.bring(sources_of(sheet), found.grams_l, water))
+
+
+def mixture_without_acid(sheet: Sheet) -> recipe.Fit:
+    """The same for a bath that runs: its first acid is long spent, and counts for nothing."""
+    return _mixture(sheet, {element: amount for element, amount in tap_brought(sheet).items() if amount > 0.0})
+
+
+def _mixture(sheet: Sheet, water: dict[str, float]) -> recipe.Fit:
     if sheet["feed.way"] != BOTTLES:
-        return recipe.fit(_aim(sheet), sources_of(sheet))
+        return recipe.fit(aim_of(sheet, water), sources_of(sheet))
     grams, sources = {}, []
     for source, row in labelled(sheet, "feed.bottles"):
         # mL/L times kg/L is g/L.
         grams[source.key] = row["dose"] * sheet["feed.strength"] * (row["density"] or 1000.0) / 1000.0
         sources.append(source)
-    return recipe.Fit(grams, recipe.bring(sources, grams, water_brought(sheet)), 0.0)
+    return recipe.Fit(grams, recipe.bring(sources, grams, water), 0.0)
 
 
 def batch(sheet: Sheet) -> None:
@@ -140,55 +181,3 @@ def masses(sheet: Sheet) -> None:
               "share of what is wanted, none below nothing, the fewest salts where several mixes are as good.",
               source="Lawson & Hanson (1974), Solving Least Squares Problems, chapter 23")
     sheet.put("feed.total_mass", sum(row["mass"] for row in rows), note="The masses added up.")
-
-
-def reached(sheet: Sheet) -> None:
-    """Each element wanted and reached."""
-    found, wanted, water = mixture(sheet), _wanted(sheet), water_brought(sheet)
-    names = [element for element in (*ELEMENTS, NO3, NH4, "Na", "Cl")
-             if element in wanted or found.reached.get(element, 0.0) > 0.0]
-    sheet.put("feed.reached", [{"element": element, "target": wanted.get(element),
-                                "reached": found.reached.get(element, 0.0), "water": water.get(element, 0.0)}
-                               for element in names],
-              note="Grams per litre times the share of each element, added to what water and acid bring.",
-              source=salt_data.MASS_SOURCE if sheet["feed.way"] == SALTS else "your labels")
-    nitrogen = found.reached.get("N", 0.0)
-    if nitrogen > 0.0:
-        sheet.put("feed.ammonium_share", found.reached.get(NH4, 0.0) / nitrogen,
-                  note="Ammonium nitrogen over all nitrogen, from the water, the acid and the salts.")
-
-
-def advice(sheet: Sheet) -> None:
-    """Say plainly what cannot be reached, which salt would mend it, and whether another mix is as good."""
-    found, aim, sources, way = mixture(sheet), _aim(sheet), sources_of(sheet), sheet["feed.way"]
-    water = dict(aim.water)
-    rows = []
-    for element, wanted, got in recipe.missed(found, aim):
-        word = WORDS[element]
-        if got > wanted:
-            brought = water.get(element, 0.0)
-            why = ("your water alone brings more" if brought > wanted else
-                   "it comes along with the others" if way != BOTTLES else "by the label")
-            words = f"{word}: {units.number(got)} mg/L where {units.number(wanted)} is wanted; {why}."
-        else:
-            words = (f"{word}: {units.number(got)} mg/L where {units.number(wanted)} is wanted, "
-                     f"{1 - got / wanted:.0%} short.")
-            if way != BOTTLES:
-                salt = recipe.remedy(element, aim, sources)
-                words += f" {salt} would mend it." if salt else " No single salt of the table mends it."
-        rows.append({"about": word, "words": words})
-    if "sulfur" in found.broken:
-        rows.append({"about": "Sulfur", "words": "Sulfur: nothing you list can bring the least amount; Epsom salt or "
-                                                 "potassium sulfate would."})
-    if found.others:
-        rows.append({"about": "Choice", "words": f"Other mixes come as near: {', '.join(found.others)} could stand in "
-                                                 "for some of these. This one uses few salts."})
-    sheet.put("feed.advice", rows, note="Short by more than 3 % or over by more than 5 % is told.")
-    short = [WORDS[element].lower() for element, wanted, got in recipe.missed(found, aim) if got < 0.9 * wanted]
-    if short:
-        sheet.caution("feed-short", "warning", f"Feed: more than a tenth short of {', '.join(short)}. The table says "
-                                               "by how much, and what would mend it.")
-    share = found.reached.get(NH4, 0.0) / found.reached["N"] if found.reached.get("N") else 0.0
-    if "ammonium" in found.broken or (way == BOTTLES and share > sheet["feed.ammonium_ceiling"]):
-        sheet.caution("feed-ammonium", "warning", f"Ammonium: {share:.0%} of the nitrogen, above the most that you "
-                      "allow. In water much ammonium burns roots, most of all in cold and dull weather.")

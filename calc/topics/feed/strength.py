@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from ...models import recipe
 from ...relations import feed as physics
 from ...relations.base import MEMORY
-from .choices import BALANCED, GOOD_EC, PPM_SCALES, SALTS
-from .mix import alkalinity, mixture
+from .choices import ACID_TAKEN, BALANCED, GOOD_EC, PPM_SCALES, SALTS
+from .mix import alkalinity, mixture, mixture_without_acid, tap_brought
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 def _ions(sheet: Sheet, mg_l: dict[str, float], acid_taken: bool) -> dict[str, float]:
     bicarbonate = alkalinity(sheet)
     if acid_taken:
-        bicarbonate = max(bicarbonate - (sheet.result_if_any("acidity.acid_needed") or 0.0), 0.0)
-        bicarbonate += sheet.result_if_any("acidity.base_needed") or 0.0
+        bicarbonate = max(bicarbonate - ACID_TAKEN * (sheet.result_if_any("acidity.acid_needed") or 0.0), 0.0)
+        bicarbonate += ACID_TAKEN * (sheet.result_if_any("acidity.base_needed") or 0.0)
     return recipe.charges(mg_l, bicarbonate)
 
 
@@ -30,6 +30,14 @@ def plain_water(sheet: Sheet) -> None:
         return
     plain = {element: sheet[f"feed.water_{element.lower()}"] for element in ("Ca", "Mg", "Na", "Cl", "S")}
     sheet.work("feed.water_conductivity", physics.conductivity_25, **_ions(sheet, plain, False))
+
+
+def full_dose(sheet: Sheet) -> tuple[recipe.Fit, float, float]:
+    """The feed for a bath that runs: what it reaches, its conductivity, and what a full dose adds to plain water."""
+    fit = mixture_without_acid(sheet)
+    tap = {element: amount for element, amount in tap_brought(sheet).items() if amount > 0.0}
+    whole = physics.conductivity_25(**recipe.charges(fit.reached))
+    return fit, whole, whole - physics.conductivity_25(**recipe.charges(tap))
 
 
 def conductivity(sheet: Sheet) -> None:

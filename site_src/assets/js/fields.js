@@ -19,6 +19,13 @@ export function collect(form, plan) {
   return found;
 }
 
+/** The plan without what is true of one day only, such as a meter's reading: all that may be kept. */
+export function lasting(form, plan) {
+  const found = { ...plan };
+  for (const control of form.querySelectorAll("[data-transient]")) delete found[control.name];
+  return found;
+}
+
 /** The system of units the form shows now. */
 export function systemOf(form, plan) {
   const control = form.elements.namedItem("units");

@@ -2,7 +2,7 @@
 
 import * as engine from "./engine.js";
 import * as store from "./plan-store.js";
-import { Rows, apply, collect, controls, follow, hideUnasked, systemOf, useSystem } from "./fields.js";
+import { Rows, apply, collect, controls, follow, hideUnasked, lasting, systemOf, useSystem } from "./fields.js";
 import { fromDisk, root } from "./source.js";
 import { markOld, put, putTexts, putWorkings } from "./regions.js";
 
@@ -147,7 +147,8 @@ export function wire(form) {
 
   /** Save the plan in hand; one of another version keeps all it had until it is read. */
   function save() {
-    return older ? store.save({ ...older.plan, ...plan }, older.version) : store.save(plan, version);
+    const held = lasting(form, plan);
+    return older ? store.save({ ...older.plan, ...held }, older.version) : store.save(held, version);
   }
 
   function keep() {
