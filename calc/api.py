@@ -7,7 +7,18 @@ from datetime import date
 
 from . import history, moments, units
 from .data.versions import VERSION
-from .plan import FIELDS, MADE_WITH, TABLES, UNITS, Plan, default_text, find_column, flatten, lasting, table_default
+from .plan import (
+    FIELDS,
+    MADE_WITH,
+    TABLES,
+    UNITS,
+    Plan,
+    default_text,
+    find_column,
+    flatten,
+    lasting,
+    table_default,
+)
 from .render import calendar, link, page, square_code, table
 from .solve import Memory, as_json, solve
 

@@ -147,8 +147,8 @@ export function wire(form) {
 
   /** Save the plan in hand; one of another version keeps all it had until it is read. */
   function save() {
-    const held = lasting(form, plan);
-    return older ? store.save({ ...older.plan, ...held }, older.version) : store.save(held, version);
+    const kept = lasting(form, plan);
+    return older ? store.save({ ...older.plan, ...kept }, older.version) : store.save(kept, version);
   }
 
   function keep() {
