@@ -181,3 +181,9 @@ def test_the_printed_module_is_the_one_that_is_kept_and_holds_todays_defaults():
     exec(history.frozen_module(7), holds)
     assert holds["DEFAULTS"] == history.todays_defaults() and "version 7" in holds["__doc__"]
     assert set(holds["COLUMNS"]) == set(TABLES)
+
+
+def test_an_old_plan_is_still_held_against_its_floor_and_has_straight_boards():
+    plan = Plan(history.as_today({}, 1))
+    assert plan.values["bath.floor_allowance"] == pytest.approx(40 * 0.45359237 * 9.80665 / 0.3048**2)
+    assert plan.values["board.notches"] == "none"

@@ -213,7 +213,7 @@ def test_what_is_of_one_day_is_in_no_link_and_no_file():
 
 
 def test_one_that_comes_in_a_link_or_a_file_is_left_aside():
-    text, notes = link.read("#start=1&today.ph=6.9&bath.length=50+in")
+    text, notes = link.read("#start=2&today.ph=6.9&bath.length=50+in")
     assert text == {"bath.length": "50 in"} and "one day" in notes[0]
     read = json.loads(api.run(json.dumps({"op": "file_read", "text": json.dumps({"plan": OF_A_DAY})})))
     assert read["plan"] == {}
