@@ -42,8 +42,8 @@ class Field:
     "date" or "clock" (an hour of the day).
     ``default`` is the text a reader could have typed, one for each system of units: (US customary, metric);
     an empty default means the field may be left empty. ``minimum`` and ``maximum`` are inclusive, in the kind's
-    base unit. ``us`` and ``metric`` name the unit that a bare number takes. ``when`` maps another key to the choices, or
-    to the number to be exceeded, for which this question is asked at all. ``why`` says where the default comes from.
+    base unit. ``us`` and ``metric`` name the unit that a bare number takes. ``when`` maps another key to the choices,
+    or to the number to be exceeded, for which this question is asked at all. ``why`` says where the default comes from.
     ``essential`` marks the few questions a newcomer must answer. ``in_table`` is (table key, choice): a script may give
     rows in place of this choice, which fills that table and makes that choice. ``follows`` names questions whose
     default this one's belongs to: once one of them is answered, this one is left open instead, for an example's size

@@ -106,7 +106,7 @@ SMOOTH_ELBOWS: tuple[FittingLoss, ...] = tuple(
     for inches, friction in _FRICTION
 )
 
-_CRANE_BALL = "Crane TP-410: ball valve of full bore, fully open, 3 fT, at the friction factor of rough flow in that size"
+_CRANE_BALL = "Crane TP-410: full-bore ball valve, fully open, 3 fT, at the friction factor of rough flow in that size"
 BALL_VALVES: tuple[FittingLoss, ...] = tuple(
     FittingLoss(inches * INCH_M, 3 * friction, _CRANE_BALL, MEMORY) for inches, friction in _FRICTION
 )

@@ -118,8 +118,8 @@ def outlets_factor(outlets: int, exponent: float) -> float:
           symbols={"header_m": ("h_m", "m", "head lost along the header"),
                    "branch_m": ("h_b", "m", "head lost in the last branch")},
           valid="equal branches with turbulent flow, none throttled",
-          source="Flow through a fitting as the root of its head (Darcy-Weisbach); manifold design by a branch loss large "
-                 "against the header's, as in handbooks of chemical and irrigation engineering", status=STANDARD)
+          source="Flow through a fitting as the root of its head (Darcy-Weisbach); manifold design by a branch loss "
+                 "large against the header's, as in handbooks of chemical and irrigation engineering", status=STANDARD)
 def branch_spread(header_m: float, branch_m: float) -> float:
     """Share by which the branch nearest the pump gets more than the farthest; 0 where the header loses nothing."""
     at_least("Head lost along the header", header_m, "m")

@@ -38,7 +38,8 @@ FIELDS = only_when(WHEN, (
           help="straight up, from the reservoir's LOW water level to the end of the hose at the bath",
           why="an invented example: a bath on a bench, a reservoir on the floor; measure your own"),
     Field("circulation.hose_bore", "length", "Hose bore", ("3/4 in", "19 mm"), 0.002, 0.5, "in", "mm",
-          help="inside diameter of the hose from the pump to the bath, or to the header of several", why="3/4 in hose suits a small bath"),
+          help="inside diameter of the hose from the pump to the bath, or to the header of several",
+          why="3/4 in hose suits a small bath"),
     Field("circulation.hose_length", "length", "Hose length", ("6 ft", "2 m"), 0.01, 500.0, "ft", "m",
           help="from the pump to the bath, or to the header of several", why="an invented example; measure your own"),
     *manifold.FIELDS,
@@ -120,7 +121,8 @@ RESULTS = (
     Result("circulation.overflow_flow", "flow", "What each overflow takes, clean, at the allowed rise", "gph", "L/h"),
     Result("circulation.film_depth", "length", "Water over a clean overflow, running", "in", "mm"),
     Result("circulation.weir_length", "length", "Level edge that would take the flow of one bath instead", "in", "cm"),
-    Result("circulation.most_turnover", "turnover", "Most turnovers, with the widest pipe for each overflow", "/h", "/h"),
+    Result("circulation.most_turnover", "turnover", "Most turnovers, with the widest pipe for each overflow", "/h",
+           "/h"),
     Result("circulation.drain_capacity", "flow", "What each drain pipe takes, running full", "gph", "L/h"),
 )
 
@@ -214,8 +216,8 @@ def _put_none(sheet: Sheet) -> None:
         sheet.put(f"circulation.{key}", 0.0, note=why)
     if wished:
         sheet.caution("no-circulation", "note",
-                      "No turnover is wanted, so no water is pumped: the reservoir neither feeds the bath nor cools it. "
-                      "A bath that never circulates is asked for under \"Kind of bath\".")
+                      "No turnover is wanted, so no water is pumped: the reservoir neither feeds the bath nor cools "
+                      "it. Where there is none at all, choose that under \"Kind of bath\".")
     else:
         sheet.caution("no-water-pump", "warning",
                       "No water pump is on the list, so no water is counted as pumped; "
@@ -246,8 +248,9 @@ def _put_pump(sheet: Sheet, row: dict, how: str) -> None:
     sheet.put("circulation.head", head, note="From the pump's curve at the throttled flow: lift, friction, fittings "
               "and the valve." if throttled is not None else
               "Lift, friction and fittings at that flow; the pump gives just this.")
-    sheet.put("circulation.valve_loss", max(head - system_head(flow, *system), 0.0),
-              note="What the pump gives at this flow, less what lift and hose ask; 0 with the valve fully open.")
+    if throttled is not None:
+        sheet.put("circulation.valve_loss", max(head - system_head(flow, *system), 0.0),
+                  note="What the pump gives at this flow, less what lift and hose ask.")
     sheet.put("circulation.power", row["watts"], note="The plate's watts" + (
         ", which a closed valve hardly changes." if throttled is not None else "."))
     speed = sheet.work("circulation.velocity", pipe.velocity, flow_m3_s=flow, bore_m=bore)
@@ -288,22 +291,22 @@ def _say_flow(sheet: Sheet, row: dict, wanted: float) -> None:
     gives, asked, higher = (sheet.shown_as("circulation.flow", one) for one in (flow, wanted, row["higher"]))
     inch = "25 mm" if sheet.system == "metric" else "one inch"
     if flow < full and flow < wanted * (1 - 1e-9):
-        sheet.caution("throttled-low", "note", f"The throttled flow, {gives}, is less than the {asked} wanted: open the "
-                      "valve, or accept a lower turnover.")
+        sheet.caution("throttled-low", "note", f"The throttled flow, {gives}, is less than the {asked} wanted: open "
+                      "the valve, or accept a lower turnover.")
     elif flow < wanted:
         sheet.caution("pump-too-small", "warning",
                       f"The water pump is too small: {row['name']} moves {gives} and {asked} is wanted. Take a wider "
                       "hose, a lower lift, a stronger pump on the list, or accept a lower turnover.")
     elif flow > FAR_TOO_MUCH * wanted:
         sheet.caution("pump-too-strong", "note",
-                      f"{row['name']} moves {gives} where {asked} is wanted. Close the valve after the pump until it is "
-                      "right, measure, and put that in as the throttled flow; until then the overflow is sized for the "
-                      "valve left open.")
+                      f"{row['name']} moves {gives} where {asked} is wanted. Close the valve after the pump until it "
+                      "is right, measure, and put that in as the throttled flow; until then the overflow is sized for "
+                      "the valve left open.")
     if row["strained"]:
         sheet.caution("water-pump-strained", "warning",
-                      f"Near its limit: {row['name']} works within 15 % of its shut-off head. A little less water in the "
-                      "reservoir or a little slime in the hose stops it. Take a pump that pushes higher, or lower the "
-                      "bath.")
+                      f"Near its limit: {row['name']} works within 15 % of its shut-off head. A little less water in "
+                      "the reservoir or a little slime in the hose stops it. Take a pump that pushes higher, or lower "
+                      "the bath.")
     if row["higher"] < MUCH_LESS * full:
         open_flow = sheet.shown_as("circulation.flow", full)
         sheet.caution("lift-touchy", "warning",

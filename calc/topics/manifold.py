@@ -32,7 +32,7 @@ HALF_FULL_SOURCE = ("a round pipe running half full carries half of what it carr
                     "equation: same hydraulic radius, half the area)")
 
 FIELDS = only_when(scheme.SEVERAL, (
-    Field("circulation.header_bore", "length", "Header bore", ("1-1/2 in", "40 mm"), 0.005, 0.5, "in", "mm",
+    Field("circulation.header_bore", "length", "Header bore", ("2 in", "50 mm"), 0.005, 0.5, "in", "mm",
           help="inside diameter of the pipe that runs past all the baths; the hose from the pump ends in it",
           why="a pipe much wider than a branch, so that the far baths get as much as the near ones"),
     Field("circulation.header_step", "length", "Header from one bath to the next", ("4 ft", "1.2 m"), 0.01, 100.0, "ft",
@@ -168,7 +168,7 @@ def _with(sheet: Sheet, header_bore: float) -> Fan:
 
 
 def return_main(sheet: Sheet) -> None:
-    """The pipe that gathers the drains of all baths: never more than half full, so that air goes along over the water."""
+    """The pipe that gathers the drains of all baths: never more than half full, so that air goes along."""
     if sheet["bath.count"] == 1 or not scheme.pumps_water(sheet):
         return
     fall, length = sheet["circulation.main_fall"], sheet["circulation.main_length"]
@@ -188,8 +188,8 @@ def return_main(sheet: Sheet) -> None:
     else:
         sheet.caution("main-too-small", "danger",
                       f"The return main is too small: it must take {sheet.shown('circulation.main_flow')}, and even "
-                      f"{size.name} takes {sheet.shown_as('circulation.main_flow', half)} half full. Give it more fall, "
-                      "use two mains, or pump less.")
+                      f"{size.name} takes {sheet.shown_as('circulation.main_flow', half)} half full. Give it more "
+                      "fall, use two mains, or pump less.")
         return
     sheet.put("circulation.main_pipe", size.name, note="The smallest pipe on the list that stays half full or less.",
               source=size.source)

@@ -68,7 +68,7 @@ def choices(sheet: Sheet) -> None:
         if count <= MOST_OVERFLOWS:
             rows.append({"pipe": size.name, "bore": size.bore_m, "count": count, "takes": each})
     sheet.put("circulation.overflow_choices", rows, overflow.standpipe_flow,
-              note="For one bath: partly blocked by the allowance, and the others take it all with one blocked outright.")
+              note="For one bath: partly blocked by the allowance; the others take it all with one blocked outright.")
     one_metre = overflow.straight_weir_flow(length_m=1.0, head_m=rise)
     sheet.put("circulation.weir_length", flow / (1.0 - blockage) / one_metre, overflow.straight_weir_flow,
               {"length_m": flow / (1.0 - blockage) / one_metre, "head_m": rise},
@@ -172,7 +172,7 @@ def _offers(sheet: Sheet, flow: float, rise: float, size: Size | None) -> list[s
     if most is not None and size is None:
         drains = sheet["circulation.drains"]
         found.append(f"Or pump less: {drains} of {pipes(sheet.system)[-1].name} in each bath "
-                     f"take{'s' if drains == 1 else ''} {sheet.shown('circulation.most_turnover')} turnovers.")
+                     f"take{'s' if drains == 1 else ''} a turnover of {sheet.shown('circulation.most_turnover')}.")
     return found
 
 
