@@ -144,19 +144,21 @@ def _valve_open(sheet: Sheet, takes: float) -> None:
                   f"takes {clean} clean, which is {ending}. Fix the valve's handle, or take a smaller pump.")
 
 
-def _plural(count: int, pipe: str) -> str:
-    return f"{count} of {pipe}"
-
-
 def _offers(sheet: Sheet, flow: float, rise: float, size: Size | None) -> list[str]:
     """Sentences with what would do instead; ``flow`` is that of one bath, ``size`` the pipe it asks for now."""
     bath_flow_words = sheet.shown_as("circulation.drain_flow", flow)
     found = [*_smaller_flows(sheet, rise, size)]
     rows = sheet.result_if_any("circulation.overflow_choices") or []
-    narrow = [row for row in rows if row["bore"] <= ABSURD_BORE_M][-2:] + [
-        row for row in rows if row["bore"] > ABSURD_BORE_M][-1:]
-    if narrow:
-        counts = ", or ".join(_plural(row["count"], row["pipe"]) for row in narrow)
+    # Of pipes that ask for equally many the smallest; one alone is what is too large now.
+    fewest: dict[int, dict] = {}
+    for row in rows:
+        if row["count"] > 1:
+            fewest.setdefault(row["count"], row)
+    several = list(fewest.values())
+    told = [row for row in several if row["bore"] <= ABSURD_BORE_M][-2:] + [
+        row for row in several if row["bore"] > ABSURD_BORE_M][-1:]
+    if told:
+        counts = ", or ".join(f"{row['count']} of {row['pipe']}" for row in told)
         found.append(f"Several overflows in each bath take {bath_flow_words}: {counts}.")
     edge = sheet.result_if_any("circulation.weir_length")
     if edge is not None:
