@@ -4,6 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Over:
+    """A condition on a number: a question is asked only where that answer is larger than ``than``."""
+
+    than: int
+
+
+# Conditions under which a question is asked: key of another one, and the choices it may have or what it must exceed.
+When = tuple[tuple[str, "tuple[str, ...] | Over"], ...]
+
+
+def holds(allowed: tuple[str, ...] | Over, value: Any) -> bool:
+    """Whether an answer is among the choices allowed, or exceeds what it must; one left open or faulty does neither."""
+    if isinstance(allowed, Over):
+        return isinstance(value, (int, float)) and value > allowed.than
+    return value in allowed
 
 
 @dataclass(frozen=True)
@@ -23,8 +42,8 @@ class Field:
     "date" or "clock" (an hour of the day).
     ``default`` is the text a reader could have typed, one for each system of units: (US customary, metric);
     an empty default means the field may be left empty. ``minimum`` and ``maximum`` are inclusive, in the kind's
-    base unit. ``us`` and ``metric`` name the unit that a bare number takes. ``when`` maps another choice key to the
-    values for which this question is asked at all. ``why`` says where the default comes from.
+    base unit. ``us`` and ``metric`` name the unit that a bare number takes. ``when`` maps another key to the choices,
+    or to the number to be exceeded, for which this question is asked at all. ``why`` says where the default comes from.
     ``essential`` marks the few questions a newcomer must answer. ``in_table`` is (table key, choice): a script may give
     rows in place of this choice, which fills that table and makes that choice. ``follows`` names questions whose
     default this one's belongs to: once one of them is answered, this one is left open instead, for an example's size
@@ -43,7 +62,7 @@ class Field:
     choices: tuple[Choice, ...] = ()
     help: str = ""
     why: str = ""
-    when: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    when: When = ()
     essential: bool = False
     optional: bool = False
     in_table: tuple[str, str] = ()
@@ -67,7 +86,7 @@ class Table:
     max_rows: int = 20
     help: str = ""
     why: str = ""
-    when: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    when: When = ()
 
 
 @dataclass(frozen=True)
@@ -87,6 +106,6 @@ class Result:
     help: str = ""
 
 
-def only_when(when: tuple[tuple[str, tuple[str, ...]], ...], fields: Iterable[Field]) -> tuple[Field, ...]:
+def only_when(when: When, fields: Iterable[Field]) -> tuple[Field, ...]:
     """The same questions, asked under these conditions besides their own."""
     return tuple(replace(field, when=when + field.when) for field in fields)

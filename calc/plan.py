@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from . import __version__, moments, units
 from .data.versions import RENAMED
-from .declare import Choice, Field, Table
+from .declare import Choice, Field, Table, When, holds
 from .errors import UnreadableQuantity
 from .topics import TOPICS
 
@@ -204,9 +204,9 @@ class Plan:
         """Whether this question applies, given the choices made."""
         return self.meets(field.when)
 
-    def meets(self, when: tuple[tuple[str, tuple[str, ...]], ...]) -> bool:
-        """Whether the choices made are among those that a condition names."""
-        return all(self.values.get(key) in allowed for key, allowed in when)
+    def meets(self, when: When) -> bool:
+        """Whether the answers given are those that a condition names."""
+        return all(holds(allowed, self.values.get(key)) for key, allowed in when)
 
     def own(self, key: str) -> bool:
         """Whether the reader gave this answer, or any cell of this table, rather than leaving the default."""

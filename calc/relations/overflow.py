@@ -33,6 +33,18 @@ def weir_flow(rim_bore_m: float, head_m: float) -> float:
     return WEIR * pi * rim_bore_m * head_m**1.5
 
 
+@relation(title="Level edge as a weir", formula=r"Q = 1.84 \, L h^{1.5}", result=FLOW,
+          symbols={"length_m": ("L", "m", "length of the edge"), "head_m": RISE},
+          valid="sharp, level edge as wide as the water that comes to it, free fall behind it, slow water before it",
+          source="Francis formula for a sharp-crested weir without end contractions, 3.33 ft^0.5/s or 1.84 m^0.5/s "
+                 "(read in reference pages, not in the original)", status=PUBLISHED)
+def straight_weir_flow(length_m: float, head_m: float) -> float:
+    """Flow in m3/s over a straight level edge, such as a gutter along the end of a bath."""
+    above("Length of the edge", length_m, "m")
+    at_least("Water above the rim", head_m, "m")
+    return WEIR * length_m * head_m**1.5
+
+
 @relation(title="Overflow mouth as an orifice", formula=r"Q = 0.60 \frac{\pi D^2}{4} \sqrt{2 g h}", result=FLOW,
           symbols={"bore_m": RIM, "head_m": RISE}, valid="drowned mouth", source=SWMM, status=PUBLISHED)
 def orifice_flow(bore_m: float, head_m: float) -> float:

@@ -99,6 +99,34 @@ def fitting_head(velocity_m_s: float, k_sum: float) -> float:
     return k_sum * velocity_m_s**2 / (2 * GRAVITY)
 
 
+@relation(title="Share of friction in a pipe that gives off water on its way",
+          formula=r"F = \frac{1}{m + 1} + \frac{1}{2 N} + \frac{\sqrt{m - 1}}{6 N^2}",
+          result=("F", "", "share of the friction with all the flow to the end"),
+          symbols={"outlets": ("N", "", "outlets"), "exponent": ("m", "", "power of the flow in the friction")},
+          valid="equal outlets at equal distances, the first one distance from the inlet; m from 1 to 2",
+          source="Christiansen J.E. (1942) Irrigation by sprinkling, University of California Agricultural Experiment "
+                 "Station Bulletin 670 (not opened; checked against the sum it stands for)", status=PUBLISHED)
+def outlets_factor(outlets: int, exponent: float) -> float:
+    """Friction along a header with equal outlets, over that of all its flow running to its end; 1 for one outlet."""
+    at_least("Outlets", outlets, "", 1)
+    between("Power of the flow", exponent, 1.0, 2.0)
+    return 1.0 / (exponent + 1.0) + 1.0 / (2.0 * outlets) + sqrt(exponent - 1.0) / (6.0 * outlets**2)
+
+
+@relation(title="How much more the first branch gets than the last", formula=r"e = \sqrt{1 + \frac{h_m}{h_b}} - 1",
+          result=("e", "", "share by which the first branch gets more"),
+          symbols={"header_m": ("h_m", "m", "head lost along the header"),
+                   "branch_m": ("h_b", "m", "head lost in the last branch")},
+          valid="equal branches with turbulent flow, none throttled",
+          source="Flow through a fitting as the root of its head (Darcy-Weisbach); manifold design by a branch loss "
+                 "large against the header's, as in handbooks of chemical and irrigation engineering", status=STANDARD)
+def branch_spread(header_m: float, branch_m: float) -> float:
+    """Share by which the branch nearest the pump gets more than the farthest; 0 where the header loses nothing."""
+    at_least("Head lost along the header", header_m, "m")
+    above("Head lost in a branch", branch_m, "m")
+    return sqrt(1.0 + header_m / branch_m) - 1.0
+
+
 @relation(title="Speed in a full drain pipe", formula=r"v = \sqrt{\frac{2 g H}{1 + K + f L / D}}",
           result=("v", "m/s", "mean speed"),
           symbols={"fall_m": ("H", "m", "fall from water to outlet"), "bore_m": BORE, "length_m": ("L", "m", "length"),

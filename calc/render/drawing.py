@@ -328,6 +328,9 @@ def _section_reservoir(design, place: _Section, water, parts, left_notes, right_
 
 
 def _section_pipes(design, place, water, fill, tank, gap, parts, right_notes, said) -> None:
+    if design.value("circulation.flow") == 0.0:
+        said.append("No water is pumped.")
+        return
     left, right, rim, floor_y, taper = tank
     pump_x, pump_y = left + taper + 22, floor_y - 9
     level = place.floor + gap * 0.68

@@ -5,7 +5,7 @@ from __future__ import annotations
 from html import escape
 
 from .. import units
-from ..declare import Field, Table
+from ..declare import Field, Over, Table, When
 from ..plan import FIELDS, UNITS, system_index, table_default
 from ..solve import Design
 
@@ -25,11 +25,12 @@ def unit_words(field: Field) -> tuple[str, str]:
     return field.us or kind.us, field.metric or kind.metric
 
 
-def condition(when: tuple) -> str:
-    """The ``data-when`` attribute: the choices under which a question is asked."""
+def condition(when: When) -> str:
+    """The ``data-when`` attribute: the answers under which a question is asked."""
     if not when:
         return ""
-    text = ";".join(f"{key}={'|'.join(values)}" for key, values in when)
+    text = ";".join(f"{key}>{allowed.than}" if isinstance(allowed, Over) else f"{key}={'|'.join(allowed)}"
+                    for key, allowed in when)
     return f' data-when="{escape(text)}"'
 
 

@@ -2,31 +2,19 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from ..data.fittings import (
-    EXIT_K,
-    HOSE_SPEED_M_S,
-    HOSE_SPEED_SOURCE,
-    HOSES,
-    INLET_K,
-    PVC_PIPES,
-    SCREWED_ELBOWS,
-    SMOOTH_ELBOWS,
-    SMOOTH_ROUGHNESS_M,
-    TEES,
-    nearest_size,
-)
+from ..data.fittings import HOSE_SPEED_M_S, HOSE_SPEED_SOURCE, SMOOTH_ROUGHNESS_M, hoses
 from ..data.pumps import SOURCE as PUMPS_SOURCE
 from ..data.pumps import WATER_PUMPS
 from ..declare import Choice, Field, Result, Table, only_when
-from ..errors import Unanswered, UnreadableQuantity
-from ..models.curves import QUADRATIC, Curve, measured_curve, operating_flow, read_points
-from ..relations import overflow, pipe
+from ..relations import pipe
 from ..relations import pump as pump_physics
-from ..relations import water as water_physics
-from . import scheme
+from . import manifold, scheme
+from .lifting import SCREWED, SMOOTH, operate, pump_curve, system_head, system_of
+from .manifold import even, return_main
+from .overflows import choices, drain, way_back
+from .owned import in_play
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -35,23 +23,26 @@ NAME = "circulation"
 TITLE = "Circulation"
 QUESTION = "Which pump and hose move the water, and how does it run back?"
 
-SCREWED, SMOOTH = "screwed", "smooth"
 INSIDE, WALL = "inside", "wall"
 FAR_TOO_MUCH = 3.0
-HALVINGS = 60
+# A pump that works nearer to its shut-off than this gives next to nothing at a little more lift.
+STRAINED = 0.85
+ONE_INCH_M, MUCH_LESS = 0.025, 0.75
 
 WHEN = scheme.WITH_RESERVOIR
 FIELDS = only_when(WHEN, (
-    Field("circulation.turnover", "turnover", "Turnover wanted", ("1 /h", "1 /h"), 1e-7, 0.1, "/h", "/h",
-          help="how many times an hour the water of the baths is pumped through",
+    Field("circulation.turnover", "turnover", "Turnover wanted", ("1 /h", "1 /h"), 0.0, 0.1, "/h", "/h",
+          help="how many times an hour the water of each bath is pumped through; 0 where no water is pumped",
           why="0.5 to 2 bath volumes an hour is ample for mixing: engineering judgement, no source"),
     Field("circulation.lift", "length", "Lift", ("30 in", "75 cm"), 0.0, 50.0, "in", "cm",
           help="straight up, from the reservoir's LOW water level to the end of the hose at the bath",
           why="an invented example: a bath on a bench, a reservoir on the floor; measure your own"),
     Field("circulation.hose_bore", "length", "Hose bore", ("3/4 in", "19 mm"), 0.002, 0.5, "in", "mm",
-          help="inside diameter of the hose from the pump to the bath", why="3/4 in hose suits a small bath"),
+          help="inside diameter of the hose from the pump to the bath, or to the header of several",
+          why="3/4 in hose suits a small bath"),
     Field("circulation.hose_length", "length", "Hose length", ("6 ft", "2 m"), 0.01, 500.0, "ft", "m",
-          help="from the pump to the bath", why="an invented example; measure your own"),
+          help="from the pump to the bath, or to the header of several", why="an invented example; measure your own"),
+    *manifold.FIELDS,
     Field("circulation.elbows", "whole", "Elbows in the hose line", ("2", "2"), 0, 100,
           help="90 degree turns made by a fitting; a hose laid in a wide bend is none",
           why="one at the reservoir's rim, one at the bath's"),
@@ -63,6 +54,9 @@ FIELDS = only_when(WHEN, (
     Field("circulation.pump", "text", "Pump", ("", ""),
           help="the name of a pump on the list; empty: the one with the fewest watts that is enough", optional=True,
           why="empty: chosen for you"),
+    Field("circulation.throttled", "flow", "Throttled flow, all baths together", ("", ""), 1e-7, 1.0, "gph", "L/h",
+          help="what you measure with the valve behind the pump partly closed: count the seconds to fill a bucket",
+          optional=True, why="empty: the valve fully open"),
     Field("circulation.rise", "length", "Allowed rise over the overflow", ("", ""), 0.001, 0.5, "in", "mm",
           help="how far the water may stand above the rim of the overflow", optional=True,
           why="empty: the water above the overflow while running, as asked under Water"),
@@ -91,6 +85,7 @@ TABLES = (
               help="the flow on the plate, with no height to climb"),
         Field("power", "power", "Power", ("10 W", "10 W"), 0.01, 100000.0, "W", "W", help="from the plug"),
         Field("price", "money", "Price", minimum=0.0, maximum=1e6, optional=True, help="optional"),
+        Field("owned", "whole", "I own", minimum=0, maximum=1000, optional=True, help="how many you already have"),
         Field("points", "text", "Measured points", optional=True,
               help="optional, L/h @ m of head: 1500 @ 0, 900 @ 1, 0 @ 2"),
     ), WATER_PUMPS, help="plate values; with measured points the curve goes through them instead of a parabola",
@@ -98,26 +93,37 @@ TABLES = (
 )
 
 RESULTS = (
-    Result("circulation.target_flow", "flow", "Flow wanted", "gph", "L/h"),
+    Result("circulation.target_flow", "flow", "Flow wanted, all baths together", "gph", "L/h"),
     Result("circulation.pump_flows", "rows", "What each pump on the list moves here"),
     Result("circulation.curves", "rows", "The pump's curve beside what the hose asks"),
     Result("circulation.pump_name", "text", "Water pump"),
-    Result("circulation.flow", "flow", "Flow, running", "gph", "L/h"),
+    Result("circulation.pumps_chosen", "rows", "Water pumps to buy"),
+    Result("circulation.owned_words", "text", "Whether the water pump I own suffices"),
+    Result("circulation.flow", "flow", "Flow, running, all baths together", "gph", "L/h"),
+    Result("circulation.flow_open", "flow", "Flow with the valve fully open, all baths together", "gph", "L/h"),
+    Result("circulation.flow_higher", "flow", "Flow at one inch (25 mm) more lift", "gph", "L/h"),
     Result("circulation.head", "length", "Head the pump works against", "ft", "m"),
     Result("circulation.friction", "length", "Of which friction in the hose", "ft", "m"),
-    Result("circulation.fitting_loss", "length", "Of which fittings", "ft", "m"),
-    Result("circulation.turnover", "turnover", "Turnover, running", "/h", "/h"),
-    Result("circulation.velocity", "speed", "Speed in the hose", "ft/s", "m/s"),
-    Result("circulation.reynolds", "count", "Reynolds number in the hose"),
+    Result("circulation.fitting_loss", "length", "Of which fittings of the hose, its valve open", "ft", "m"),
+    Result("circulation.valve_loss", "length", "Of which the valve, as far as it is closed", "ft", "m"),
+    Result("circulation.turnover", "turnover", "Turnover of each bath, running", "/h", "/h"),
+    Result("circulation.velocity", "speed", "Speed in the hose from the pump", "ft/s", "m/s"),
+    Result("circulation.reynolds", "count", "Reynolds number in that hose"),
     Result("circulation.hose_advice", "text", "Hose size"),
+    *manifold.RESULTS,
     Result("circulation.power", "power", "Water pump, power", "W", "W"),
     Result("circulation.hydraulic_power", "power", "Of which reaches the water", "W", "W"),
     Result("circulation.drain_flow", "flow", "Flow each overflow must take", "gph", "L/h"),
-    Result("circulation.overflow_bore", "length", "Overflow pipe, bore", "in", "mm"),
-    Result("circulation.overflow_pipe", "text", "Overflow pipe, as sold"),
-    Result("circulation.overflow_flow", "flow", "What that overflow takes, clean, at the allowed rise", "gph", "L/h"),
+    Result("circulation.overflow_bore", "length", "Each overflow pipe, bore", "in", "mm"),
+    Result("circulation.overflow_pipe", "text", "Each overflow pipe, as sold"),
+    Result("circulation.overflow_words", "text", "Overflows"),
+    Result("circulation.overflow_choices", "rows", "Overflows of other sizes that take the flow of one bath"),
+    Result("circulation.overflow_flow", "flow", "What each overflow takes, clean, at the allowed rise", "gph", "L/h"),
     Result("circulation.film_depth", "length", "Water over a clean overflow, running", "in", "mm"),
-    Result("circulation.drain_capacity", "flow", "What the drain pipe takes, running full", "gph", "L/h"),
+    Result("circulation.weir_length", "length", "Level edge that would take the flow of one bath instead", "in", "cm"),
+    Result("circulation.most_turnover", "turnover", "Most turnovers, with the widest pipe for each overflow", "/h",
+           "/h"),
+    Result("circulation.drain_capacity", "flow", "What each drain pipe takes, running full", "gph", "L/h"),
 )
 
 
@@ -128,142 +134,198 @@ def target(sheet: Sheet) -> None:
               note="Turnover wanted, times the water in all baths.")
 
 
-def system_head(flow: float, lift_m: float, bore_m: float, length_m: float, k_sum: float, density: float,
-                viscosity: float) -> float:
-    """Head in m that a flow (m3/s) through the hose asks for: lift, friction and fittings."""
-    if flow <= 0.0:
-        return lift_m
-    friction = pipe.friction_head(flow_m3_s=flow, bore_m=bore_m, length_m=length_m, roughness_m=SMOOTH_ROUGHNESS_M,
-                                  density_kg_m3=density, viscosity_pa_s=viscosity)
-    speed = pipe.velocity(flow_m3_s=flow, bore_m=bore_m)
-    return lift_m + friction + pipe.fitting_head(velocity_m_s=speed, k_sum=k_sum)
-
-
-@lru_cache(maxsize=1024)
-def operate(curve: Curve, system: tuple[float, ...]) -> float:
-    """Flow in m3/s where a pump's curve meets the system; 0 when its shut-off is not above the lift.
-
-    ``system`` holds the arguments of ``system_head`` after the flow.
-    """
-    return operating_flow(curve, lambda flow: system_head(flow, *system))
-
-
-def _system(sheet: Sheet) -> tuple[float, ...]:
-    temperature = sheet["water.temperature"]
-    return (sheet["circulation.lift"], sheet["circulation.hose_bore"], sheet["circulation.hose_length"], _k_sum(sheet),
-            water_physics.water_density(temperature_c=temperature),
-            water_physics.water_viscosity(temperature_c=temperature))
-
-
-def _k_sum(sheet: Sheet) -> float:
-    table = SCREWED_ELBOWS if sheet["circulation.elbow_kind"] == SCREWED else SMOOTH_ELBOWS
-    bore = sheet["circulation.hose_bore"]
-    return (sheet["circulation.elbows"] * nearest_size(bore, table).k
-            + sheet["circulation.tees"] * nearest_size(bore, TEES).k + EXIT_K)
-
-
-def pump_curve(sheet: Sheet, row: dict) -> Curve:
-    """The curve of a row of the pump table; a fault on the table when its points cannot be read."""
-    if not row["points"]:
-        return Curve(row["shutoff_head"], row["top_flow"], QUADRATIC)
-    try:
-        return _points_curve(row["points"], sheet.system, row["shutoff_head"], row["top_flow"])
-    except UnreadableQuantity as error:
-        return sheet.fault("circulation.pumps",
-                           f"Measured points of {row['name']}: the list {str(error).rstrip('.')}.")
-
-
-@lru_cache(maxsize=256)
-def _points_curve(text: str, system: str, shutoff: float, top_flow: float) -> Curve:
-    return measured_curve(read_points(text, system, "L/h", "length", "m"), shutoff, top_flow)
-
-
 def pumps(sheet: Sheet) -> None:
-    """Each pump of the list on its own curve, through this hose and up this lift."""
-    rows = sheet.rows("circulation.pumps")
-    if not rows:
-        sheet.fault("circulation.pumps", "The list of water pumps is empty: put in at least one pump you can get.")
-    system = _system(sheet)
+    """Each pump of the list on its own curve, through this hose and up this lift, and up one inch more."""
     found = []
-    for row in rows:
-        curve = pump_curve(sheet, row)
-        flow = operate(curve, system)
-        found.append({"name": row["name"], "flow": flow, "head": curve.push_at(flow), "shutoff_head": curve.shutoff,
-                      "watts": row["power"], "price": row["price"]})
+    if scheme.pumps_water(sheet):
+        here, higher = system_of(sheet), system_of(sheet, more_lift=ONE_INCH_M)
+        for row in in_play(sheet.rows("circulation.pumps")):
+            curve = pump_curve(sheet, row)
+            flow = operate(curve, here)
+            head = curve.push_at(flow)
+            found.append({"name": row["name"], "flow": flow, "head": head, "shutoff_head": curve.shutoff,
+                          "watts": row["power"], "price": row["price"], "owned": row["owned"] or 0,
+                          "higher": operate(curve, higher), "example": row["example"],
+                          "strained": flow > 0.0 and head > STRAINED * curve.shutoff})
     sheet.put("circulation.pump_flows", found, pump_physics.pump_curve,
               note="Where each pump's curve meets lift, friction and fittings.")
 
 
 def pump(sheet: Sheet) -> None:
-    """The pump: the one named, or the fewest watts that reach the flow wanted."""
+    """The pump: the one named, else one owned that is enough, else the fewest watts that reach the flow wanted."""
+    if not scheme.pumps_water(sheet):
+        _put_none(sheet)
+        return
     rows = sheet.result("circulation.pump_flows")
     wanted = sheet.result("circulation.target_flow")
     name = sheet.optional("circulation.pump")
-    lift = sheet.show(sheet["circulation.lift"], "length", "ft", "m")
-    if name:
-        row = next((row for row in rows if row["name"].lower() == name.strip().lower()), None)
-        if row is None:
-            known = ", ".join(row["name"] for row in rows)
-            sheet.fault("circulation.pump", f"Pump must be a name on the list ({known}), or empty to have one chosen.")
-        if row["flow"] <= 0.0:
-            sheet.fault("circulation.pump",
-                        f"{row['name']} cannot lift the water: its shut-off head is "
-                        f"{sheet.show(row['shutoff_head'], 'length', 'ft', 'm')} and the lift is {lift}. "
-                        "Choose a stronger pump, or lower the bath.")
-        how = "The pump you named."
+    row, how = (_named(sheet, rows, name), "The pump you named.") if name else _choose(sheet, rows, wanted)
+    _put_pump(sheet, row, how)
+    _say_owned(sheet, rows, row, wanted)
+    _say_flow(sheet, row, wanted)
+
+
+def _named(sheet: Sheet, rows: list[dict], name: str) -> dict:
+    wished = name.strip().lower()
+    row = next((row for row in rows if row["name"].lower() == wished), None)
+    if row is None:
+        known = ", ".join(row["name"] for row in rows)
+        gone = any(one["name"].lower() == wished for one in sheet.rows("circulation.pumps"))
+        why = " The examples step back once you put in a pump of your own." if gone else ""
+        return sheet.fault("circulation.pump",
+                           f"Pump must be a name on the list ({known}), or empty to have one chosen.{why}")
+    if row["flow"] <= 0.0:
+        lift = sheet.show(sheet["circulation.lift"], "length", "ft", "m")
+        return sheet.fault("circulation.pump",
+                           f"{row['name']} cannot lift the water: its shut-off head is "
+                           f"{sheet.show(row['shutoff_head'], 'length', 'ft', 'm')} and the lift is {lift}. "
+                           "Choose a stronger pump, or lower the bath.")
+    return row
+
+
+def _choose(sheet: Sheet, rows: list[dict], wanted: float) -> tuple[dict, str]:
+    """(row, why): owned before bought, and one near its shut-off only where no other reaches the flow wanted."""
+    able = [row for row in rows if row["flow"] > 0.0]
+    if not able:
+        lift = sheet.show(sheet["circulation.lift"], "length", "ft", "m")
+        sheet.fault("circulation.lift", f"No pump on the list can lift water {lift}: every shut-off head is lower. "
+                                        "Lower the bath, or put in a stronger pump.")
+    sound = [row for row in able if not row["strained"]]
+    fewest = "The fewest watts among the pumps {} that reach the flow wanted."
+    for among, words in (([row for row in sound if row["owned"]], fewest.format("you own")),
+                         (sound, fewest.format("on the list")),
+                         ([row for row in able if row["owned"]], fewest.format("you own")),
+                         (able, fewest.format("on the list"))):
+        enough = [row for row in among if row["flow"] >= wanted]
+        if enough:
+            # The fewest watts; of equals the cheaper one, then the one that moves more.
+            return min(enough, key=lambda one: (one["watts"], one["price"] is None, one["price"] or 0.0,
+                                                -one["flow"])), words
+    own = [row for row in able if row["owned"]]
+    return (max(own or able, key=lambda one: one["flow"]),
+            f"No pump on the list reaches the flow wanted; this one{', which you own,' if own else ''} moves the most.")
+
+
+def _put_none(sheet: Sheet) -> None:
+    """No water is pumped: every figure that others build on is 0."""
+    wished = sheet["circulation.turnover"] == 0.0
+    why = "No turnover is wanted." if wished else "No pump is on the list."
+    sheet.put("circulation.pump_name", "none", note=why)
+    sheet.put("circulation.pumps_chosen", [], note=why)
+    for key in ("flow", "flow_open", "turnover", "power", "hydraulic_power"):
+        sheet.put(f"circulation.{key}", 0.0, note=why)
+    if wished:
+        sheet.caution("no-circulation", "note",
+                      "No turnover is wanted, so no water is pumped: the reservoir neither feeds the bath nor cools "
+                      "it. Where there is none at all, choose that under \"Kind of bath\".")
     else:
-        able = [row for row in rows if row["flow"] > 0.0]
-        if not able:
-            sheet.fault("circulation.lift", f"No pump on the list can lift water {lift}: every shut-off head is lower. "
-                                            "Lower the bath, or put in a stronger pump.")
-        enough = [row for row in able if row["flow"] >= wanted]
-        # The fewest watts; of equals the cheaper one, then the one that moves more.
-        row = (min(enough, key=lambda one: (one["watts"], one["price"] is None, one["price"] or 0.0, -one["flow"]))
-               if enough else max(able, key=lambda one: one["flow"]))
-        how = ("The fewest watts among the pumps on the list that reach the flow wanted." if enough
-               else "No pump on the list reaches the flow wanted; this one moves the most.")
-    _put_pump(sheet, row, wanted, how)
+        sheet.caution("no-water-pump", "warning",
+                      "No water pump is on the list, so no water is counted as pumped; "
+                      f"{sheet.shown('circulation.target_flow')} would be needed. Put in a pump you can get.")
 
 
-def _put_pump(sheet: Sheet, row: dict, wanted: float, how: str) -> None:
-    flow = row["flow"]
-    _, bore, length, k_sum, density, viscosity = _system(sheet)
+def _put_pump(sheet: Sheet, row: dict, how: str) -> None:
+    _, bore, length, k_sum, density, viscosity, fan = system = system_of(sheet)
+    full, throttled = row["flow"], sheet.optional("circulation.throttled")
+    if throttled is not None and throttled > full * (1 + 1e-9):
+        sheet.fault("circulation.throttled", f"Throttled flow is more than {row['name']} gives with its valve fully "
+                    f"open: enter {sheet.shown_as('circulation.flow', full)} or less, or leave it empty.")
+    flow = full if throttled is None else throttled
+    head = row["head"]
+    if throttled is not None:
+        # The valve eats what the pump gives beyond what the hose asks at this flow.
+        source = next(one for one in in_play(sheet.rows("circulation.pumps")) if one["name"] == row["name"])
+        head = pump_curve(sheet, source).push_at(flow)
     sheet.put("circulation.pump_name", row["name"], note=how)
-    sheet.put("circulation.flow", flow,
+    sheet.put("circulation.pumps_chosen", [] if row["owned"] else [
+        {"name": row["name"], "quantity": 1, "price": row["price"], "example": row["example"]}],
+        note="You own it." if row["owned"] else how)
+    sheet.put("circulation.flow_open", full,
               note="Where the pump's curve meets lift, friction and fittings, all valves open.")
-    sheet.put("circulation.head", row["head"],
-              note="Lift, friction and fittings at that flow; the pump gives just this.")
-    sheet.put("circulation.power", row["watts"], note="The plate's watts.")
+    sheet.put("circulation.flow_higher", row["higher"], note="The same pump and hose, and 25 mm more to climb.")
+    sheet.put("circulation.flow", flow, note="As you measured it, throttled." if throttled is not None else
+              "Where the pump's curve meets lift, friction and fittings, all valves open.")
+    sheet.put("circulation.head", head, note="From the pump's curve at the throttled flow: lift, friction, fittings "
+              "and the valve." if throttled is not None else
+              "Lift, friction and fittings at that flow; the pump gives just this.")
+    if throttled is not None:
+        sheet.put("circulation.valve_loss", max(head - system_head(flow, *system), 0.0),
+                  note="What the pump gives at this flow, less what lift and hose ask.")
+    sheet.put("circulation.power", row["watts"], note="The plate's watts" + (
+        ", which a closed valve hardly changes." if throttled is not None else "."))
     speed = sheet.work("circulation.velocity", pipe.velocity, flow_m3_s=flow, bore_m=bore)
     sheet.work("circulation.reynolds", pipe.reynolds, velocity_m_s=speed, bore_m=bore, density_kg_m3=density,
                viscosity_pa_s=viscosity)
     sheet.work("circulation.friction", pipe.friction_head, flow_m3_s=flow, bore_m=bore, length_m=length,
                roughness_m=SMOOTH_ROUGHNESS_M, density_kg_m3=density, viscosity_pa_s=viscosity)
     sheet.work("circulation.fitting_loss", pipe.fitting_head, velocity_m_s=speed, k_sum=k_sum)
-    sheet.work("circulation.hydraulic_power", pump_physics.hydraulic_power, flow_m3_s=flow, head_m=row["head"],
+    sheet.work("circulation.hydraulic_power", pump_physics.hydraulic_power, flow_m3_s=flow, head_m=head,
                density_kg_m3=density)
     sheet.put("circulation.turnover", flow / (sheet["bath.count"] * sheet.result("water.bath_volume")),
               note="Flow, running, divided by the water in all baths.")
-    gives, asked = (sheet.shown_as("circulation.flow", one) for one in (flow, wanted))
-    if flow < wanted:
+
+
+def _say_owned(sheet: Sheet, rows: list[dict], row: dict, wanted: float) -> None:
+    """Whether a pump that the reader owns is enough, and by how much."""
+    own = [one for one in rows if one["owned"]]
+    if not own:
+        return
+    best = row if row["owned"] else max(own, key=lambda one: one["flow"])
+    gives, asked = (sheet.shown_as("circulation.flow", one) for one in (best["flow"], wanted))
+    times = best["flow"] / wanted
+    words = (f"What you own is enough: {best['name']} moves {gives}, {times:.1f} times the {asked} wanted."
+             if times >= 1.0 else
+             f"What you own is not enough: {best['name']} moves {gives}, {times:.0%} of the {asked} wanted.")
+    spare = sum(one["owned"] for one in own) - 1
+    if row["owned"] and spare:
+        words += f" One runs; {spare} more {'is a spare' if spare == 1 else 'are spares'}."
+    elif not row["owned"]:
+        words += f" {row['name']} is on the list to buy."
+    sheet.put("circulation.owned_words", words, note="One pump runs; its flow with the valve open, beside the flow "
+              "wanted.")
+
+
+def _say_flow(sheet: Sheet, row: dict, wanted: float) -> None:
+    """Too little, far too much, or a flow that one inch more lift takes away."""
+    flow, full = sheet.result("circulation.flow"), row["flow"]
+    gives, asked, higher = (sheet.shown_as("circulation.flow", one) for one in (flow, wanted, row["higher"]))
+    inch = "25 mm" if sheet.system == "metric" else "one inch"
+    if flow < full and flow < wanted * (1 - 1e-9):
+        sheet.caution("throttled-low", "note", f"The throttled flow, {gives}, is less than the {asked} wanted: open "
+                      "the valve, or accept a lower turnover.")
+    elif flow < wanted:
         sheet.caution("pump-too-small", "warning",
                       f"The water pump is too small: {row['name']} moves {gives} and {asked} is wanted. Take a wider "
                       "hose, a lower lift, a stronger pump on the list, or accept a lower turnover.")
     elif flow > FAR_TOO_MUCH * wanted:
         sheet.caution("pump-too-strong", "note",
-                      f"{row['name']} moves {gives} where {asked} is wanted. Fit a valve after the pump and half close "
-                      "it; the overflow is sized for the valve left open.")
+                      f"{row['name']} moves {gives} where {asked} is wanted. Close the valve after the pump until it "
+                      "is right, measure, and put that in as the throttled flow; until then the overflow is sized for "
+                      "the valve left open.")
+    if row["strained"]:
+        sheet.caution("water-pump-strained", "warning",
+                      f"Near its limit: {row['name']} works within 15 % of its shut-off head. A little less water in "
+                      "the reservoir or a little slime in the hose stops it. Take a pump that pushes higher, or lower "
+                      "the bath.")
+    if row["higher"] < MUCH_LESS * full:
+        open_flow = sheet.shown_as("circulation.flow", full)
+        sheet.caution("lift-touchy", "warning",
+                      f"The lift is touchy: {inch} more takes {row['name']} from {open_flow} to {higher}. Measure the "
+                      "lift from the lowest water in the reservoir, or take a pump that pushes higher.")
 
 
 def hose(sheet: Sheet) -> None:
     """Hose size: small enough to buy, wide enough that the water is not hurried."""
+    if not scheme.pumps_water(sheet):
+        return
     flow, speed = sheet.result("circulation.flow"), sheet.result("circulation.velocity")
-    fits = next((size for size in HOSES if pipe.velocity(flow_m3_s=flow, bore_m=size.bore_m) <= HOSE_SPEED_M_S), None)
+    sizes = hoses(sheet.system)
+    fits = next((size for size in sizes if pipe.velocity(flow_m3_s=flow, bore_m=size.bore_m) <= HOSE_SPEED_M_S), None)
     limit = sheet.shown_as("circulation.velocity", HOSE_SPEED_M_S)
     now = sheet.shown("circulation.velocity")
     if speed > HOSE_SPEED_M_S:
         better = (f"take {fits.name} or wider" if fits
-                  else f"take pipe wider than {HOSES[-1].name}, or several hoses side by side")
+                  else f"take pipe wider than {sizes[-1].name}, or several hoses side by side")
         text = f"Too narrow: the water runs at {now}, and up to {limit} is usual; {better}."
         sheet.caution("hose-speed", "warning", f"Hose {text[0].lower()}{text[1:]}")
     elif fits and fits.bore_m < sheet["circulation.hose_bore"] * 0.99:
@@ -274,111 +336,20 @@ def hose(sheet: Sheet) -> None:
               note="The smallest size sold that keeps the water under the usual speed.", source=HOSE_SPEED_SOURCE)
 
 
-def way_back(sheet: Sheet) -> None:
-    """Overflow of each bath: wide enough at the allowed rise, partly blocked, with one wholly blocked if it has two."""
-    rise = sheet.optional("circulation.rise")
-    if rise is None:
-        rise = sheet["bath.film"]
-    if rise <= 0.0:
-        sheet.fault("circulation.rise", "Allowed rise over the overflow must be more than 0: water only runs over a "
-                                        "rim that it stands above. Enter a value, like 1/2 in or 12 mm.")
-    drains = sheet["circulation.drains"]
-    flow = sheet.result("circulation.flow") / sheet["bath.count"]
-    share = flow / drains
-    need = share / (1.0 - sheet["circulation.blockage"])
-    if drains > 1:
-        # The others must take it all when one is blocked outright.
-        need = max(need, flow / (drains - 1))
-    else:
-        sheet.caution("second-drain", "warning",
-                      "One overflow in a bath: when roots or a leaf block it, the pump empties the reservoir over the "
-                      "rim. Fit a second overflow, a little higher, and a strainer on both.")
-    sheet.put("circulation.drain_flow", need, note="Flow into one bath, shared among its overflows, made larger by the "
-                                                   "blockage allowance.")
-    _check_rim(sheet, rise)
-    size = next((one for one in PVC_PIPES
-                 if overflow.standpipe_flow(rim_bore_m=one.bore_m, head_m=rise) >= need), None)
-    if size is None:
-        most = overflow.standpipe_flow(rim_bore_m=PVC_PIPES[-1].bore_m, head_m=rise)
-        asked, taken = (sheet.shown_as("circulation.drain_flow", one) for one in (need, most))
-        sheet.caution("overflow-too-small", "danger",
-                      f"The water cannot get back: each overflow must take {asked}, and even {PVC_PIPES[-1].name} "
-                      f"takes {taken} at a rise of {sheet.show(rise, 'length', 'in', 'mm')}. Fit more overflows, "
-                      "allow more rise, or pump less.")
-        raise Unanswered("circulation.drains", "circulation.rise")
-    sheet.put("circulation.overflow_bore", size.bore_m, overflow.standpipe_flow,
-              {"rim_bore_m": size.bore_m, "head_m": rise},
-              note="The smallest pipe on the list whose rim takes the flow each overflow must take.",
-              source=size.source)
-    sheet.put("circulation.overflow_pipe", size.name, note="As sold, with its average bore.", source=size.source)
-    sheet.work("circulation.overflow_flow", overflow.standpipe_flow, rim_bore_m=size.bore_m, head_m=rise)
-    sheet.put("circulation.film_depth", standing_film(size.bore_m, share, rise), overflow.standpipe_flow,
-              {"rim_bore_m": size.bore_m},
-              note="The height at which a clean overflow takes its share of the flow.")
-
-
-def _check_rim(sheet: Sheet, rise: float) -> None:
-    """Say so when the allowed rise comes near the rim of the bath."""
-    try:
-        spare = sheet.result("water.rim_to_water")
-    except Unanswered:
-        return
-    # The water depth was measured with the pump running, so the film is in it; only more than that stands higher.
-    above = rise - sheet["bath.film"]
-    if above >= spare:
-        sheet.caution("rise-over-rim", "danger",
-                      f"Spill: the allowed rise lifts the water {sheet.show(above, 'length', 'in', 'mm')} above its "
-                      f"running level, and the rim is {sheet.show(spare, 'length', 'in', 'mm')} away. Allow less rise, "
-                      "or keep the water lower.")
-
-
-@lru_cache(maxsize=256)
-def standing_film(bore_m: float, flow: float, most_m: float) -> float:
-    """Height in m, up to ``most_m``, at which a round rim of this bore takes the flow (m3/s); found by halving."""
-    low, high = 0.0, most_m
-    for _ in range(HALVINGS):
-        middle = 0.5 * (low + high)
-        if middle > 0.0 and overflow.standpipe_flow(rim_bore_m=bore_m, head_m=middle) >= flow:
-            high = middle
-        else:
-            low = middle
-    return high
-
-
-def drain(sheet: Sheet) -> None:
-    """The drain pipe behind the overflow: whether gravity carries the water down it."""
-    bore = sheet.result("circulation.overflow_bore")
-    temperature = sheet["water.temperature"]
-    fall, length = sheet["circulation.drain_fall"], sheet["circulation.drain_length"]
-    if length < fall * (1 - 1e-9):
-        sheet.fault("circulation.drain_length", "Length of the drain is shorter than its fall: enter "
-                                                f"{sheet.show(fall, 'length', 'ft', 'm')} or more.")
-    elbows = 2 * nearest_size(bore, SMOOTH_ELBOWS).k
-    capacity = sheet.work(
-        "circulation.drain_capacity", overflow.gravity_drain_flow, fall_m=fall, bore_m=bore, length_m=length,
-        k_sum=INLET_K + elbows, roughness_m=SMOOTH_ROUGHNESS_M,
-        density_kg_m3=water_physics.water_density(temperature_c=temperature),
-        viscosity_pa_s=water_physics.water_viscosity(temperature_c=temperature))
-    need = sheet.result("circulation.drain_flow")
-    if capacity < need:
-        sheet.caution("drain-too-small", "danger",
-                      f"The drain is too small: it takes {sheet.shown('circulation.drain_capacity')} running full, "
-                      f"and each overflow must take {sheet.shown('circulation.drain_flow')}. Give it more fall, "
-                      "make it shorter, use wider pipe, or fit more overflows.")
-
-
 CURVE_POINTS = 16
 
 
 def curves(sheet: Sheet) -> None:
     """The chosen pump's curve and what lift and hose ask, from no flow to the pump's top flow."""
+    if not scheme.pumps_water(sheet):
+        return
     name = sheet.result("circulation.pump_name")
-    row = next(row for row in sheet.rows("circulation.pumps") if row["name"] == name)
-    curve, system = pump_curve(sheet, row), _system(sheet)
+    row = next(row for row in in_play(sheet.rows("circulation.pumps")) if row["name"] == name)
+    curve, system = pump_curve(sheet, row), system_of(sheet)
     flows = [curve.top_flow * step / CURVE_POINTS for step in range(CURVE_POINTS + 1)]
     sheet.put("circulation.curves",
               [{"flow": flow, "pump": curve.push_at(flow), "asked": system_head(flow, *system)} for flow in flows],
-              note="They meet at the flow and head the pump runs at.")
+              note="They meet at the flow and head the pump runs at with the valve fully open.")
 
 
-STEPS = (target, pumps, pump, curves, hose, way_back, drain)
+STEPS = (target, pumps, pump, curves, hose, even, choices, way_back, drain, return_main)

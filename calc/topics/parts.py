@@ -20,13 +20,17 @@ BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD = (
 HOSE, OVERFLOW, STRAINER, CLAMP, CLIP, TAPE = (
     "Water hose", "Overflow pipe and bulkhead", "Overflow strainer", "Hose clamp", "Clip or weight for the stone hose",
     "Foil tape for seams")
+WATER_VALVE, HEADER, HEADER_TEE, BRANCH_HOSE, BRANCH_VALVE, RETURN_MAIN = (
+    "Valve for the water hose", "Header pipe", "Tee in the header", "Hose for the branches", "Valve for a branch",
+    "Return main")
 AIR_PUMP, WATER_PUMP, PROTECTION = "Air pump", "Water pump", "GFCI (RCD) outlet"
 FROM_LIST = "from your list of pumps; the prefilled pumps and their prices are invented"
 PRICED = (BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD, HOSE, OVERFLOW, STRAINER, CLAMP)
 
 FIELDS = (
-    Field("parts.copies", "whole", "Build this many", ("1", "1"), 1, 1000,
-          help="the whole list, times this number", why="one to begin with"),
+    Field("parts.copies", "whole", "Copies of the whole plan to buy for", ("1", "1"), 1, 1000,
+          help="1 buys what is planned here: all its baths, its reservoir and pump; 2 buys all of that twice",
+          why="one, however many baths it has"),
     Field("parts.spare_share", "ratio", "Spare pots and stones", ("10 %", "10 %"), 0.0, 1.0, "%", "%",
           help="added to net pots and air stones, rounded up", why="stones clog and pots crack; common practice, "
           "no published source"),
@@ -113,6 +117,16 @@ def _owned(owned: list[tuple[str, int | None]], item: str, needed: float) -> flo
     return 0
 
 
+def copies(sheet: Sheet) -> None:
+    """Say what is bought where both a number of baths and a number of copies are over one."""
+    copies, baths = sheet["parts.copies"], sheet["bath.count"]
+    if copies > 1 and baths > 1:
+        apart = f", with {copies} reservoirs" if scheme.circulates(sheet) else ""
+        sheet.caution("copies-of-baths", "note",
+                      f"Shopping: the lists are for {copies} copies of {baths} baths, {copies * baths} baths in all"
+                      f"{apart}. For {baths} baths in all, make the copies 1.")
+
+
 def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
     sheets, sites = found.sheet.result_if_any("board.sheets"), found.sheet.result_if_any("board.sites")
     if sheets is not None:
@@ -152,24 +166,44 @@ def _air_lines(sheet: Sheet, found: _List, share: float) -> None:
 
 
 def _water_lines(sheet: Sheet, found: _List, baths: int) -> None:
-    if not scheme.circulates(sheet):
+    if not scheme.pumps_water(sheet):
         return
-    pump = found.sheet.result_if_any("circulation.pump_name")
-    if pump:
-        price = next((row.get("price") for row in sheet.rows("circulation.pumps") if row["name"] == pump), None)
-        found.add(f"{WATER_PUMP}: {pump}", 1, each=price, note=FROM_LIST)
+    for row in found.sheet.result_if_any("circulation.pumps_chosen") or []:
+        found.add(f"{WATER_PUMP}: {row['name']}", row["quantity"], each=row["price"], note=FROM_LIST)
     bore, length = sheet.optional("circulation.hose_bore"), sheet.optional("circulation.hose_length")
     if bore and length:
         found.add(HOSE, 1, f"{sheet.shown('circulation.hose_length')} of "
                   f"{sheet.shown('circulation.hose_bore')} bore", note="opaque, so that no algae grow in it")
-        found.add(CLAMP, 2 * baths, "to fit the hose")
-        found.add("Valve for the water hose", 1, "to fit the hose", note="to throttle the pump to the flow wanted")
+        found.add(CLAMP, 2, "to fit the hose")
+        found.add(WATER_VALVE, 1, "to fit the hose, full bore", note="to throttle the pump to the flow wanted")
+    if baths > 1:
+        _fan_lines(sheet, found, baths)
     overflow = found.sheet.result_if_any("circulation.overflow_bore")
     if overflow:
         drains = sheet.input_if_any("circulation.drains") or 1
-        found.add(OVERFLOW, drains * baths, f"at least {sheet.shown_as('circulation.hose_bore', overflow)} bore inside",
+        found.add(OVERFLOW, drains * baths,
+                  f"at least {sheet.shown_as('circulation.hose_bore', overflow)} bore inside: "
+                  f"{sheet.result('circulation.overflow_pipe')}",
                   note="buy the fitting first, then the saw that suits it")
         found.add(STRAINER, drains * baths, "to fit the overflow", note="a root mat can block a bare pipe")
+
+
+def _fan_lines(sheet: Sheet, found: _List, baths: int) -> None:
+    """Header, branches and return main of several baths."""
+    header, branch = (sheet.shown(f"circulation.{name}_bore") for name in ("header", "branch"))
+    header_length = found.sheet.result_if_any("circulation.header_length")
+    if header_length is not None:
+        found.add(HEADER, 1, f"{sheet.shown('circulation.header_length')} of {header} bore",
+                  note="opaque; a cap on its far end")
+        found.add(HEADER_TEE, baths, f"{header} with a branch of {branch}", note="one for each bath")
+        found.add(BRANCH_HOSE, 1, f"{sheet.shown('circulation.branches_length')} of {branch} bore, in {baths} pieces",
+                  note="opaque, so that no algae grow in it")
+        found.add(CLAMP, 2 * baths, f"to fit {branch}")
+        found.add(BRANCH_VALVE, baths, f"to fit {branch}, full bore", note="to give every bath its part of the flow")
+    main = found.sheet.result_if_any("circulation.main_pipe")
+    if main is not None:
+        found.add(RETURN_MAIN, 1, f"{sheet.shown('circulation.main_length')} of {main}",
+                  note="falls all the way to the reservoir")
 
 
 def _growing_lines(sheet: Sheet, found: _List) -> None:
@@ -229,4 +263,4 @@ def cuts(sheet: Sheet) -> None:
     sheet.put("parts.cuts", rows, note="From the board and its holes, for all copies.")
 
 
-STEPS = (shopping, cuts)
+STEPS = (shopping, copies, cuts)

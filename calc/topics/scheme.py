@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ..declare import Choice, Field
+from ..declare import Choice, Field, Over
+from ..errors import Unanswered
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -15,6 +16,7 @@ WITH_RESERVOIR = ((KEY, (CIRCULATING,)),)
 WITH_AIR = ((KEY, (CIRCULATING, AERATED)),)
 ONE_VESSEL = ((KEY, (AERATED, STILL)),)
 WITHOUT_AIR = ((KEY, (STILL,)),)
+SEVERAL = (*WITH_RESERVOIR, ("bath.count", Over(1)))
 
 FIELD = Field(
     KEY, "choice", "Kind of bath", (CIRCULATING, CIRCULATING), choices=(
@@ -28,6 +30,16 @@ FIELD = Field(
 def circulates(sheet: Sheet) -> bool:
     """Whether there is a reservoir and a water pump."""
     return bool(sheet[KEY] == CIRCULATING)
+
+
+def pumps_water(sheet: Sheet) -> bool:
+    """Whether water is pumped round at all: not where no turnover is wanted, nor where there is no pump."""
+    if not circulates(sheet) or sheet.input_if_any("circulation.turnover") == 0.0:
+        return False
+    try:
+        return bool(sheet.rows("circulation.pumps"))
+    except Unanswered:
+        return True
 
 
 def has_air(sheet: Sheet) -> bool:

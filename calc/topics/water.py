@@ -143,11 +143,13 @@ RESULTS = (
     Result("water.floor_pressure", "pressure", "Load on the floor under one bath", "psf", "kPa"),
     Result("water.room_pressure", "pressure", "All the water, spread over the whole room", "psf", "kPa"),
     Result("water.leg_load", "mass", "Load on each leg", "lb", "kg"),
-    Result("water.hose_volume", "volume", "Water standing in the hose", "gal", "L"),
-    Result("water.drain_back_rim", "volume", "Returns when the pump stops: filled over the rim", "gal", "L"),
-    Result("water.drain_back_floor", "volume", "Returns when the pump stops: filled below the water, no check valve",
-           "gal", "L"),
-    Result("water.drain_back_volume", "volume", "Returns when the pump stops: your bath", "gal", "L"),
+    Result("water.hose_volume", "volume", "Water standing in all hoses", "gal", "L"),
+    Result("water.drain_back_rim", "volume", "Returns from all baths when the pump stops: filled over the rim", "gal",
+           "L"),
+    Result("water.drain_back_floor", "volume", "Returns from all baths when the pump stops: filled below the water, no "
+           "check valve", "gal", "L"),
+    Result("water.drain_back_volume", "volume", "Returns from all baths when the pump stops: as you fill them", "gal",
+           "L"),
     Result("water.reservoir_capacity", "volume", "Reservoir, full to the rim", "gal", "L"),
     Result("water.reservoir_headroom", "volume", "Room left in the reservoir while running", "gal", "L"),
     Result("water.depth_after_stop", "length", "Water left in the bath after a stop", "in", "cm", 16),
@@ -376,13 +378,15 @@ def drain_back(sheet: Sheet) -> None:
         return
     baths = sheet["bath.count"]
     water_depth = _check_depth(sheet, "bath", "Bath")
+    if not scheme.pumps_water(sheet):
+        for key in ("rim", "floor", "volume"):
+            sheet.put(f"water.drain_back_{key}", 0.0, note="No water is pumped, so none runs back.")
+        sheet.put("water.depth_after_stop", water_depth, note="No pump stands still that would have run.")
+        return
     # The film is part of the water above the overflow's rim, so it leaves by the overflow in either case.
     film_floor = max(water_depth - sheet["bath.film"], 0.0)
     film = _film_volume(sheet, water_depth - film_floor, film_floor)
-    hose = 0.0
-    if sheet.optional("circulation.hose_bore") and sheet.optional("circulation.hose_length"):
-        hose = sheet.work("water.hose_volume", geometry.cylinder_volume, diameter_m=sheet["circulation.hose_bore"],
-                          depth_m=sheet["circulation.hose_length"])
+    hose = _hoses(sheet)
     rim = baths * film + hose
     sheet.put("water.drain_back_rim", rim, note="The film above the overflow in every bath, and the water in the hose.")
     inlet = sheet.input_if_any("bath.inlet_height") or 0.0
@@ -396,6 +400,20 @@ def drain_back(sheet: Sheet) -> None:
     sheet.put("water.depth_after_stop", min(inlet, film_floor) if open_floor else film_floor,
               note="Down to the inlet fitting." if open_floor else "Down to the rim of the overflow.")
     _warn_of_stop(sheet, open_floor, rim, floor_fill)
+
+
+def _hoses(sheet: Sheet) -> float:
+    """Water in m3 standing in the hose, and in header and branches where there are several baths."""
+    hose = geometry.cylinder_volume(diameter_m=sheet["circulation.hose_bore"], depth_m=sheet["circulation.hose_length"])
+    baths = sheet["bath.count"]
+    if baths == 1:
+        return float(sheet.work("water.hose_volume", geometry.cylinder_volume,
+                                diameter_m=sheet["circulation.hose_bore"], depth_m=sheet["circulation.hose_length"]))
+    for bore, length in (("header_bore", "header_step"), ("branch_bore", "branch_length")):
+        hose += baths * geometry.cylinder_volume(diameter_m=sheet[f"circulation.{bore}"],
+                                                 depth_m=sheet[f"circulation.{length}"])
+    sheet.put("water.hose_volume", hose, note="The hose from the pump, the header and all branches.")
+    return float(hose)
 
 
 def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float) -> None:
@@ -419,8 +437,9 @@ def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float)
     if back > room:
         sheet.caution("drain-back-flood", "danger",
                       f"Flood: when the pump stops, {litres(back)} runs back, and the reservoir has room for "
-                      f"{litres(room)}. The rest goes on the floor. Lower the running level, take a larger reservoir, "
-                      "or fill over the rim.")
+                      f"{litres(room)}. The rest goes on the floor. "
+                      + ("Lower the running level, or take a larger reservoir." if sheet["bath.fill"] == "rim" else
+                         "Lower the running level, take a larger reservoir, or fill over the rim."))
     elif sheet["bath.fill"] == "floor with check valve" and floor_fill > room:
         sheet.caution("valve-flood", "danger",
                       f"Flood if the check valve leaks: {litres(floor_fill)} would run back into room for "

@@ -282,6 +282,16 @@ def test_unasked_questions_hide(open_page, address):
     assert page.locator('[name="bath.width"]').is_hidden()
 
 
+def test_questions_about_several_baths_come_with_the_second(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    page.evaluate("document.querySelectorAll('form details').forEach((one) => { one.open = true; })")
+    assert page.locator('[name="circulation.header_bore"]').is_hidden()
+    fill(page, "bath.count", "2")
+    assert page.locator('[name="circulation.header_bore"]').is_visible()
+    fill(page, "bath.count", "1")
+    assert page.locator('[name="circulation.header_bore"]').is_hidden()
+
+
 def test_rows_are_added_and_removed(open_page, address):
     page = open_page(f"{address}/plan/index.html").page
     table = page.locator('[data-table="air.pumps"]')

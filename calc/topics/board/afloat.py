@@ -120,7 +120,7 @@ def float_at_harvest(sheet: Sheet) -> None:
 
 def on_standpipe(sheet: Sheet) -> None:
     """A board over a standpipe without a notch rests on its rim: the board hangs deeper than the water over the rim."""
-    if not scheme.circulates(sheet) or sheet["circulation.overflow_place"] != INSIDE \
+    if not scheme.pumps_water(sheet) or sheet["circulation.overflow_place"] != INSIDE \
             or sheet["board.notches"] != NO_NOTCHES:
         return
     draught, film = sheet.result("board.draught"), sheet["bath.film"]

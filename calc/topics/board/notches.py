@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from ...geometry import notches as geometry
 from .. import scheme
 from ..circulation import INSIDE
+from ..manifold import inlet_bore
 from .cutting import length_text
 
 if TYPE_CHECKING:
@@ -44,14 +45,14 @@ def pipes_of(sheet: Sheet) -> list[Pipe]:
         found.append(Pipe(words, _step_up(sheet, outside + FREE_M),
                           _step_up(sheet, (outside if deep is None else deep) + FREE_M / 2), side, wish))
 
-    if scheme.circulates(sheet):
+    if scheme.pumps_water(sheet):
         bore = sheet.result_if_any("circulation.overflow_bore")
         if bore and sheet["circulation.overflow_place"] == INSIDE:
             for number in range(sheet["circulation.drains"]):
                 # The first in the middle, the others to both sides of it.
                 add("standpipe", bore + PIPE_WALL_M, "right", 0.5 + 0.25 * ((number + 1) // 2) * (-1) ** number)
         if sheet["bath.fill"] == "rim":
-            add("fill hose", sheet["circulation.hose_bore"] + HOSE_WALL_M, "left")
+            add("fill hose", inlet_bore(sheet) + HOSE_WALL_M, "left")
     if scheme.has_air(sheet):
         stones = max(1, ceil(sheet.result("water.footprint") / sheet["air.stone_area"] * (1 - 1e-9)))
         hose = sheet["air.hose_bore"] + AIR_WALL_M

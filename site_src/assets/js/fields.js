@@ -72,15 +72,15 @@ export function apply(form, plan, tables) {
   follow(form, systemOf(form, plan));
 }
 
-/** Hide the questions that the choices made leave unasked; `data-when` is "key=a|b;key2=c". */
+/** Hide the questions that the choices made leave unasked; `data-when` is "key=a|b;key2>1". */
 export function hideUnasked(form, plan) {
   for (const part of form.querySelectorAll("[data-when]")) {
     part.hidden = !part.dataset.when.split(";").every((condition) => {
-      const at = condition.indexOf("=");
-      const key = condition.slice(0, at);
+      const [, key, sign, wanted] = /^([^=>]+)([=>])(.*)$/.exec(condition);
       const control = form.elements.namedItem(key);
       const value = control ? control.value : plan[key];
-      return value === undefined || condition.slice(at + 1).split("|").includes(value);
+      if (value === undefined) return true;
+      return sign === ">" ? Number.parseFloat(value) > Number(wanted) : wanted.split("|").includes(value);
     });
   }
 }
