@@ -34,6 +34,12 @@ def build() -> Path:
 def run(options: argparse.Namespace) -> int:
     """One verb, inside the environment."""
     from tools import bench, serve, site, testing
+    if options.verb == "golden":
+        from tools import golden
+        return golden.run(options.renew)
+    if options.verb == "mutate":
+        from tools import mutate
+        return mutate.run(options.where, options.sample, options.seed, options.seconds, options.workers)
     if options.verb == "test":
         build()
         return testing.run(options.engines, options.rest)
@@ -61,12 +67,20 @@ def port(text: str) -> int:
 def main(arguments: list[str]) -> int:
     """Read the verb, set up what it needs, do it."""
     parser = argparse.ArgumentParser(prog="build.py", description=__doc__)
-    parser.add_argument("verb", nargs="?", default="all", choices=("all", "build", "serve", "test", "bench", "pack"),
+    parser.add_argument("verb", nargs="?", default="all",
+                        choices=("all", "bench", "build", "golden", "mutate", "pack", "serve", "test"),
                         help="all (the default) builds and serves")
     parser.add_argument("--port", type=port, default=8000,
                         help="where to serve on 127.0.0.1, from 1 to 65535 (default 8000)")
     parser.add_argument("--engines", choices=("chromium", "all"), default="chromium",
                         help="browsers to test in; all adds Firefox and WebKitGTK where they are installed")
+    parser.add_argument("--renew", action="store_true", help="golden: write the answers of today, after showing them")
+    parser.add_argument("--where", choices=("relations", "topics", "models", "all"), default="all",
+                        help="mutate: the folder of calc to try")
+    parser.add_argument("--sample", type=int, default=200, help="mutate: how many wrong changes to try (default 200)")
+    parser.add_argument("--seed", type=int, default=1, help="mutate: the same seed draws the same sample (default 1)")
+    parser.add_argument("--seconds", type=float, default=None, help="mutate: begin no more after so many seconds")
+    parser.add_argument("--workers", type=int, default=None, help="mutate: processes at a time (default: all cores)")
     parser.add_argument("--inside", action="store_true", help=argparse.SUPPRESS)
     options, options.rest = parser.parse_known_args(arguments)
     if options.rest and options.verb != "test":
@@ -74,8 +88,8 @@ def main(arguments: list[str]) -> int:
     try:
         if options.inside:
             return run(options)
-        python = setup.python(with_tests=options.verb in ("test", "bench"))
-        if options.verb != "serve":
+        python = setup.python(with_tests=options.verb in ("test", "bench", "golden", "mutate"))
+        if options.verb not in ("serve", "golden", "mutate"):
             setup.runtime()
             setup.wheels(python)
         return again(python, arguments or ["all"])
