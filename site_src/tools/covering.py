@@ -12,13 +12,26 @@ import pytest
 
 # What every run of tests here is started with, whatever the project's own settings add.
 PLAIN = ["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-o", "addopts=--import-mode=importlib",
-         "--hypothesis-seed=0"]
+         "-W", "ignore"]
+FEW = 8
 
 
-def forget_caches(prefixes: tuple[str, ...] = ("calc", "tests")) -> None:
+class FewExamples:
+    """A pytest plugin: property tests draw a handful of examples, the same each time. More would cost hours, and what
+    a mutant slips past is then a matter of luck."""
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_collection(self) -> None:
+        """After the project's own settings, before the tests are loaded."""
+        from hypothesis import settings
+        settings.register_profile("few", max_examples=FEW, derandomize=True, deadline=None, database=None)
+        settings.load_profile("few")
+
+
+def forget_caches(package: str) -> None:
     """Empty every ``lru_cache``, so that a test that asks again also runs the lines again."""
     for name, module in list(sys.modules.items()):
-        if name.split(".")[0] in prefixes or "test_" in name:
+        if name.split(".")[0] == package or "test_" in name:
             for thing in list(vars(module).values()):
                 if callable(getattr(thing, "cache_clear", None)) and hasattr(thing, "cache_info"):
                     thing.cache_clear()
@@ -27,14 +40,14 @@ def forget_caches(prefixes: tuple[str, ...] = ("calc", "tests")) -> None:
 class Watch:
     """A pytest plugin: one coverage context for each test, and how long each took."""
 
-    def __init__(self, found: coverage.Coverage):
-        self.found = found
+    def __init__(self, found: coverage.Coverage, package: str):
+        self.found, self.package = found, package
         self.seconds: dict[str, float] = {}
 
     @pytest.hookimpl(wrapper=True)
     def pytest_runtest_protocol(self, item):
         """Give all that one test runs, its fixtures included, the test's name."""
-        forget_caches()
+        forget_caches(self.package)
         self.found.switch_context(item.nodeid)
         try:
             return (yield)
@@ -80,9 +93,9 @@ def gather(root: Path, package: str, tests: str, cache: Path) -> dict[str, dict]
 
 def _run(root: Path, package: str, missing: list[Path], kept: dict[Path, Path]) -> None:
     found = coverage.Coverage(data_file=None, config_file=False, source=[str(root / package)], context="")
-    watch = Watch(found)
+    watch = Watch(found, package)
     found.start()
-    code = pytest.main([*PLAIN, "--rootdir", str(root), *map(str, missing)], plugins=[watch])
+    code = pytest.main([*PLAIN, "--rootdir", str(root), *map(str, missing)], plugins=[watch, FewExamples()])
     found.stop()
     if code != 0:
         raise SystemExit("The tests do not pass as they are; mutants can only be told from a clean start.")

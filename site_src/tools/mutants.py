@@ -54,14 +54,15 @@ def _is_docstring(node: ast.AST) -> bool:
 
 def _changes(node: ast.AST) -> Iterator[tuple[str, Change]]:
     """(kind, change in place) for each way to make one node wrong."""
-    if isinstance(node, ast.BinOp) and type(node.op) in ARITHMETIC:
-        if not (_of_text(node.left) or _of_text(node.right)):
+    if isinstance(node, ast.BinOp | ast.AugAssign) and type(node.op) in ARITHMETIC:
+        if isinstance(node, ast.AugAssign) or not (_of_text(node.left) or _of_text(node.right)):
             yield "arithmetic", lambda: setattr(node, "op", ARITHMETIC[type(node.op)]())
     elif isinstance(node, ast.Compare):
         for place, operator in enumerate(node.ops):
             for kind, table in (("comparison", NEGATED), ("edge", EDGE)):
-                if type(operator) in table:
-                    yield kind, lambda at=place, new=table[type(operator)]: node.ops.__setitem__(at, new())
+                new = table.get(type(operator))
+                if new:
+                    yield kind, lambda at=place, new=new: node.ops.__setitem__(at, new())
     elif isinstance(node, ast.BoolOp):
         yield "boolean", lambda: setattr(node, "op", ast.Or() if isinstance(node.op, ast.And) else ast.And())
     elif isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub) and not isinstance(node.operand, ast.Constant):
@@ -115,7 +116,10 @@ def _sites(node: ast.AST, statement: ast.stmt | None = None, within: str = "",
 
 
 def _last_line(statement: ast.stmt) -> int:
-    """Last line of a simple statement, or of a compound one's head."""
+    """Last line of a simple statement, or of a compound one's head; of a function all of it, for what its head says
+    was said when the module was loaded, and is met when the function runs."""
+    if isinstance(statement, ast.FunctionDef):
+        return statement.end_lineno or statement.lineno
     body = getattr(statement, "body", None)
     return max(statement.lineno, body[0].lineno - 1) if body else statement.end_lineno or statement.lineno
 

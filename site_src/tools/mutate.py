@@ -119,7 +119,7 @@ def _child(root: Path, order: list[str], seconds: dict[str, float], told: Path) 
     """Run the tests in this process; 0 when all passed."""
     import pytest
 
-    from .covering import PLAIN
+    from .covering import PLAIN, FewExamples
     signal.signal(signal.SIGVTALRM, signal.SIG_DFL)
     signal.setitimer(signal.ITIMER_VIRTUAL, 60.0)
     memory = 4 * 1024**3
@@ -129,7 +129,8 @@ def _child(root: Path, order: list[str], seconds: dict[str, float], told: Path) 
     os.chdir(root)
     sys.path[:0] = [str(root), str(root / "site_src")]
     files = list(dict.fromkeys(test.partition("::")[0] for test in order))
-    return pytest.main([*PLAIN, "-x", "--rootdir", str(root), *files], plugins=[Select(order, seconds, told)])
+    return pytest.main([*PLAIN, "-x", "--rootdir", str(root), *files],
+                       plugins=[Select(order, seconds, told), FewExamples()])
 
 
 @dataclass
