@@ -14,18 +14,25 @@ import pytest
 PLAIN = ["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-o", "addopts=--import-mode=importlib",
          "-W", "ignore"]
 FEW = 8
+# Where hypothesis keeps the settings of a test.
+INSIDE = "_hypothesis_internal_use_settings"
+# They compare the program with itself, draw, or start processes: long, and blind to values. What they would notice
+# is not counted, so the figures can only be too low.
+LEFT_OUT = ("test_api", "test_drawing", "test_lines", "test_link", "test_memory", "test_package", "test_plan")
 
 
 class FewExamples:
     """A pytest plugin: property tests draw a handful of examples, the same each time. More would cost hours, and what
     a mutant slips past is then a matter of luck."""
 
-    @pytest.hookimpl(tryfirst=True)
-    def pytest_collection(self) -> None:
-        """After the project's own settings, before the tests are loaded."""
+    def pytest_collection_modifyitems(self, items: list) -> None:
+        """Whatever number a test or the project asks for."""
         from hypothesis import settings
-        settings.register_profile("few", max_examples=FEW, derandomize=True, deadline=None, database=None)
-        settings.load_profile("few")
+        for item in items:
+            own = getattr(getattr(item, "obj", None), INSIDE, None)
+            if own is not None:
+                setattr(getattr(item.obj, "__func__", item.obj), INSIDE, settings(
+                    own, max_examples=min(own.max_examples, FEW), derandomize=True, deadline=None, database=None))
 
 
 def forget_caches(package: str) -> None:
@@ -73,46 +80,31 @@ def _shared(root: Path, package: str, tests: str) -> list[Path]:
               and not file.name.startswith("test_") and "golden" not in file.parts)]
 
 
-def gather(root: Path, package: str, tests: str, cache: Path) -> dict[str, dict]:
-    """By test module: ``seconds`` of each test and, by file and line, the tests that run it.
-
-    ``root`` is where the tests are run, ``package`` the folder watched, ``tests`` the folder of tests, ``cache`` where
-    what was gathered is kept. A module that was gathered before, with the same sources, is not run again. Runs in a
-    process of its own, since it imports what it watches.
-    """
-    modules = sorted((root / tests).rglob("test_*.py"))
+def places(root: Path, package: str, tests: str, cache: Path) -> dict[Path, Path]:
+    """Test modules, and where what was gathered of each is kept as long as nothing it depends on changes."""
     shared = _shared(root, package, tests)
-    kept = {module: cache / f"{module.stem}-{_digest(root, [*shared, module])}.json" for module in modules}
-    missing = [module for module, file in kept.items() if not file.is_file()]
-    if missing:
-        cache.mkdir(parents=True, exist_ok=True)
-        _run(root, package, missing, kept)
-    return {str(module.relative_to(root)): json.loads(file.read_text(encoding="utf-8"))
-            for module, file in kept.items()}
+    return {module: cache / f"{module.stem}-{_digest(root, [*shared, module])}.json"
+            for module in sorted((root / tests).rglob("test_*.py")) if module.stem not in LEFT_OUT}
 
 
-def _run(root: Path, package: str, missing: list[Path], kept: dict[Path, Path]) -> None:
+def gather(root: Path, package: str, module: Path, kept: Path) -> None:
+    """Run one test module and keep ``seconds`` of each test and, by file and line, the tests that run it.
+
+    For a process of its own, since it imports what it watches; ``root`` is where the tests are run.
+    """
     found = coverage.Coverage(data_file=None, config_file=False, source=[str(root / package)], context="")
     watch = Watch(found, package)
     found.start()
-    code = pytest.main([*PLAIN, "--rootdir", str(root), *map(str, missing)], plugins=[watch, FewExamples()])
+    code = pytest.main([*PLAIN, "--rootdir", str(root), str(module)], plugins=[watch, FewExamples()])
     found.stop()
     if code != 0:
-        raise SystemExit("The tests do not pass as they are; mutants can only be told from a clean start.")
+        raise SystemExit(f"{module.name} does not pass as it is; mutants can only be told from a clean start.")
     data = found.get_data()
-    lines: dict[str, dict[str, dict[int, list[str]]]] = {}
-    for file in data.measured_files():
-        path = str(Path(file).relative_to(root))
-        for line, contexts in data.contexts_by_lineno(file).items():
-            for test in contexts:
-                module = test.partition("::")[0]
-                lines.setdefault(module, {}).setdefault(path, {}).setdefault(line, []).append(test)
-    for module in missing:
-        name = str(module.relative_to(root))
-        seconds = {test: spent for test, spent in watch.seconds.items() if test.partition("::")[0] == name}
-        for old in kept[module].parent.glob(f"{module.stem}-*.json"):
-            old.unlink()
-        kept[module].write_text(json.dumps(_short(seconds, lines.get(name, {}))), encoding="utf-8")
+    lines = {str(Path(file).relative_to(root)): data.contexts_by_lineno(file) for file in data.measured_files()}
+    kept.parent.mkdir(parents=True, exist_ok=True)
+    for old in kept.parent.glob(f"{module.stem}-*.json"):
+        old.unlink()
+    kept.write_text(json.dumps(_short(watch.seconds, lines)), encoding="utf-8")
 
 
 def _short(seconds: dict[str, float], lines: dict[str, dict[int, list[str]]]) -> dict:

@@ -19,6 +19,7 @@ import tempfile
 import time
 import tomllib
 from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -59,22 +60,29 @@ def _in_class_body(mutant: Mutant) -> bool:
 
 
 def gather(root: Path, package: str, tests: str, cache: Path) -> Covering:
-    """Which tests run which lines, from a process of its own."""
-    code = ("import json, sys; from pathlib import Path; sys.path[:0] = sys.argv[1:3]; "
-            "from tools import covering; "
-            "covering.gather(Path(sys.argv[1]), sys.argv[3], sys.argv[4], Path(sys.argv[5]))")
-    done = subprocess.run([sys.executable, "-c", code, str(root), str(ROOT / "site_src"), package, tests, str(cache)],
-                          cwd=root, capture_output=True, text=True)
-    if done.returncode != 0:
-        raise Trouble("The tests do not pass as they are, so mutants would tell nothing.\n"
-                      + "\n".join((done.stdout + done.stderr).strip().splitlines()[-15:]))
+    """Which tests run which lines; each test module in a process of its own, but for those gathered before."""
+    from . import covering
+    code = ("import sys; from pathlib import Path; sys.path[:0] = sys.argv[1:3]; from tools import covering; "
+            "covering.gather(Path(sys.argv[1]), sys.argv[3], Path(sys.argv[4]), Path(sys.argv[5]))")
+
+    def one(module: Path, kept: Path) -> None:
+        done = subprocess.run([sys.executable, "-c", code, str(root), str(ROOT / "site_src"), package, str(module),
+                               str(kept)], cwd=root, capture_output=True, text=True)
+        if done.returncode != 0:
+            raise Trouble(f"{module.name} does not pass as it is, so mutants would tell nothing.\n"
+                          + "\n".join((done.stdout + done.stderr).strip().splitlines()[-15:]))
+
+    places = covering.places(root, package, tests, cache)
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        list(pool.map(lambda item: one(*item), [item for item in places.items() if not item[1].is_file()]))
     found = Covering()
-    for file in cache.glob("*.json"):
-        one = json.loads(file.read_text(encoding="utf-8"))
-        found.seconds.update(one["seconds"])
-        for path, by_line in one["lines"].items():
-            for line, places in by_line.items():
-                found.lines.setdefault(path, {}).setdefault(int(line), set()).update(one["tests"][at] for at in places)
+    for file in places.values():
+        told = json.loads(file.read_text(encoding="utf-8"))
+        found.seconds.update(told["seconds"])
+        for path, by_line in told["lines"].items():
+            for line, tests_of in by_line.items():
+                found.lines.setdefault(path, {}).setdefault(int(line), set()).update(
+                    told["tests"][at] for at in tests_of)
     return found
 
 
