@@ -38,6 +38,13 @@ def build() -> Path:
 def run(options: argparse.Namespace) -> int:
     """One verb, inside the environment."""
     from tools import bench, serve, site, testing
+    if options.verb == "golden":
+        from tools import golden
+        return golden.run(options.renew)
+    if options.verb == "mutate":
+        from tools import mutate
+        seed = 1 if options.seed is None else options.seed
+        return mutate.run(options.where, options.sample, seed, options.seconds, options.workers)
     if options.verb == "test":
         build()
         return testing.run(options.engines, options.rest)
@@ -68,12 +75,18 @@ def main(arguments: list[str]) -> int:
     """Read the verb, set up what it needs, do it."""
     parser = argparse.ArgumentParser(prog="build.py", description=__doc__)
     parser.add_argument("verb", nargs="?", default="all", help="all (the default) builds and serves",
-                        choices=("all", "build", "serve", "test", "night", "bench", "pack"))
+                        choices=("all", "bench", "build", "golden", "mutate", "night", "pack", "serve", "test"))
     parser.add_argument("--port", type=port, default=8000,
                         help="where to serve on 127.0.0.1, from 1 to 65535 (default 8000)")
     parser.add_argument("--engines", choices=("chromium", "all"), default="chromium",
                         help="browsers to test in; all adds Firefox and WebKitGTK where they are installed")
-    parser.add_argument("--seed", type=int, help="draw the same examples as an earlier night (it printed its seed)")
+    parser.add_argument("--renew", action="store_true", help="golden: write the answers of today, after showing them")
+    parser.add_argument("--where", choices=("relations", "topics", "models", "all"), default="all",
+                        help="mutate: the folder of calc to try")
+    parser.add_argument("--sample", type=int, default=200, help="mutate: how many wrong changes to try (default 200)")
+    parser.add_argument("--seed", type=int, help="night and mutate: draw the same again as with this seed before")
+    parser.add_argument("--seconds", type=float, default=None, help="mutate: begin no more after so many seconds")
+    parser.add_argument("--workers", type=int, default=None, help="mutate: processes at a time (default: all cores)")
     parser.add_argument("--inside", action="store_true", help=argparse.SUPPRESS)
     options, options.rest = parser.parse_known_args(arguments)
     if options.rest and options.verb not in PASSING_ON:
@@ -82,8 +95,8 @@ def main(arguments: list[str]) -> int:
     try:
         if options.inside:
             return run(options)
-        python = setup.python(with_tests=options.verb in (*PASSING_ON, "bench"))
-        if options.verb not in ("serve", "night"):
+        python = setup.python(with_tests=options.verb in (*PASSING_ON, "bench", "golden", "mutate"))
+        if options.verb not in ("serve", "night", "golden", "mutate"):
             setup.runtime()
             setup.wheels(python)
         return again(python, arguments or ["all"])
