@@ -10,6 +10,7 @@ from ..data import light as light_data
 from ..data import use as data
 from ..declare import Choice, Field, Result
 from ..errors import OutOfRange, Unanswered
+from ..numeric.swings import of_product, of_sum
 from ..relations import use as physics
 from ..relations.heat import latent_heat
 from ..relations.light import sunshine_of_daily_light
@@ -154,7 +155,7 @@ def by_practice(sheet: Sheet) -> None:
     plants = _plants(sheet)
     sheet.put("use.by_practice", likely * plants, note="Water of one plant in its last weeks, times the plants.",
               source=source)
-    _ends(sheet, PRACTICE, low * plants, high * plants, source)
+    _ends(sheet, PRACTICE, low * plants, high * plants, source, "")
 
 
 def _days(sheet: Sheet) -> float:
@@ -179,7 +180,10 @@ def by_mass(sheet: Sheet) -> None:
     sheet.put("use.by_mass", found[LIKELY], note=f"{sheet.shown_as('use.fresh_mass', mass)} of plant at "
               f"{data.LITRES_PER_KG.likely:g} L/kg over {days:g} days, times {data.PEAK.likely:g} for the last days, "
               "times the plants.", source=SOURCES[MASS])
-    _ends(sheet, MASS, found[LOW], found[HIGH], SOURCES[MASS])
+    low, high = (found[LIKELY] * of_product(getattr(band, which) / band.likely
+                                            for band in (data.PEAK, data.LITRES_PER_KG)) for which in (LOW, HIGH))
+    least, most = (sheet.shown_as("use.by_mass", found[which]) for which in (LOW, HIGH))
+    _ends(sheet, MASS, low, high, SOURCES[MASS], f"All at their ends at once: {least} to {most}.")
 
 
 def by_light(sheet: Sheet) -> None:
@@ -188,20 +192,22 @@ def by_light(sheet: Sheet) -> None:
     lamp_mj = sheet.result("light.dli_lamps") / light_data.LAMP_MOL_PER_MJ
     sun_mj = sunshine_of_daily_light(dli=sheet.result("light.dli_sun"))
     air = sheet["place.air_temperature"]
-    def evaporated(which: str) -> float:
-        return sum(physics.water_from_light(radiation_mj_m2=mj, share=getattr(share, which), temperature_c=air)
-                   for mj, share in ((lamp_mj, data.LAMP_SHARE), (sun_mj, data.SUN_SHARE)))
+    parts = [{which: physics.water_from_light(radiation_mj_m2=mj, share=getattr(share, which), temperature_c=air)
+              for which in BANDS} for mj, share in ((lamp_mj, data.LAMP_SHARE), (sun_mj, data.SUN_SHARE))]
     # No plants, no leaves.
     area *= 1.0 if _plants(sheet) > 0 else 0.0
-    low, likely, high = (evaporated(which) * area / LITRES for which in BANDS)
+    likely = sum(part[LIKELY] for part in parts) * area / LITRES
+    low, high = (likely + of_sum(part[which] - part[LIKELY] for part in parts) * area / LITRES for which in (LOW, HIGH))
     sheet.put("use.by_light", likely, note=f"{lamp_mj:.2g} MJ/m2 from lamps and {sun_mj:.2g} from the sun in a day, "
               "shared out between evaporation and warmth, on the area that leaves cover.", source=SOURCES[LIGHT])
-    _ends(sheet, LIGHT, low, high, SOURCES[LIGHT])
+    _ends(sheet, LIGHT, low, high, SOURCES[LIGHT], "")
 
 
-def _ends(sheet: Sheet, way: str, low: float, high: float, source: str) -> None:
-    sheet.put(f"use.by_{way}_low", low, note="Every uncertain number at its low end.", source=source)
-    sheet.put(f"use.by_{way}_high", high, note="Every uncertain number at its high end.", source=source)
+def _ends(sheet: Sheet, way: str, low: float, high: float, source: str, at_worst: str) -> None:
+    how = "The ends of each stated band are its 5th and 95th percentile, and their swings are combined in quadrature."
+    for end, value, words in (("low", low, "less"), ("high", high, "more")):
+        sheet.put(f"use.by_{way}_{end}", value, note=f"One bath in twenty takes {words}. {how} {at_worst}".strip(),
+                  source=source)
 
 
 def ways(sheet: Sheet) -> None:
