@@ -37,6 +37,9 @@ def run(options: argparse.Namespace) -> int:
     if options.verb == "test":
         build()
         return testing.run(options.engines, options.rest)
+    if options.verb == "check":
+        build()
+        return testing.check(options.rest)
     if options.verb == "serve":
         if not (site.DIST / "index.html").is_file():
             raise Trouble("There is no dist/ yet. Run `python3 build.py build` first.")
@@ -61,7 +64,8 @@ def port(text: str) -> int:
 def main(arguments: list[str]) -> int:
     """Read the verb, set up what it needs, do it."""
     parser = argparse.ArgumentParser(prog="build.py", description=__doc__)
-    parser.add_argument("verb", nargs="?", default="all", choices=("all", "build", "serve", "test", "bench", "pack"),
+    verbs = ("all", "build", "serve", "test", "check", "bench", "pack")
+    parser.add_argument("verb", nargs="?", default="all", choices=verbs,
                         help="all (the default) builds and serves")
     parser.add_argument("--port", type=port, default=8000,
                         help="where to serve on 127.0.0.1, from 1 to 65535 (default 8000)")
@@ -69,12 +73,12 @@ def main(arguments: list[str]) -> int:
                         help="browsers to test in; all adds Firefox and WebKitGTK where they are installed")
     parser.add_argument("--inside", action="store_true", help=argparse.SUPPRESS)
     options, options.rest = parser.parse_known_args(arguments)
-    if options.rest and options.verb != "test":
-        parser.error(f"unknown: {' '.join(options.rest)} (only `test` passes further words on, to pytest)")
+    if options.rest and options.verb not in ("test", "check"):
+        parser.error(f"unknown: {' '.join(options.rest)} (only `test` and `check` pass further words on, to pytest)")
     try:
         if options.inside:
             return run(options)
-        python = setup.python(with_tests=options.verb in ("test", "bench"))
+        python = setup.python(with_tests=options.verb in ("test", "check", "bench"))
         if options.verb != "serve":
             setup.runtime()
             setup.wheels(python)

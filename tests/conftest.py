@@ -10,11 +10,28 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
+from tests import floor
+
 # Time never decides a test: a busy machine is not a fault of the code.
 settings.register_profile("raftwright", deadline=None)
 settings.load_profile("raftwright")
 
 ROOT = Path(__file__).resolve().parents[1]
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item):
+    floor.switch(item)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_sessionfinish(session):
+    floor.finish(session)
+
+
+def pytest_terminal_summary(terminalreporter, config):
+    for line in config.stash.get(floor.SAID, []):
+        terminalreporter.write_line(line)
 
 
 @pytest.fixture(scope="session")

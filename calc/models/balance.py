@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import log, sqrt
+from math import log, pow, sqrt
 
 from ..data import roots as data
+from ..declare import Row
 from ..numeric.bracket import narrow
 from ..relations import oxygen as physics
 from ..relations import roots as root_physics
@@ -90,7 +91,7 @@ def limit_at_20(depth_m: float) -> float:
 def bubble_transfer(bath: Bath, guess: Guess, air_l_h: float) -> float:
     """Transfer by an air flow in L/h of water brought to the bubbles' limit."""
     return (air_l_h * bath.air_oxygen_mg_l * guess.efficiency * guess.alpha * guess.fouling
-            * physics.THETA ** (bath.temperature_c - 20.0) / limit_at_20(bath.depth_m))
+            * pow(physics.THETA, bath.temperature_c - 20.0) / limit_at_20(bath.depth_m))
 
 
 def boxes(bath: Bath, guess: Guess, air_l_h: float) -> dict[str, float]:
@@ -237,10 +238,10 @@ RANKED = (("Size of the roots", "root_g"), ("How fast roots breathe", "root_rate
           ("Open surface", "surface_m_d"))
 
 
-def ranking(bath: Bath, three: dict[str, Guess], air_l_h: float) -> list[dict]:
+def ranking(bath: Bath, three: dict[str, Guess], air_l_h: float) -> list[Row]:
     """Rows of input, oxygen in the bath at both ends, and the swing between them; the largest swing first."""
     likely = three[LIKELY]
-    rows = []
+    rows: list[Row] = []
 
     def add(name: str, ends: list[float]) -> None:
         rows.append({"input": name, "bath_low": min(ends), "bath_high": max(ends), "swing": max(ends) - min(ends)})

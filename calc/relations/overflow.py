@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import pi, sqrt
+from math import pi, pow, sqrt
 
 from . import pipe
 from .base import MEMORY, PUBLISHED, relation
@@ -30,7 +30,7 @@ def _check(rim_bore_m: float, head_m: float) -> None:
 def weir_flow(rim_bore_m: float, head_m: float) -> float:
     """Flow in m3/s over a round rim."""
     _check(rim_bore_m, head_m)
-    return WEIR * pi * rim_bore_m * head_m**1.5
+    return WEIR * pi * rim_bore_m * pow(head_m, 1.5)
 
 
 @relation(title="Overflow mouth as an orifice", formula=r"Q = 0.60 \frac{\pi D^2}{4} \sqrt{2 g h}", result=FLOW,

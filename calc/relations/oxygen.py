@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import exp, inf, log1p, sqrt
+from math import exp, inf, log1p, pow, sqrt
 
 from ..errors import OutOfRange
 from .atmosphere import STANDARD_PA, check_pressure, vapour_pressure
@@ -146,7 +146,7 @@ def field_factor(temperature_c: float, oxygen_mg_l: float, standard_saturation_m
     tau = (saturation_one_atmosphere(temperature_c=temperature_c, salinity=0.0)
            / saturation_one_atmosphere(temperature_c=20.0, salinity=0.0))
     limit = beta * tau * pressure_pa / STANDARD_PA * standard_saturation_mg_l
-    return alpha * fouling * THETA ** (temperature_c - 20.0) * (limit - oxygen_mg_l) / standard_saturation_mg_l
+    return alpha * fouling * pow(THETA, temperature_c - 20.0) * (limit - oxygen_mg_l) / standard_saturation_mg_l
 
 
 @relation(title="Standard transfer of a stone by depth", formula=r"SOTE = s \, d",

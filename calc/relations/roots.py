@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import pow
+
 from ..errors import OutOfRange
 from .base import PUBLISHED, relation
 
@@ -24,7 +26,7 @@ def warmth_factor(temperature_c: float, reference_c: float, q10: float) -> float
         raise OutOfRange("Root temperature must be between 0 and 40 C for this relation.")
     if not 1.0 <= q10 <= 5.0:
         raise OutOfRange("Q10 must be between 1 and 5.")
-    return q10 ** ((temperature_c - reference_c) / 10.0)
+    return pow(q10, (temperature_c - reference_c) / 10.0)
 
 
 @relation(title="Oxygen that roots take up", formula=r"D = n \, m \, r \, Q_{10}^{(t - t_0)/10}",

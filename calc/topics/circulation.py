@@ -20,7 +20,7 @@ from ..data.fittings import (
 )
 from ..data.pumps import SOURCE as PUMPS_SOURCE
 from ..data.pumps import WATER_PUMPS
-from ..declare import Choice, Field, Result, Table, only_when
+from ..declare import Choice, Field, Result, Row, Table, only_when
 from ..errors import Unanswered, UnreadableQuantity
 from ..models.curves import QUADRATIC, Curve, measured_curve, operating_flow, read_points
 from ..relations import overflow, pipe
@@ -123,7 +123,7 @@ RESULTS = (
 
 def target(sheet: Sheet) -> None:
     """Turnover wanted, as a flow for all baths together."""
-    baths = sheet["bath.count"] * sheet.result("water.bath_volume")
+    baths = sheet.whole("bath.count") * sheet.result("water.bath_volume")
     sheet.put("circulation.target_flow", sheet["circulation.turnover"] * baths,
               note="Turnover wanted, times the water in all baths.")
 
@@ -156,21 +156,21 @@ def _system(sheet: Sheet) -> tuple[float, ...]:
 
 
 def _k_sum(sheet: Sheet) -> float:
-    table = SCREWED_ELBOWS if sheet["circulation.elbow_kind"] == SCREWED else SMOOTH_ELBOWS
+    table = SCREWED_ELBOWS if sheet.text("circulation.elbow_kind") == SCREWED else SMOOTH_ELBOWS
     bore = sheet["circulation.hose_bore"]
-    return (sheet["circulation.elbows"] * nearest_size(bore, table).k
-            + sheet["circulation.tees"] * nearest_size(bore, TEES).k + EXIT_K)
+    return (sheet.whole("circulation.elbows") * nearest_size(bore, table).k
+            + sheet.whole("circulation.tees") * nearest_size(bore, TEES).k + EXIT_K)
 
 
-def pump_curve(sheet: Sheet, row: dict) -> Curve:
+def pump_curve(sheet: Sheet, row: Row) -> Curve:
     """The curve of a row of the pump table; a fault on the table when its points cannot be read."""
     if not row["points"]:
         return Curve(row["shutoff_head"], row["top_flow"], QUADRATIC)
     try:
         return _points_curve(row["points"], sheet.system, row["shutoff_head"], row["top_flow"])
     except UnreadableQuantity as error:
-        return sheet.fault("circulation.pumps",
-                           f"Measured points of {row['name']}: the list {str(error).rstrip('.')}.")
+        sheet.fault("circulation.pumps",
+                    f"Measured points of {row['name']}: the list {str(error).rstrip('.')}.")
 
 
 @lru_cache(maxsize=256)
@@ -196,9 +196,9 @@ def pumps(sheet: Sheet) -> None:
 
 def pump(sheet: Sheet) -> None:
     """The pump: the one named, or the fewest watts that reach the flow wanted."""
-    rows = sheet.result("circulation.pump_flows")
+    rows = sheet.result_rows("circulation.pump_flows")
     wanted = sheet.result("circulation.target_flow")
-    name = sheet.optional("circulation.pump")
+    name = sheet.optional("circulation.pump", str)
     lift = sheet.show(sheet["circulation.lift"], "length", "ft", "m")
     if name:
         row = next((row for row in rows if row["name"].lower() == name.strip().lower()), None)
@@ -225,7 +225,7 @@ def pump(sheet: Sheet) -> None:
     _put_pump(sheet, row, wanted, how)
 
 
-def _put_pump(sheet: Sheet, row: dict, wanted: float, how: str) -> None:
+def _put_pump(sheet: Sheet, row: Row, wanted: float, how: str) -> None:
     flow = row["flow"]
     _, bore, length, k_sum, density, viscosity = _system(sheet)
     sheet.put("circulation.pump_name", row["name"], note=how)
@@ -242,7 +242,7 @@ def _put_pump(sheet: Sheet, row: dict, wanted: float, how: str) -> None:
     sheet.work("circulation.fitting_loss", pipe.fitting_head, velocity_m_s=speed, k_sum=k_sum)
     sheet.work("circulation.hydraulic_power", pump_physics.hydraulic_power, flow_m3_s=flow, head_m=row["head"],
                density_kg_m3=density)
-    sheet.put("circulation.turnover", flow / (sheet["bath.count"] * sheet.result("water.bath_volume")),
+    sheet.put("circulation.turnover", flow / (sheet.whole("bath.count") * sheet.result("water.bath_volume")),
               note="Flow, running, divided by the water in all baths.")
     gives, asked = (sheet.shown_as("circulation.flow", one) for one in (flow, wanted))
     if flow < wanted:
@@ -282,8 +282,8 @@ def way_back(sheet: Sheet) -> None:
     if rise <= 0.0:
         sheet.fault("circulation.rise", "Allowed rise over the overflow must be more than 0: water only runs over a "
                                         "rim that it stands above. Enter a value, like 1/2 in or 12 mm.")
-    drains = sheet["circulation.drains"]
-    flow = sheet.result("circulation.flow") / sheet["bath.count"]
+    drains = sheet.whole("circulation.drains")
+    flow = sheet.result("circulation.flow") / sheet.whole("bath.count")
     share = flow / drains
     need = share / (1.0 - sheet["circulation.blockage"])
     if drains > 1:
@@ -372,7 +372,7 @@ CURVE_POINTS = 16
 
 def curves(sheet: Sheet) -> None:
     """The chosen pump's curve and what lift and hose ask, from no flow to the pump's top flow."""
-    name = sheet.result("circulation.pump_name")
+    name = sheet.result("circulation.pump_name", str)
     row = next(row for row in sheet.rows("circulation.pumps") if row["name"] == name)
     curve, system = pump_curve(sheet, row), _system(sheet)
     flows = [curve.top_flow * step / CURVE_POINTS for step in range(CURVE_POINTS + 1)]

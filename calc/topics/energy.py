@@ -71,7 +71,7 @@ LIKELY_CENTS = 2.0
 
 def money(sheet: Sheet) -> None:
     """The one currency of the plan: as written with the price of electricity, else as chosen."""
-    sign = sheet.input_if_any("energy.tariff.sign") or sheet["energy.currency"]
+    sign = sheet.input_if_any("energy.tariff.sign") or sheet.text("energy.currency")
     sheet.put("energy.money", sign, note="As written with the price of electricity, or as chosen where nothing is "
               "written there. Nothing is exchanged.")
     for table in ("air.pumps", "circulation.pumps", "parts.prices"):
@@ -155,7 +155,7 @@ def together(sheet: Sheet) -> None:
 def air_readings(sheet: Sheet) -> None:
     """What the air of each rule and reading would cost a year, so that the rule is chosen with its cost in sight."""
     rows = []
-    for row in sheet.result_if_any("air.readings") or []:
+    for row in sheet.rows_if_any("air.readings"):
         if row["watts"] is not None:
             year = electricity.energy_used(power_w=row["watts"], hours=24 * DAYS_A_YEAR)
             rows.append({"rule": row["rule"], "cost": electricity.energy_cost(
@@ -168,7 +168,7 @@ def timed(sheet: Sheet) -> None:
     if not scheme.circulates(sheet):
         return
     minutes = sheet["energy.flood_minutes"] / 60
-    floods = sheet["energy.floods_per_day"]
+    floods = sheet.whole("energy.floods_per_day")
     if floods * minutes > 24 * 60:
         sheet.fault("energy.flood_minutes",
                     f"Length of one flood: {floods} floods of {minutes:g} minutes are more than a day; enter "

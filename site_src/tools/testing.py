@@ -1,4 +1,4 @@
-"""Runs every test with the browsers it finds, and says which it could not run in."""
+"""Runs every test with the browsers it finds, and says which it could not run in; or only what needs no browser."""
 
 from __future__ import annotations
 
@@ -7,6 +7,23 @@ import subprocess
 import sys
 
 from . import engines, setup
+
+
+# What `check` runs: the tools' own verdicts, the tests of calc with the floor under their coverage, and the links.
+CHECKS = ("tests/checks", "tests/calc", "tests/site/test_built_pages.py::test_links_lead_to_files_and_places")
+
+
+def measuring(rest: list[str]) -> list[str]:
+    """What makes pytest measure the coverage of calc, where a run of these words runs all of its tests."""
+    from tests import floor
+    named = [one for one in rest if (setup.ROOT / one.split("::")[0]).exists()]
+    return ["--cov", "--cov-report="] if not named or floor.whole(named, filtered=False) else []
+
+
+def check(rest: list[str]) -> int:
+    """Style, types, dead code, declarations, guide heads, links, and the tests of calc with the floor under them."""
+    command = [sys.executable, "-m", "pytest", "-q", *CHECKS, *measuring([*CHECKS]), *rest]
+    return subprocess.run(command, cwd=setup.ROOT).returncode
 
 
 def run(which: str, rest: list[str]) -> int:
@@ -20,5 +37,5 @@ def run(which: str, rest: list[str]) -> int:
                 print(f"SKIPPED: {engine}: it is not installed (on Debian: apt-get install {' '.join(packages)}), so "
                       "the pages are NOT tested in it.", flush=True)
     # What was skipped is listed at the end with its reason.
-    command = [sys.executable, "-m", "pytest", "-rs", *(rest or ["tests"])]
+    command = [sys.executable, "-m", "pytest", "-rs", *(rest or ["tests"]), *measuring(rest)]
     return subprocess.run(command, cwd=setup.ROOT, env=environment).returncode

@@ -28,7 +28,7 @@ def strength(sheet: Sheet) -> None:
     typed = sheet.optional("today.ec")
     if typed is None or typed > HIGHEST_EC:
         return
-    if sheet["feed.meter_compensates"]:
+    if sheet.yes("feed.meter_compensates"):
         sheet.put("today.ec_now", typed, note="As your meter shows it, in mS/cm.")
     else:
         sheet.work("today.ec_now", physics.conductivity_to_25, conductivity_ms_cm=typed,
@@ -67,7 +67,7 @@ def _add(sheet: Sheet, known: Recipe, now: float, aim: float, litres_m3: float) 
     if known.adds <= 0.0:
         raise OutOfRange("What a full dose adds must be more than 0 mS/cm to mend a bath.")
     share, litres = (aim - now) / known.adds, litres_m3 * 1e3
-    way = sheet["feed.way"]
+    way = sheet.text("feed.way")
     if way == BOTTLES:
         _bottles(sheet, share, litres)
         return
