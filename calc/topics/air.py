@@ -269,7 +269,7 @@ def balance(sheet: Sheet) -> None:
                       f"hottest hour: bubbles drive this water to {most} at most. Ask for less oxygen to keep, or keep "
                       "the water cooler.")
         raise Unanswered("oxygen.target")
-    _say_near_limit(sheet, bath, three[LIKELY], target, found[LIKELY])
+    _say_near_limit(sheet, bath, three[LIKELY], target, likely)
     if found[LOW] is None:
         sheet.caution("oxygen-target-may-fail", "note",
                       "Air: in about one bath in twenty no amount of it would hold the oxygen you want in the hottest "
