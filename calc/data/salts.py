@@ -62,6 +62,7 @@ class _More(TypedDict, total=False):
     bottle: str
     hazard: str
     restricted: str
+    advised: bool
     source: str
     status: str
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ..data import acids as data
+from ..declare import Row
 from ..errors import Unanswered
 from ..relations import acidity as physics
 from . import acidity
@@ -32,7 +33,7 @@ def ph_drift(sheet: Sheet) -> None:
     held = (physics.alkalinity_in_air(ph=target, co2_atm=co2_atm, temperature_c=temperature)
             + data.FEED_PHOSPHATE_MMOL_L * physics.hydrogen_given(target, *pks))
     down = _acid_if_any(sheet)
-    rows = []
+    rows: list[Row] = []
     for words, given in zip(("low", "likely", "high"), data.HYDROXIDE_PER_NITRATE, strict=True):
         eaten = nitrogen * ((1.0 - share) * given - share * data.HYDROGEN_PER_AMMONIUM)
         charge = eaten + topped_up / litres

@@ -8,6 +8,7 @@ from ...data import acids
 from ... import units
 from ...data import salts as salt_data
 from ...data.salts import ELEMENTS, NH4, NO3, WORDS
+from ...declare import Row
 from ...models import recipe
 from ...relations import acidity as physics
 from .choices import ACID_TAKEN, BOTTLES, IRON_MG_L, JUDGEMENT, OWN, SALTS
@@ -48,7 +49,7 @@ def _too_much(sheet: Sheet, element: str, wanted: float, way: str) -> str:
     return "it comes along with the others" if way != BOTTLES else "by the label"
 
 
-def _unnamed(sheet: Sheet, reached: dict[str, float]) -> list[dict]:
+def _unnamed(sheet: Sheet, reached: dict[str, float]) -> list[Row]:
     """A formula that names no aim for an element that plants need says so; for iron a chelate is offered."""
     wanted = wanted_of(sheet)
     rows = []

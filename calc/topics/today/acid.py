@@ -117,12 +117,11 @@ def dose(sheet: Sheet) -> None:
         sheet.put("today.acid", 0.0, note="The bath is where you want it.")
         sheet.put("today.first_pour", 0.0, note="The bath is where you want it.")
         return
-    up = ph is not None and ph < target
     if jug is not None:
-        _by_jug(sheet, jug, ph, target, up)
-    elif up:
+        _by_jug(sheet, jug, ph, target, ph is not None and ph < target)
+    elif ph is not None and ph < target:
         _raise(sheet, ph, target)
-    else:
+    elif ph is not None:
         _lower(sheet, ph, target)
 
 

@@ -50,10 +50,10 @@ def _aim(sheet: Sheet) -> tuple[float, str]:
 
 def weaker_or_stronger(sheet: Sheet) -> None:
     """What brings the EC to the aim."""
-    typed = sheet.optional("today.ec")
-    if typed is None or typed > HIGHEST_EC:
+    typed, now = sheet.optional("today.ec"), ec_at_25(sheet)
+    if typed is None or now is None or typed > HIGHEST_EC:
         return
-    now, aim, known, litres = ec_at_25(sheet), sheet.result("today.ec_aim"), recipe_of(sheet), volume(sheet)
+    aim, known, litres = sheet.result("today.ec_aim"), recipe_of(sheet), volume(sheet)
     if now < aim - NEAR_EC:
         _add(sheet, known, now, aim, litres)
     elif now > aim + NEAR_EC:
