@@ -19,7 +19,7 @@ from tools.setup import Trouble  # noqa: E402
 
 
 # Verbs that run pytest.
-PASSING_ON = ("test", "night")
+PASSING_ON = ("test", "night", "check")
 
 
 def again(python: Path, arguments: list[str]) -> int:
@@ -50,6 +50,9 @@ def run(options: argparse.Namespace) -> int:
         return testing.run(options.engines, options.rest)
     if options.verb == "night":
         return testing.night(options.seed, options.rest)
+    if options.verb == "check":
+        build()
+        return testing.check(options.rest)
     if options.verb == "serve":
         if not (site.DIST / "index.html").is_file():
             raise Trouble("There is no dist/ yet. Run `python3 build.py build` first.")
@@ -74,8 +77,8 @@ def port(text: str) -> int:
 def main(arguments: list[str]) -> int:
     """Read the verb, set up what it needs, do it."""
     parser = argparse.ArgumentParser(prog="build.py", description=__doc__)
-    parser.add_argument("verb", nargs="?", default="all", help="all (the default) builds and serves",
-                        choices=("all", "bench", "build", "golden", "mutate", "night", "pack", "serve", "test"))
+    verbs = ("all", "bench", "build", "check", "golden", "mutate", "night", "pack", "serve", "test")
+    parser.add_argument("verb", nargs="?", default="all", choices=verbs, help="all (the default) builds and serves")
     parser.add_argument("--port", type=port, default=8000,
                         help="where to serve on 127.0.0.1, from 1 to 65535 (default 8000)")
     parser.add_argument("--engines", choices=("chromium", "all"), default="chromium",

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import json
 from datetime import date
+from typing import Any
 
 from . import history, moments, units
 from .data.versions import VERSION
+from .declare import Field
+from .errors import Told
 from .plan import (
     FIELDS,
     MADE_WITH,
@@ -22,33 +25,36 @@ from .plan import (
 from .render import calendar, link, page, square_code, table
 from .solve import Memory, as_json, solve
 
+# What crosses the border is JSON: its types are known only once a value has been looked at.
+Json = dict[str, Any]
+
 MONEY = "energy.currency"
 LONGEST_FILE = 1_000_000
 # The one page that this Python serves types on and on: what its last question came to is the start of the next.
 _MEMORY, _SHELF = Memory(), page.Shelf()
 
 
-def _plan(request: dict) -> Plan:
+def _plan(request: Json) -> Plan:
     return Plan.from_mapping(request.get("plan"))
 
 
-def _names(request: dict) -> list[str] | None:
+def _names(request: Json) -> list[str] | None:
     """The topics a page shows; ``None`` for all."""
     topics = request.get("topics")
     return [str(name) for name in topics] if isinstance(topics, list) and topics else None
 
 
-def _workings(request: dict) -> dict:
+def _workings(request: Json) -> Json:
     return {"workings": page.workings(solve(_plan(request), _MEMORY), _names(request))}
 
 
-def _solve(request: dict) -> dict:
+def _solve(request: Json) -> Json:
     """All answers; of the pieces that the page has (``have``, their marks) it gets only those that changed."""
     design = solve(_plan(request), _MEMORY)
     names = _names(request)
     have = request.get("have")
     regions, marks = page.parts(design, names, _SHELF, have if isinstance(have, dict) else {})
-    offers = {key: fault.offers for key, fault in design.faults.items() if getattr(fault, "offers", ())}
+    offers = {key: fault.offers for key, fault in design.faults.items() if isinstance(fault, Told) and fault.offers}
     answer = {"faults": dict(design.faults), "offers": offers, "old": page.stale(design),
               "link": link.write(design.plan), "regions": regions, "marks": marks, "texts": page.texts(design, names)}
     if request.get("results"):
@@ -56,16 +62,16 @@ def _solve(request: dict) -> dict:
     return answer
 
 
-def _link_read(request: dict) -> dict:
+def _link_read(request: Json) -> Json:
     plan, notes = link.read(str(request.get("fragment", "")))
     return {"plan": plan, "notes": notes}
 
 
-def _csv(request: dict) -> dict:
+def _csv(request: Json) -> Json:
     return {"text": table.write(solve(_plan(request), _MEMORY))}
 
 
-def _square_code(request: dict) -> dict:
+def _square_code(request: Json) -> Json:
     try:
         picture, note = square_code.picture(str(request.get("text", ""))[:link.LONGEST])
     except ImportError:
@@ -73,17 +79,17 @@ def _square_code(request: dict) -> dict:
     return {"svg": picture, "note": note}
 
 
-def _calendar(request: dict) -> dict:
+def _calendar(request: Json) -> Json:
     return {"text": calendar.write(solve(_plan(request), _MEMORY))}
 
 
-def _file_write(request: dict) -> dict:
+def _file_write(request: Json) -> Json:
     plan = _plan(request)
     kept = {"plan": plan.lasting(), "version": VERSION, "made_with": MADE_WITH}
     return {"text": json.dumps(kept, indent=1, ensure_ascii=False) + "\n"}
 
 
-def _file_read(request: dict) -> dict:
+def _file_read(request: Json) -> Json:
     text = str(request.get("text", ""))
     if len(text) > LONGEST_FILE:
         return {"plan": None, "notes": ["This file is larger than any plan; nothing was read from it."]}
@@ -96,19 +102,19 @@ def _file_read(request: dict) -> dict:
     return _known(*history.read_document(given))
 
 
-def _known(given: dict, notes: list[str]) -> dict:
+def _known(given: Json, notes: list[str]) -> Json:
     """The answers that this version asks for, and a sentence for each of the others."""
     text, told = flatten(given)
     return {"plan": {key: typed for key, typed in lasting(text).items() if _field_of(key) is not None},
             "notes": history.first_of([*notes, *told.values()])}
 
 
-def _plan_read(request: dict) -> dict:
+def _plan_read(request: Json) -> Json:
     """A plan that the page kept, of whatever version, as one of today."""
     return _known(*history.read_document({"plan": request.get("plan") or {}, "version": request.get("version")}))
 
 
-def _switch_system(request: dict) -> dict:
+def _switch_system(request: Json) -> Json:
     """Write units onto bare numbers, so that a change of system changes no size that was typed."""
     plan = _plan(request)
     to = "metric" if request.get("to") == "metric" else "us"
@@ -139,13 +145,13 @@ def _switch_system(request: dict) -> dict:
     return {"plan": text, "defaults": defaults}
 
 
-def _field_of(key: str):
+def _field_of(key: str) -> Field | None:
     """The question, or the column, that a key of the plan answers; ``None`` for one that nothing asks."""
     found = find_column(key)
     return FIELDS.get(key) or (found[2] if found else None)
 
 
-def _reads_the_same(typed: str, unit: str, field, system: str) -> bool:
+def _reads_the_same(typed: str, unit: str, field: Field, system: str) -> bool:
     own = field.metric if system == "metric" else field.us
     try:
         return units.parse(typed, field.kind, system, own) == units.parse(f"{typed} {unit}", field.kind, system, own)
@@ -162,7 +168,7 @@ def run(text: str) -> str:
     """Do one operation; an error comes back as ``{"error": sentence}``."""
     try:
         request = json.loads(text)
-        operation = OPERATIONS.get(request.get("op")) if isinstance(request, dict) else None
+        operation = OPERATIONS.get(str(request.get("op"))) if isinstance(request, dict) else None
         if operation is None:
             return json.dumps({"error": "The page asked for something this version does not do; reload the page."})
         return json.dumps(operation(request), ensure_ascii=False, allow_nan=False)

@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from typing import Any
+from datetime import date
+from typing import TYPE_CHECKING, Any, Protocol
+
+from .errors import Incomplete
+
+if TYPE_CHECKING:
+    from .sheet import Sheet
+
+# What one answer was read as: a number in base units, a choice or text, yes or no, a date; None where it was left open.
+Value = float | str | bool | date | None
+# Cells by column. What a cell holds is said by its column's kind, so one type for all of them is not to be had.
+Row = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -65,7 +76,7 @@ class Field:
     when: When = ()
     essential: bool = False
     optional: bool = False
-    in_table: tuple[str, str] = ()
+    in_table: tuple[str, str] | None = None
     follows: tuple[str, ...] = ()
     transient: bool = False
 
@@ -109,3 +120,40 @@ class Result:
 def only_when(when: When, fields: Iterable[Field]) -> tuple[Field, ...]:
     """The same questions, asked under these conditions besides their own."""
     return tuple(replace(field, when=when + field.when) for field in fields)
+
+
+class Topic(Protocol):
+    """What a module of ``calc.topics`` has: its name in keys, title and question for the reader, and what it declares.
+
+    ``STEPS`` run in their order; each reads from the sheet and writes on it.
+    """
+
+    @property
+    def NAME(self) -> str: ...
+    @property
+    def TITLE(self) -> str: ...
+    @property
+    def QUESTION(self) -> str: ...
+    @property
+    def FIELDS(self) -> tuple[Field, ...]: ...
+    @property
+    def TABLES(self) -> tuple[Table, ...]: ...
+    @property
+    def RESULTS(self) -> tuple[Result, ...]: ...
+    @property
+    def STEPS(self) -> tuple[Callable[[Sheet], None], ...]: ...
+
+
+# What to write where a module lacks it.
+_TOPIC_NEEDS = {"NAME": 'NAME = "light", the first part of its keys', "TITLE": 'TITLE = "Light"',
+                "QUESTION": 'QUESTION = "...", the question it answers', "FIELDS": "FIELDS = (), or its questions",
+                "TABLES": "TABLES = (), or its tables", "RESULTS": "RESULTS = (), or its answers",
+                "STEPS": "STEPS, its functions in the order they run"}
+
+
+def check_topic(module: object) -> None:
+    """Raise Incomplete where a module of ``calc.topics`` lacks what the protocol ``Topic`` asks for."""
+    lacks = [what for name, what in _TOPIC_NEEDS.items() if not hasattr(module, name)]
+    if lacks:
+        name = getattr(module, "__name__", str(module))
+        raise Incomplete(f"The topic {name} lacks a part. Add to its file: {'; '.join(lacks)}.")

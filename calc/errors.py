@@ -36,3 +36,7 @@ class Unanswered(Exception):
     def __init__(self, *keys: str):
         super().__init__(", ".join(keys))
         self.keys = keys
+
+
+class Incomplete(TypeError):
+    """A declaration lacks something; the message tells who writes it what to add, and where."""

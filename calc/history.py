@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from functools import cache
+from typing import Any
 
 from .data.versions import MEANT, VERSION
 from .declare import Field, Table
@@ -70,22 +71,22 @@ def default_now(key: str, system: str) -> str | None:
     return table_default(*cell, system) if cell else None
 
 
-def _system(given: dict) -> str:
+def _system(given: dict[str, Any]) -> str:
     try:
-        return read_cell(UNITS, str(given.get(UNITS.key, UNITS.default[0])), "us")
+        return str(read_cell(UNITS, str(given.get(UNITS.key, UNITS.default[0])), "us"))
     except UnreadableQuantity:
         return "us"
 
 
-def _filled(given: dict) -> tuple[str, ...]:
+def _filled(given: dict[str, Any]) -> tuple[str, ...]:
     """Tables that a list of rows fills as a whole, so that no default row is left: the beginnings of their cells."""
     lists = [key for key, value in given.items() if isinstance(value, (list, tuple, dict))]
     tables = [key for key in lists if key in TABLES]
-    tables += [FIELDS[key].in_table[0] for key in lists if key in FIELDS and FIELDS[key].in_table]
+    tables += [field.in_table[0] for key in lists if (field := FIELDS.get(key)) is not None and field.in_table]
     return tuple(f"{key}." for key in tables)
 
 
-def _with_new_names(given: dict) -> dict:
+def _with_new_names(given: dict[str, Any]) -> dict[str, Any]:
     """The same answers by today's keys; where old and new name are both there, the new one counts."""
     found = {str(key): value for key, value in given.items() if renamed(str(key)) == str(key)}
     for key, value in given.items():
@@ -93,7 +94,7 @@ def _with_new_names(given: dict) -> dict:
     return found
 
 
-def as_today(given: dict, version: int) -> dict:
+def as_today(given: dict[str, Any], version: int) -> dict[str, Any]:
     """A plan of some version as one of today: what it left out is written down where today's default is another.
 
     ``given`` is plan text, or a mapping as ``Plan.from_mapping`` takes it. A plan of today's version or a later one
@@ -118,7 +119,7 @@ def as_today(given: dict, version: int) -> dict:
     return plan
 
 
-def version_of(given) -> tuple[int, list[str]]:
+def version_of(given: object) -> tuple[int, list[str]]:
     """The version that a plan declares and a sentence where it is not one of ours; without one it is today's."""
     if given is None:
         return VERSION, []
@@ -131,7 +132,7 @@ def version_of(given) -> tuple[int, list[str]]:
     return int(text), []
 
 
-def read_document(given: dict) -> tuple[dict, list[str]]:
+def read_document(given: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
     """What a file's JSON holds: the answers as of today, and sentences for the reader.
 
     A bare list of answers, as scripts write it, means what it says today; ``{"plan": ..., "version": 1}`` is a plan

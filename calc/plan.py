@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from functools import lru_cache
+from typing import Any
 
 from . import __version__, moments, units
 from .data.versions import RENAMED
-from .declare import Choice, Field, Table, When, holds
+from .declare import Choice, Field, Row, Table, Value, When, holds
 from .errors import UnreadableQuantity
 from .topics import TOPICS
 
@@ -17,7 +19,7 @@ LONGEST_TEXT = 300
 LONGEST_KEPT = 2000
 MOST_KEYS = 2000
 YES, NO = ("yes", "y", "true", "on", "1"), ("no", "n", "false", "off", "0")
-MOMENTS = {"date": moments.read_date, "clock": moments.read_clock}
+MOMENTS: dict[str, Callable[[str, str], Value]] = {"date": moments.read_date, "clock": moments.read_clock}
 
 UNITS = Field(
     "units", "choice", "Units", default=("us", "us"),
@@ -103,7 +105,7 @@ def bounds_sentence(field: Field, system: str, value: float | None = None) -> st
     return f"{say(low, True)} or more"
 
 
-def read_cell(field: Field, text: str, system: str):
+def read_cell(field: Field, text: str, system: str) -> Value:
     """Value of one answer; ``None`` when it may be and is empty.
 
     Raises UnreadableQuantity with a whole sentence that names the field and what is allowed.
@@ -144,7 +146,7 @@ def example(field: Field, system: str) -> str:
     return f"a value, like {text}" if text else "a value"
 
 
-def _read_choice(field: Field, text: str):
+def _read_choice(field: Field, text: str) -> Value:
     if field.kind == "yesno":
         if text.lower() in YES or text.lower() in NO:
             return text.lower() in YES
@@ -177,10 +179,10 @@ class Plan:
     def __init__(self, text: dict[str, str]):
         self.text = text
         self.faults: dict[str, str] = {}
-        self.values: dict[str, object] = {}
-        self.rows: dict[str, list[dict[str, object]]] = {}
+        self.values: dict[str, Value] = {}
+        self.rows: dict[str, list[Row]] = {}
         self.system = "us"
-        self.system = self._read_field(UNITS) or "us"
+        self.system = str(self._read_field(UNITS) or "us")
         for field in READING_ORDER:
             if field is not UNITS and self.asked(field):
                 self._read_field(field)
@@ -189,7 +191,7 @@ class Plan:
                 self.rows[key] = self._read_table(table)
 
     @classmethod
-    def from_mapping(cls, given) -> Plan:
+    def from_mapping(cls, given: object) -> Plan:
         """Read a mapping such as a JSON file holds: strings, numbers, yes/no, or a list of rows for a table."""
         if not isinstance(given, dict):
             plan = cls({})
@@ -226,7 +228,7 @@ class Plan:
                 return ""
         return default_text(field, self.system)
 
-    def _read_field(self, field: Field):
+    def _read_field(self, field: Field) -> Value:
         try:
             value = read_cell(field, self.typed(field.key, self.default_of(field)), self.system)
         except UnreadableQuantity as error:
@@ -249,7 +251,7 @@ class Plan:
                     numbers.add(int(number))
         return sorted(numbers)
 
-    def _read_table(self, table: Table) -> list[dict[str, object]]:
+    def _read_table(self, table: Table) -> list[Row]:
         found = []
         for number in self.row_numbers(table):
             cells = {column.key: self.typed(f"{table.key}.{number}.{column.key}",
@@ -258,7 +260,7 @@ class Plan:
             if not cells[table.identity].strip():
                 continue
             # A row that nobody touched is the example that the page came with.
-            row: dict[str, object] = {"example": number <= len(table.rows) and not any(
+            row: Row = {"example": number <= len(table.rows) and not any(
                 cells[column.key].strip() != table_default(table, number, column, self.system).strip()
                 for column in table.columns)}
             for column in table.columns:
@@ -323,14 +325,15 @@ def find_column(key: str) -> tuple[Table, int, Field] | None:
     return None
 
 
-def flatten(given: dict) -> tuple[dict[str, str], dict[str, str]]:
+def flatten(given: dict[Any, Any]) -> tuple[dict[str, str], dict[str, str]]:
     """Turn a mapping into plan text, and a sentence for each thing that is no answer."""
     text: dict[str, str] = {}
     faults: dict[str, str] = {}
     for key, value in list(given.items())[:MOST_KEYS]:
         key = whole_characters(str(key))
-        if key in FIELDS and FIELDS[key].in_table and isinstance(value, (list, tuple, dict)):
-            table, choice = FIELDS[key].in_table
+        place = FIELDS[key].in_table if key in FIELDS else None
+        if place and isinstance(value, (list, tuple, dict)):
+            table, choice = place
             text[key] = choice
             _flatten_rows(TABLES[table], _as_rows(TABLES[table], value), text, faults)
         elif key in TABLES and isinstance(value, (list, tuple)):
@@ -375,7 +378,7 @@ def _name_of(key: str) -> str:
     return FIELDS[key].label if key in FIELDS else key[:40]
 
 
-def _as_rows(table: Table, given):
+def _as_rows(table: Table, given: Sequence[object] | dict[Any, Any]) -> Sequence[object]:
     """Rows as given; a mapping of name to amount becomes rows of the table's first two columns."""
     if not isinstance(given, dict):
         return given
@@ -383,7 +386,7 @@ def _as_rows(table: Table, given):
     return [{name: key, amount: value} for key, value in given.items()]
 
 
-def _flatten_rows(table: Table, rows, text: dict[str, str], faults: dict[str, str]) -> None:
+def _flatten_rows(table: Table, rows: Sequence[object], text: dict[str, str], faults: dict[str, str]) -> None:
     if len(rows) > table.max_rows:
         faults[table.key] = f"{table.label} takes {table.max_rows} rows at most; the rest was left aside."
     rows = list(rows)[: table.max_rows]

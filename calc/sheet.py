@@ -7,10 +7,12 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any, NoReturn
 
-from .declare import Result
+from .declare import Result, Row
 from .errors import OutOfRange, Told, Unanswered
 from .plan import Plan
+from .relations.base import Arguments, Gives, Related, Relation
 from .traced import ABSENT, Readings, Traced
+from .typed import Typed
 
 
 @dataclass(frozen=True)
@@ -19,8 +21,8 @@ class Answer:
 
     spec: Result
     value: Any
-    relation: Any = None
-    inputs: dict[str, Any] = field(default_factory=dict)
+    relation: Relation | None = None
+    inputs: dict[str, object] = field(default_factory=dict)
     note: str = ""
     source: str = ""
 
@@ -65,7 +67,7 @@ class Written:
     limits: Mapping[str, tuple[str, ...]]
 
 
-class Sheet(Traced):
+class Sheet(Traced, Typed):
     """What the steps of a topic read from and write to; see ``calc.solve`` for the order they run in."""
 
     def __init__(self, plan: Plan, specs: Mapping[str, Result], given: Mapping[str, Answer] | None = None):
@@ -78,12 +80,6 @@ class Sheet(Traced):
         self._limits: dict[str, list[str]] = {}
         self._topic = ""
         self._record = Record()
-
-    def __getitem__(self, key: str) -> Any:
-        value = self.optional(key)
-        if value is None:
-            raise Unanswered(key)
-        return value
 
     # --- for calc.solve ----------------------------------------------------------------------------------------------
 
@@ -146,56 +142,51 @@ class Sheet(Traced):
             return faulty or self._plan.rows.get(key, ABSENT)
         return super()._look(how, key)
 
-    def optional(self, key: str) -> Any:
+    def _input(self, key: str) -> Any:
         """An input's value, ``None`` if it was left open; raises Unanswered if it has a fault or is not asked."""
         found = self._read("input", key)
         if found is ABSENT:
             raise Unanswered(key)
         return found
 
-    def input_if_any(self, key: str) -> Any:
-        """An input's value; ``None`` if it was left open, has a fault or is not asked."""
-        found = self._read("input", key)
-        return None if found is ABSENT else found
-
-    def rows(self, key: str) -> list[dict[str, Any]]:
+    def rows(self, key: str) -> list[Row]:
         """The rows of a table; raises Unanswered while any cell has a fault."""
         found = self._read("rows", key)
         if found is ABSENT:
             raise Unanswered(key)
         if isinstance(found, tuple):
             raise Unanswered(*found)
-        rows: list[dict[str, Any]] = found
+        rows: list[Row] = found
         return rows
 
-    def result(self, key: str) -> Any:
+    def _result(self, key: str) -> Any:
         """The value of an earlier result; raises Unanswered if it could not be worked out."""
         found = self._read("result", key)
         if found is ABSENT:
             raise Unanswered(key)
         return found
 
-    def result_if_any(self, key: str) -> Any:
-        """The value of an earlier result; ``None`` if it could not be worked out."""
-        found = self._read("result", key)
-        return None if found is ABSENT else found
-
     def shown(self, key: str) -> str:
         """A result or an input as the reader sees it, in its declared unit; raises Unanswered if there is none."""
-        return self.shown_as(key, self.result(key) if key in self._specs else self[key])
+        value = self._result(key) if key in self._specs else self._input(key)
+        if value is None:
+            raise Unanswered(key)
+        return self.shown_as(key, value)
 
     # --- what a step writes ------------------------------------------------------------------------------------------
 
-    def work(self, key: str, function: Callable[..., Any], **arguments: Any) -> Any:
+    def work(self, key: str, function: Related[Arguments, Gives], *args: Arguments.args,
+             **arguments: Arguments.kwargs) -> Gives:
         """Compute a result by a relation and keep the numbers put in, for the reader's Working."""
-        value = function(**arguments)
+        value = function(*args, **arguments)
         self.put(key, value, relation=function, inputs=arguments)
         return value
 
-    def put(self, key: str, value: Any, relation: Callable[..., Any] | None = None,
-            inputs: Mapping[str, Any] | None = None, note: str = "", source: str = "") -> None:
+    def put(self, key: str, value: object, relation: Related[..., object] | None = None,
+            inputs: Mapping[str, object] | None = None, note: str = "", source: str = "") -> None:
         """Keep a result; ``note`` says in a sentence how it was found where no single relation gives it."""
-        answer = Answer(self._specs[key], value, getattr(relation, "relation", None), dict(inputs or {}), note, source)
+        said = None if relation is None else relation.relation
+        answer = Answer(self._specs[key], value, said, dict(inputs or {}), note, source)
         self._answers[key] = self._record.answers[key] = answer
         # What a step wrote it need not look up again to be sure of.
         self._own.add(("result", key))

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import Any
 
 from . import currencies, moments, units
-from .declare import Result
+from .declare import Result, Row
 from .plan import FIELDS, MADE_WITH, TABLES, Plan, find_column
 from .sheet import Answer, Caution, Record, Sheet, Written
 from .topics import TOPICS
@@ -97,9 +97,9 @@ class Design(Traced):
         """The value of a result or an input, or ``None``."""
         return self._read("value", key)
 
-    def rows(self, key: str) -> list[dict[str, Any]]:
+    def rows(self, key: str) -> list[Row]:
         """The rows of a table that was typed."""
-        rows: list[dict[str, Any]] = self._read("rows", key)
+        rows: list[Row] = self._read("rows", key)
         return rows
 
     def money(self, value: float) -> str:

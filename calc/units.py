@@ -42,10 +42,14 @@ class Kind:
     example: str
 
 
-def _kind(name: str, base: str, us: str, metric: str, script: str, example: str, *units) -> Kind:
-    table = {symbol: Unit(symbol, factor, rest[1] if len(rest) > 1 else 0.0, tuple(rest[0]) if rest else ())
-             for symbol, factor, *rest in units}
-    return Kind(name, base, table, us, metric, script, example)
+def _kind(name: str, base: str, us: str, metric: str, script: str, example: str,
+          *units: tuple[str, float] | tuple[str, float, tuple[str, ...]] | tuple[str, float, tuple[str, ...], float],
+          ) -> Kind:
+    return Kind(name, base, {unit[0]: _unit_of(*unit) for unit in units}, us, metric, script, example)
+
+
+def _unit_of(symbol: str, factor: float, aliases: tuple[str, ...] = (), offset: float = 0.0) -> Unit:
+    return Unit(symbol, factor, offset, aliases)
 
 
 _LITRE = 1e-3

@@ -11,6 +11,8 @@ import pytest
 from hypothesis import HealthCheck, is_hypothesis_test, settings
 from hypothesis.database import DirectoryBasedExampleDatabase
 
+from tests import floor
+
 ROOT = Path(__file__).resolve().parents[1]
 
 # Time never decides a test, and neither does luck: the same sources meet the same examples on every machine. Only the
@@ -21,6 +23,20 @@ settings.register_profile("night", settings.get_profile("fixed"), derandomize=Fa
                           database=DirectoryBasedExampleDatabase(ROOT / ".cache" / "night"))
 NIGHT = int(os.environ.get("RAFTWRIGHT_NIGHT", "0"))
 settings.load_profile("night" if NIGHT else "fixed")
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item):
+    floor.switch(item)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_sessionfinish(session):
+    floor.finish(session)
+
+
+def pytest_terminal_summary(terminalreporter, config):
+    for line in config.stash.get(floor.SAID, []):
+        terminalreporter.write_line(line)
 
 
 def pytest_collection_modifyitems(items) -> None:

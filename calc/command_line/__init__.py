@@ -9,6 +9,7 @@ import signal
 import sys
 from contextlib import closing
 from functools import partial
+from io import TextIOWrapper
 from pathlib import Path
 from typing import NoReturn
 
@@ -152,9 +153,10 @@ def _end_as(name: str, otherwise: int) -> NoReturn:
 def console(prog: str = PROG) -> NoReturn:
     """Run as a program: a reader that goes away and Ctrl+C end it quietly, a full disk gets a sentence."""
     for stream in (sys.stdout, sys.stderr):
-        if stream is not None:
+        if isinstance(stream, TextIOWrapper):
             # JSON is UTF-8 everywhere, and half a character (\ud800) is written as JSON spells it.
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    status: int | str | None
     try:
         try:
             status = main(None, prog)

@@ -9,7 +9,7 @@ import json
 import os
 import signal
 import threading
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Generator, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
@@ -113,7 +113,8 @@ def cores(most: int) -> int:
     return min(allowed, most)
 
 
-def answers(lines: Iterable[Line], workers: int, work: Work = answer_line) -> Iterator[str]:
+def answers(lines: Iterable[Line], workers: int, work: Work = answer_line,
+            ) -> Generator[str, None, None]:
     """The answer to each line, in order, as soon as it is there; one worker means this very process.
 
     At most ``AHEAD * workers`` lines are under way at a time, and one more waits to be; so ``lines`` may be endless.

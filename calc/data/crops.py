@@ -98,7 +98,7 @@ def _in(unit: float, cell: Cell) -> Cell:
 
 def _crop(key: str, name: str, *, spacing: Cell, planned_cm: float, mass: Cell, water: Cell, pot: Cell, habit: str,
           fitness: str, stage: str, why_fit: str = "", fit_source: str = EXTENSION, fit_status: str = MEMORY,
-          per_cell: Cell | None = None, begins: str = "seed", **cells) -> Crop:
+          per_cell: Cell | None = None, begins: str = "seed", **cells: Cell) -> Crop:
     """Spacing in cm, mass in g, water in L and pot in mm, as tables print them; all else in base units."""
     planned = _judged(planned_cm, planned_cm, "a round figure within the range of spacing")
     return Crop(key, name, _in(CM, spacing), _in(CM, planned), mass=_in(GRAM, mass), water=_in(LITRE, water),

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import Required, TypedDict, Unpack
 from functools import lru_cache
 
 from ..relations.base import MEMORY
@@ -43,7 +44,7 @@ class Salt:
     nitrate: int = 0
     ammonium: int = 0
     label: tuple[tuple[str, float], ...] = ()
-    solubility_g_l: float | None = None
+    solubility_g_l: float = field(kw_only=True)
     bottle: str = "B"
     hazard: str = ""
     restricted: str = ""
@@ -57,7 +58,18 @@ class Salt:
         return sum(ATOMIC_MASS[element] * count for element, count in self.atoms)
 
 
-def _salt(key: str, name: str, formula: str, atoms: str, nitrate: int = 0, ammonium: int = 0, **more) -> Salt:
+class _More(TypedDict, total=False):
+    solubility_g_l: Required[float]
+    bottle: str
+    hazard: str
+    restricted: str
+    advised: bool
+    source: str
+    status: str
+
+
+def _salt(key: str, name: str, formula: str, atoms: str, nitrate: int = 0, ammonium: int = 0,
+          **more: Unpack[_More]) -> Salt:
     pairs = tuple((part.split(":")[0], int(part.split(":")[1])) for part in atoms.split())
     return Salt(key, name, formula, pairs, nitrate, ammonium, **more)
 

@@ -34,7 +34,8 @@ class Target:
     ammonium_mg_l: float | None = None
 
 
-def _target(key, name, use, numbers, source, status, ammonium=None) -> Target:
+def _target(key: str, name: str, use: str, numbers: tuple[float | None, ...], source: str, status: str,
+            ammonium: float | None = None) -> Target:
     order = ("N", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "B", "Cu", "Mo")
     return Target(key, name, use, {element: value for element, value in zip(order, numbers, strict=True)
                                    if value is not None}, source, status, ammonium)

@@ -256,7 +256,8 @@ def _offsets(region: Region, pitch: float, row_pitch: float, staggered: bool, ex
     return list(found.values())
 
 
-def _arc_meetings(one, other, pitch: float, row_pitch: float, staggered: bool) -> list[float]:
+def _arc_meetings(one: tuple[float, float, float], other: tuple[float, float, float], pitch: float, row_pitch: float,
+                  staggered: bool) -> list[float]:
     """Row heights at which one hole lies on each of two arcs."""
     reach = one[2] + other[2]
     found = []
@@ -306,7 +307,8 @@ def _best_shift(rows: list[list[tuple[float, float]]], pitch: float, staggered: 
     return best, shift
 
 
-def _place(region: Region, offset: float, row_pitch: float, pitch: float, staggered: bool, shift: float):
+def _place(region: Region, offset: float, row_pitch: float, pitch: float, staggered: bool, shift: float,
+           ) -> list[tuple[float, float]]:
     points = []
     for number, spans in enumerate(_row_spans(region, offset, row_pitch)):
         y = region.y0 + offset + number * row_pitch
@@ -341,7 +343,8 @@ def search(region: Region, spacing_m: float, pattern: str = BEST, quick: bool = 
     rows are an even comb, and along the rows still exact. ``quick`` tries a few offsets only, and may miss some holes.
     Points are in the region's own coordinates.
     """
-    best: tuple = (0, None)
+    most_holes = 0
+    best: tuple[str, str, float, float, float, float] | None = None
     nothing = Layout(SQUARE, "length", spacing_m, spacing_m, ())
     if region.x1 < region.x0 - GUARD or region.y1 < region.y0 - GUARD:
         return nothing
@@ -349,7 +352,7 @@ def search(region: Region, spacing_m: float, pattern: str = BEST, quick: bool = 
     exact = most <= EXACT_HOLES and curves <= EXACT_CURVES and not quick
     few = most <= FEW_HOLES and not curves and not quick
     whole_disc = region.disc is not None and not region.keepouts and not (
-        region.seams_x or region.seams_y) and _contains_disc(region)
+        region.seams_x or region.seams_y) and _contains_disc(region, region.disc)
     for along, turned in (("length", region), ("width", region.turned())):
         if along == "width" and whole_disc:
             continue
@@ -375,15 +378,15 @@ def search(region: Region, spacing_m: float, pattern: str = BEST, quick: bool = 
             for offset in offsets:
                 rows = _row_spans(turned, offset, row_pitch)
                 count, shift = _best_shift(rows, pitch, kind == STAGGERED)
-                if count > best[0]:
-                    best = (count, kind, along, pitch, row_pitch, offset, shift)
+                if count > most_holes:
+                    most_holes, best = count, (kind, along, pitch, row_pitch, offset, shift)
                 if pattern == BEST and kind == SQUARE:
                     count = sum(len(places) for places in _fill_rows(rows, spacing_m))
-                    if count > best[0]:
-                        best = (count, ROWS, along, pitch, row_pitch, offset, 0.0)
-    if not best[0]:
+                    if count > most_holes:
+                        most_holes, best = count, (ROWS, along, pitch, row_pitch, offset, 0.0)
+    if best is None:
         return nothing
-    _, kind, along, pitch, row_pitch, offset, shift = best
+    kind, along, pitch, row_pitch, offset, shift = best
     turned = region if along == "length" else region.turned()
     if kind == ROWS:
         filled = _fill_rows(_row_spans(turned, offset, row_pitch), spacing_m)
@@ -395,8 +398,8 @@ def search(region: Region, spacing_m: float, pattern: str = BEST, quick: bool = 
     return Layout(kind, along, pitch, row_pitch, tuple(points))
 
 
-def _contains_disc(region: Region) -> bool:
-    x, y, radius = region.disc
+def _contains_disc(region: Region, disc: tuple[float, float, float]) -> bool:
+    x, y, radius = disc
     return (region.x0 <= x - radius + GUARD and region.x1 >= x + radius - GUARD
             and region.y0 <= y - radius + GUARD and region.y1 >= y + radius - GUARD)
 

@@ -8,6 +8,7 @@ from functools import lru_cache
 from math import log, sqrt
 
 from ..data import roots as data
+from ..declare import Row
 from ..numeric.bracket import narrow
 from ..relations import oxygen as physics
 from ..relations import roots as root_physics
@@ -237,10 +238,10 @@ RANKED = (("Size of the roots", "root_g"), ("How fast roots breathe", "root_rate
           ("Open surface", "surface_m_d"))
 
 
-def ranking(bath: Bath, three: dict[str, Guess], air_l_h: float) -> list[dict]:
+def ranking(bath: Bath, three: dict[str, Guess], air_l_h: float) -> list[Row]:
     """Rows of input, oxygen in the bath at both ends, and the swing between them; the largest swing first."""
     likely = three[LIKELY]
-    rows = []
+    rows: list[Row] = []
 
     def add(name: str, ends: list[float]) -> None:
         rows.append({"input": name, "bath_low": min(ends), "bath_high": max(ends), "swing": max(ends) - min(ends)})

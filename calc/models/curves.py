@@ -6,6 +6,7 @@ from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
+from math import sqrt
 
 from .. import units
 from ..errors import UnreadableQuantity
@@ -54,7 +55,7 @@ class Curve:
             return _between(tuple((high, flow) for flow, high in reversed(self.points)), push)
         if self.law == LINE:
             return air_pump_line(free_flow_m3_s=self.top_flow, shutoff_pa=self.shutoff, pressure_pa=push)
-        return self.top_flow * (1.0 - push / self.shutoff) ** 0.5
+        return self.top_flow * sqrt(1.0 - push / self.shutoff)
 
 
 def _between(points: tuple[tuple[float, float], ...], x: float) -> float:

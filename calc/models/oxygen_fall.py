@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache, partial
 from math import inf, log
 
@@ -201,7 +202,15 @@ def run(bath: Bath, guess: Guess, air_l_h: float, start: tuple[float, float], dr
     return Path(tuple(found), reached)
 
 
-def _alone_spans(bath: Bath, guess: Guess, base: dict[str, float], start, drift: Drift | None, times):
+# What ``alone_after`` takes after the time: span in h, level, volume, intake, limits and demands at both ends, the
+# critical level and the level where uptake stops.
+AloneSpan = tuple[float, float, float, float, tuple[float, float], tuple[float, float], float, float]
+# Begin and end in h, oxygen at the end in mg/L, and hours into the span at which a level is met.
+Span = tuple[float, float, float, Callable[[float], float]]
+
+
+def _alone_spans(bath: Bath, guess: Guess, base: dict[str, float], start: tuple[float, float],
+                 drift: Drift | None, times: Sequence[float]) -> Iterator[Span]:
     """Each span of time for a bath that exchanges no water: begin, end, oxygen at the end, and when a level is met."""
     intake, limit, demand = (base[name] for name in ORDER[:3])
     sky, level = _sky_of(bath, drift), start[0]
@@ -219,27 +228,29 @@ def _alone_spans(bath: Bath, guess: Guess, base: dict[str, float], start, drift:
         yield begin, end, level, partial(_met_alone, span=span, after=level)
 
 
-def _met_alone(wanted: float, span: tuple, after: float) -> float:
+def _met_alone(wanted: float, span: AloneSpan, after: float) -> float:
     """Hours into a span at which the bath is down to a level."""
     return narrow(lambda hours: physics.alone_after(hours, *span) - wanted, 0.0, span[0], span[1] - wanted,
                   after - wanted, CLOSE, CLOSE)[1]
 
 
-def _linked_spans(bath: Bath, guess: Guess, base: dict[str, float], start, drift: Drift | None, times):
+def _linked_spans(bath: Bath, guess: Guess, base: dict[str, float], start: tuple[float, float],
+                  drift: Drift | None, times: Sequence[float]) -> Iterator[Span]:
     """The same while water goes round, with what holds on average over the span."""
     volumes = (bath.bath_l, bath.reservoir_l)
-    numbers = (*volumes, *(base[name] for name in ORDER))
+    numbers: tuple[float, ...] = (*volumes, *(base[name] for name in ORDER))
     sky, levels = _sky_of(bath, drift), start
 
-    def met(wanted: float, begin: float, span: float, before, numbers) -> float:
-        into = physics.hours_to_fall(wanted, *before, span, numbers)
+    def met(wanted: float, begin: float, span: float, before: tuple[float, float],
+            numbers: tuple[float, ...]) -> float:
+        into = physics.hours_to_fall(wanted, before[0], before[1], span, numbers)
         if sky is None:
             return into
         # A level reached early in the span is met cooler or warmer than its middle.
         near = (*volumes, *_numbers_at(base, guess, bath.temperature_c, sky.at(begin + into / 2)))
-        if physics.levels_after(span, *before, near)[0] > wanted:
+        if physics.levels_after(span, before[0], before[1], near)[0] > wanted:
             return into
-        return physics.hours_to_fall(wanted, *before, span, near)
+        return physics.hours_to_fall(wanted, before[0], before[1], span, near)
 
     if sky:
         # Half spans: what holds on average follows warming water less closely than an even drift does.
@@ -250,7 +261,7 @@ def _linked_spans(bath: Bath, guess: Guess, base: dict[str, float], start, drift
             breath = _simpson(*(_breathing(guess, bath.temperature_c, now) for now in weather))
             numbers = (*volumes, *_numbers(base, breath, _simpson(*(now.transfer for now in weather)),
                                            _simpson(*(now.held for now in weather)), weather[1].gain))
-        before, levels = levels, physics.levels_after(end - begin, *levels, numbers)
+        before, levels = levels, physics.levels_after(end - begin, levels[0], levels[1], numbers)
         yield begin, end, levels[0], partial(met, begin=begin, span=end - begin, before=before, numbers=numbers)
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from math import sqrt
 
 from ..data import salts as data
 from ..data.salts import MICROS, NH4
@@ -18,6 +20,10 @@ MOST_TRIED = 3
 TRACE_MG_L = 1e-3
 LEAST_SHARE, USUAL_N_MG_L = 0.01, 100.0
 SHORT, OVER = 0.97, 1.05
+
+
+# A bound as a row of the problem: one coefficient for each source, and what they are to come to.
+Bound = tuple[list[float], float]
 
 
 @dataclass(frozen=True)
@@ -81,7 +87,8 @@ def label_source(key: str, name: str, percent: dict[str, float], oxides: tuple[s
     return Source(key, name, tuple(found.items()))
 
 
-def bring(sources, grams_l: dict[str, float], water: dict[str, float] | None = None) -> dict[str, float]:
+def bring(sources: Iterable[Source], grams_l: dict[str, float],
+          water: dict[str, float] | None = None) -> dict[str, float]:
     """Elements in mg/L that these grams per litre bring, on top of the water's own."""
     found = dict(water or {})
     for source in sources:
@@ -98,13 +105,15 @@ def _weight(element: str, amount: float, aim: Aim) -> float:
 
 def miss(reached: dict[str, float], aim: Aim) -> float:
     """How far a mix is from its aim: the root of the squared misses, each as a share of what is wanted."""
-    return sum((_weight(element, amount, aim) * (reached.get(element, 0.0) - amount)) ** 2
-               for element, amount in aim.wanted if amount > 0.0) ** 0.5
+    return sqrt(sum((_weight(element, amount, aim) * (reached.get(element, 0.0) - amount)) ** 2
+                    for element, amount in aim.wanted if amount > 0.0))
 
 
-def _bounds(sources: tuple[Source, ...], aim: Aim, water: dict[str, float]):
+def _bounds(sources: tuple[Source, ...], aim: Aim, water: dict[str, float],
+            ) -> tuple[dict[str, Bound], list[str]]:
     """The floor and ceiling as rows: name -> (one coefficient per source, the aim), and those that cannot be kept."""
-    rows, broken = {}, []
+    rows: dict[str, Bound] = {}
+    broken: list[str] = []
     floor = aim.sulfur_floor_mg_l
     if floor > water.get("S", 0.0):
         # A trace salt's sulfate must never be piled up for the sake of its sulfur.
@@ -157,25 +166,25 @@ def _nearest(aim: Aim, sources: tuple[Source, ...]) -> tuple[Fit, nnls.Problem, 
                 for element, weight in weights.items()] for one in brings]
     left = [(amount - water.get(element, 0.0)) * weights[element] for element, amount in wanted.items()]
     bounds, broken = _bounds(sources, aim, water)
-    best = tried = None
+    best: tuple[Fit, nnls.Problem, list[float]] | None = None
     # The best of all mixes keeps each bound either of itself or exactly: try each set of exact ones.
     for exact in ((), ("sulfur",), ("ammonium",), ("sulfur", "ammonium")):
         if any(name not in bounds for name in exact):
             continue
         problem, amounts = _exactly(columns, left, [bounds[name] for name in exact])
         found = _reckon(sources, amounts, aim)
-        tried = found, problem, amounts
+        last = found, problem, amounts
         if all(_keeps(name, found.reached, aim) for name in bounds):
             if best is None or found.miss < best[0].miss:
-                best = tried
+                best = last
             if not exact:
                 break
-    found, problem, amounts = best or tried
+    found, problem, amounts = best or last
     return found, problem, amounts, (*broken, *(name for name in bounds if not _keeps(name, found.reached, aim)))
 
 
 def _exactly(columns: list[list[float]], left: list[float],
-             rows: list[tuple[list[float], float]]) -> tuple[nnls.Problem, list[float]]:
+             rows: list[Bound]) -> tuple[nnls.Problem, list[float]]:
     """A nearest mix that keeps these rows exactly, by the method of multipliers (Hestenes 1969, Powell 1969)."""
     shifts = [0.0] * len(rows)
     for _ in range(MOST_SHIFTS):
@@ -196,7 +205,7 @@ def _reckon(sources: tuple[Source, ...], amounts: list[float], aim: Aim) -> Fit:
     return Fit(grams, reached, miss(reached, aim))
 
 
-def _fewer(problem: nnls.Problem, amounts: list[float], keeps) -> list[float]:
+def _fewer(problem: nnls.Problem, amounts: list[float], keeps: Callable[[list[float]], bool]) -> list[float]:
     """An answer as good with as few columns as leaving them out one by one finds, each of which ``keeps`` allows."""
     allowed = list(range(len(amounts)))
     _, least = problem.solve(allowed)

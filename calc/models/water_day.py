@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import cos, isfinite, pi, sin
@@ -19,6 +19,9 @@ STEPS_A_DAY, STEPS_ROUGH = 24, 12
 # How near two rounds of the search must come: for the day shown, and for days that are only compared with it.
 CLOSE_K, COMPARED_K, ROUNDS = 1e-7, 1e-2, 80
 WATER_RANGE_C = (0.0, 60.0)
+# At one step: heat in W that comes in at 0 C, its fall in W/K, evaporation in W/Pa, and the air's
+# warmth, vapour and water.
+Way = tuple[float, float, float, float, float, float]
 INSULATION_M, INSULATION_R_PER_INCH = 0.0508, 5.0
 FAN_M_S, FAN_FROM, FAN_TO = 1.0, 21.0, 7.0
 NEAR_CYCLE_K = 0.5
@@ -256,7 +259,7 @@ def slope(box: Box, water_c: float, place: Place, fan: float) -> float:
             + blown)
 
 
-def _ways(box: Box, place: Place, weathers) -> list[tuple[float, ...]]:
+def _ways(box: Box, place: Place, weathers: Iterable[Moment]) -> list[Way]:
     """At each step: heat in W that comes in at 0 C, its fall in W/K, evaporation in W/Pa, and the air's warmth,
     vapour and water.
 
@@ -272,7 +275,7 @@ def _ways(box: Box, place: Place, weathers) -> list[tuple[float, ...]]:
     return found
 
 
-def _gain(box: Box, pressure: float, ways, temperatures: Sequence[float], loss: float) -> list[float]:
+def _gain(box: Box, pressure: float, ways: Iterable[Way], temperatures: Sequence[float], loss: float) -> list[float]:
     """Heat in W that comes in at each step, plus ``loss`` times the temperature: what is not linear."""
     mass = box.air_kg_s
     if mass <= 0.0 and box.evaporation_w_pa <= 0.0 and box.fan_w_pa <= 0.0:

@@ -46,7 +46,8 @@ def choose_pumps(flows: tuple[float, ...], costs: tuple[float, ...], target: flo
     kept = _undominated(usable, flows, costs)
     # A breath of cost per pump makes equal costs fall to fewer pumps.
     breath = 1e-9 * (max(costs[index] for index in kept) or 1.0)
-    best, proved, bound = None, True, inf
+    least, best = inf, dict.fromkeys(kept, 0)
+    proved, bound = True, inf
     if floor_without_largest > 0.0:
         # Once for each pump that may be the largest of the set; a set found that lacks it needs less, so it holds.
         goals = [(place, max(target, floor_without_largest + flows[index])) for place, index in enumerate(kept)]
@@ -54,19 +55,28 @@ def choose_pumps(flows: tuple[float, ...], costs: tuple[float, ...], target: flo
         goals = [(len(kept) - 1, target)]
     for place, goal in goals:
         part = kept[: place + 1]
-        found = _cover([flows[i] for i in part], [costs[i] + breath for i in part], goal,
-                       inf if best is None else best[0])
-        proved = proved and found[2]
-        bound = min(bound, found[3])
-        if found[1] is not None:
-            best = (found[0], dict(zip(part, found[1], strict=False)))
-    counts = tuple(best[1].get(index, 0) for index in range(len(flows)))
+        found = _cover([flows[i] for i in part], [costs[i] + breath for i in part], goal, least)
+        proved = proved and found.proved
+        bound = min(bound, found.bound)
+        if found.counts is not None:
+            least, best = found.cost, dict(zip(part, found.counts, strict=False))
+    counts = tuple(best.get(index, 0) for index in range(len(flows)))
     cost = sum(count * costs[index] for index, count in enumerate(counts))
     return Chosen(counts, sum(count * flows[index] for index, count in enumerate(counts)), cost, proved,
                   cost if proved else min(bound, cost))
 
 
-def _undominated(usable: list[int], flows, costs) -> list[int]:
+@dataclass
+class _Cover:
+    """The best found under a ceiling: ``counts`` is ``None`` where nothing was cheaper than the ceiling."""
+
+    cost: float
+    counts: list[int] | None
+    proved: bool
+    bound: float
+
+
+def _undominated(usable: list[int], flows: tuple[float, ...], costs: tuple[float, ...]) -> list[int]:
     """Leave out each pump that another matches or beats in both flow and cost; in order of rising flow.
 
     Putting the better pump in a worse one's place never lowers the total, nor the total without the largest.
@@ -80,11 +90,8 @@ def _undominated(usable: list[int], flows, costs) -> list[int]:
     return kept[::-1]
 
 
-def _cover(flows: list[float], costs: list[float], goal: float, ceiling: float):
-    """Cheapest counts with total flow of at least ``goal`` and cost under ``ceiling``.
-
-    Returns (cost, counts or None, proved, lower bound).
-    """
+def _cover(flows: list[float], costs: list[float], goal: float, ceiling: float) -> _Cover:
+    """Cheapest counts with total flow of at least ``goal`` and cost under ``ceiling``."""
     goal *= 1.0 - SLACK
     order = sorted(range(len(flows)), key=lambda i: (costs[i] / flows[i], -flows[i]))
     flow = [flows[i] for i in order]
@@ -92,17 +99,19 @@ def _cover(flows: list[float], costs: list[float], goal: float, ceiling: float):
     rate = [one_cost / one_flow for one_cost, one_flow in zip(cost, flow, strict=False)]
     size = len(order)
     counts = [0] * size
-    state = {"cost": ceiling, "counts": None, "nodes": 0}
+    found = _Cover(ceiling, None, True, ceiling)
+    nodes = 0
     seen: dict[tuple[int, int], float] = {}
     grain = goal * SLACK or 1.0
 
     def visit(place: int, rest: float, spent: float) -> None:
+        nonlocal nodes
         if rest <= 0.0:
-            if spent < state["cost"]:
-                state["cost"], state["counts"] = spent, counts.copy()
+            if spent < found.cost:
+                found.cost, found.counts = spent, counts.copy()
             return
-        state["nodes"] += 1
-        if place == size or state["nodes"] > MOST_NODES or spent + rest * rate[place] >= state["cost"]:
+        nodes += 1
+        if place == size or nodes > MOST_NODES or spent + rest * rate[place] >= found.cost:
             return
         # Two ways to the same flow so far lead on alike; only the cheaper needs following.
         key = (place, round(rest / grain))
@@ -115,21 +124,21 @@ def _cover(flows: list[float], costs: list[float], goal: float, ceiling: float):
             left = rest - count * flow[place]
             paid = spent + count * cost[place]
             # Fewer of this pump leave more to dearer ones: the bound only grows from here.
-            if left > 0.0 and paid + left * following >= state["cost"]:
+            if left > 0.0 and paid + left * following >= found.cost:
                 break
             counts[place] = count
             visit(place + 1, left, paid)
         counts[place] = 0
 
     visit(0, goal, 0.0)
-    proved = state["nodes"] <= MOST_NODES
-    return state["cost"], _back(state["counts"], order), proved, state["cost"] if proved else goal * rate[0]
+    found.proved = nodes <= MOST_NODES
+    found.bound = found.cost if found.proved else goal * rate[0]
+    found.counts = None if found.counts is None else _back(found.counts, order)
+    return found
 
 
-def _back(counts: list[int] | None, order: list[int]) -> list[int] | None:
+def _back(counts: list[int], order: list[int]) -> list[int]:
     """Counts in the caller's order."""
-    if counts is None:
-        return None
     found = [0] * len(order)
     for place, index in enumerate(order):
         found[index] = counts[place]

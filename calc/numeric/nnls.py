@@ -112,7 +112,7 @@ class Problem:
         for _ in range(10 * count + 10):
             pull = {place: _dot(self.unit[place], left) for place in free
                     if place not in chosen and place not in spent}
-            place = max(pull, key=pull.get, default=None)
+            place = max(pull, key=pull.__getitem__, default=None)
             if place is None or pull[place] <= STEEP * self.scale:
                 break
             tried = self._take_in(amounts, chosen, place)

@@ -12,30 +12,13 @@ Arguments and answers are in SI units and degrees Celsius; outside its range a r
 'Solid geometry (Euclid, Elements XI and XII); definition'
 """
 
-from . import (
-    acidity,
-    air,
-    atmosphere,
-    electricity,
-    feed,
-    floating,
-    geometry,
-    heat,
-    layout,
-    light,
-    outage,
-    overflow,
-    oxygen,
-    phosphate,
-    pipe,
-    pump,
-    roots,
-    schedule,
-    use,
-    water,
-)
+from importlib import import_module
+from pkgutil import iter_modules
+
 from .base import RELATIONS, Relation, relation
 
-__all__ = ["RELATIONS", "Relation", "relation", "acidity", "air", "atmosphere", "electricity", "feed", "floating",
-           "geometry", "heat", "layout", "light", "outage", "overflow", "oxygen", "phosphate", "pipe", "pump", "roots",
-           "schedule", "use", "water"]
+__all__ = ["RELATIONS", "Relation", "relation"]
+
+# Every file of this folder, so that none can be forgotten: a relation is known once its module was imported.
+for _module in sorted(found.name for found in iter_modules(__path__)):
+    import_module(f"{__name__}.{_module}")

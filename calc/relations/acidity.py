@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
-from math import log10
+from math import log10, pow
 
 from ..errors import OutOfRange
 from ..numeric.bracket import narrow
@@ -39,7 +40,7 @@ def _kelvin(temperature_c: float) -> float:
 
 def _ph(value: float) -> float:
     limits.between("pH", value, LOWEST_PH, HIGHEST_PH)
-    return 10.0 ** -value
+    return pow(10.0, -value)
 
 
 @relation(title="First step of carbonic acid",
@@ -186,9 +187,9 @@ def hydrogen_given(ph: float, pk1: float, pk2: float, pk3: float) -> float:
 
 
 def _given(ph: float, pk1: float, pk2: float, pk3: float) -> float:
-    one = 10.0 ** (ph - pk1)
-    two = one * 10.0 ** (ph - pk2)
-    three = two * 10.0 ** (ph - pk3)
+    one = pow(10.0, ph - pk1)
+    two = one * pow(10.0, ph - pk2)
+    three = two * pow(10.0, ph - pk3)
     return (one + 2.0 * two + 3.0 * three) / (1.0 + one + two + three)
 
 
@@ -279,7 +280,7 @@ def element_brought(amount_mmol_l: float, atoms: float, atomic_mass_g_mol: float
     return amount_mmol_l * atoms * atomic_mass_g_mol
 
 
-def _solved(spare, what: str) -> float:
+def _solved(spare: Callable[[float], float], what: str) -> float:
     """The pH at which a charge balance that falls with pH is nought; OutOfRange outside pH 1 to 13."""
     low, high = spare(LOWEST_PH), spare(HIGHEST_PH)
     if not (low > 0.0 >= high):
@@ -302,7 +303,7 @@ def ph_closed(alkalinity_meq_l: float, carbon_mmol_l: float, acid_mmol_l: float,
     k1, k2, kw, _ = _constants(temperature_c)
 
     def spare(ph: float) -> float:
-        h = 10.0 ** -ph
+        h = pow(10.0, -ph)
         return (alkalinity_meq_l - acid_mmol_l * _given(ph, pk1, pk2, pk3)
                 - carbon_mmol_l * _charge_of_carbon(h, k1, k2) - (kw / h - h) * 1e3)
     return _solved(spare, "The pH")

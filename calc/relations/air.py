@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import pi
+from math import pi, pow
 
 from .base import MEMORY, PRACTICE, PUBLISHED, STANDARD, relation
 from .limits import above, at_least, between
@@ -47,7 +47,7 @@ def air_viscosity(temperature_c: float) -> float:
     """Dynamic viscosity of air in Pa s."""
     between("Air temperature", temperature_c, -50.0, 100.0, "°C")
     kelvin = temperature_c + 273.15
-    return 1.458e-6 * kelvin**1.5 / (kelvin + 110.4)
+    return 1.458e-6 * pow(kelvin, 1.5) / (kelvin + 110.4)
 
 
 @relation(title="Friction in an air hose", formula=r"\Delta p = f \frac{L}{D} \frac{\rho v^2}{2}",

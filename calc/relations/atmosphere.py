@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import exp, log
+from math import exp, log, pow
 
 from ..errors import OutOfRange
 from .base import PUBLISHED, relation
@@ -30,7 +30,7 @@ def pressure_at_altitude(altitude_m: float) -> float:
     """Standard air pressure in Pa at an altitude in m."""
     if not -500.0 <= altitude_m <= 5500.0:
         raise OutOfRange("Altitude must be between -500 and 5500 m for this relation.")
-    return STANDARD_PA * (1.0 - 2.25577e-5 * altitude_m) ** 5.2559
+    return STANDARD_PA * pow(1.0 - 2.25577e-5 * altitude_m, 5.2559)
 
 
 @relation(title="Vapour pressure of fresh water",

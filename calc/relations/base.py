@@ -4,6 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from types import FunctionType
+from typing import ParamSpec, Protocol, TypeVar, cast
+
+from ..errors import Incomplete
+
+Arguments = ParamSpec("Arguments")
+Gives = TypeVar("Gives", covariant=True)
 
 PUBLISHED = "published"
 STANDARD = "definition"
@@ -36,32 +43,43 @@ class Relation:
     valid: str
     source: str
     status: str
-    function: Callable
-    core: Callable | None = None
+    function: Callable[..., object]
+    core: Callable[..., object] | None = None
     reference_only: bool = False
+
+
+class Related(Protocol[Arguments, Gives]):
+    """A function that carries what a reader may know about it; called, it is the function as written."""
+
+    relation: Relation
+
+    def __call__(self, *args: Arguments.args, **kwargs: Arguments.kwargs) -> Gives: ...
 
 
 RELATIONS: dict[str, Relation] = {}
 
 
 def relation(*, title: str, formula: str, result: tuple[str, str, str], symbols: dict[str, tuple[str, str, str]],
-             valid: str, source: str, status: str = PUBLISHED, core: Callable | None = None,
-             reference_only: bool = False) -> Callable:
+             valid: str, source: str, status: str = PUBLISHED, core: Callable[..., object] | None = None,
+             reference_only: bool = False) -> Callable[[Callable[Arguments, Gives]], Related[Arguments, Gives]]:
     """Register a function as a published relation; ``symbols`` has one (latex, unit, meaning) per argument.
 
     The relation's name is ``module.function`` (``pipe.friction_factor``), which is what results and check files quote.
     For ``core`` and ``reference_only`` see ``Relation``.
     """
 
-    def register(function: Callable) -> Callable:
+    def register(function: Callable[Arguments, Gives]) -> Related[Arguments, Gives]:
+        assert isinstance(function, FunctionType)
         name = f"{function.__module__.rsplit('.', 1)[-1]}.{function.__name__}"
         arguments = function.__code__.co_varnames[: function.__code__.co_argcount + function.__code__.co_kwonlyargcount]
         if set(arguments) != set(symbols):
-            raise TypeError(f"{name}: symbols {sorted(symbols)} do not match arguments {sorted(arguments)}")
+            raise Incomplete(f"{function.__module__}: the relation {function.__name__} has the arguments "
+                             f"{sorted(arguments)} and the symbols {sorted(symbols)}: give each argument its symbol.")
         found = Relation(name, title, formula, Symbol(*result), {k: Symbol(*v) for k, v in symbols.items()},
                          valid, source, status, function, core, reference_only)
         RELATIONS[name] = found
-        function.relation = found
-        return function
+        related = cast("Related[Arguments, Gives]", function)
+        related.relation = found
+        return related
 
     return register

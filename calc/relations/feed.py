@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import sqrt
+from math import pow, sqrt
 
 from .base import MEMORY, PRACTICE, PUBLISHED, STANDARD, relation
 from .limits import above, at_least, between
@@ -104,7 +104,7 @@ def conductivity_25(*, potassium: float, sodium: float, ammonium: float, calcium
     if strength > STRONGEST_MOL_L:
         between("Ionic strength", strength, 0.0, STRONGEST_MOL_L, "mol/L")
     drag = sqrt(strength) / (1.0 + 1.5 * sqrt(strength))
-    return sum(charge * amount * (limit - charge ** 1.5 * (0.2289 * limit + 30.1) * drag)
+    return sum(charge * amount * (limit - pow(charge, 1.5) * (0.2289 * limit + 30.1) * drag)
                for charge, limit, amount in ions) / 1000.0
 
 

@@ -168,10 +168,10 @@ def _from_stop(numbers: tuple[float, ...]) -> tuple[float, ...]:
 
 def _levels_after(hours: float, bath_mg_l: float, reservoir_mg_l: float,
                   numbers: tuple[float, ...]) -> tuple[float, float]:
-    critical = numbers[-1]
-    if numbers[8] == 0.0:
-        return (_alone(hours, bath_mg_l, numbers[0], *numbers[2:5], critical),
-                _alone(hours, reservoir_mg_l, numbers[1], *numbers[5:8], critical))
+    bath_l, reservoir_l, intake_1, limit_1, demand_1, intake_2, limit_2, demand_2, exchange, _, _, critical = numbers
+    if exchange == 0.0:
+        return (_alone(hours, bath_mg_l, bath_l, intake_1, limit_1, demand_1, critical),
+                _alone(hours, reservoir_mg_l, reservoir_l, intake_2, limit_2, demand_2, critical))
     levels, left = (bath_mg_l, reservoir_mg_l), hours
     for _ in range(MOST_SPLITS):
         short = [level < critical for level in levels]
@@ -214,7 +214,8 @@ def hours_to_fall(level_mg_l: float, bath_mg_l: float, reservoir_mg_l: float, mo
                   bath_mg_l - level_mg_l, end - level_mg_l, 1e-7, 1e-7)[1]
 
 
-def _crossing(linear: _Linear, box: int, short: bool, critical: float, left: float, after) -> float | None:
+def _crossing(linear: _Linear, box: int, short: bool, critical: float, left: float,
+              after: tuple[float, float]) -> float | None:
     """When a box first leaves its case, in h; ``None`` when it stays in it."""
     away = -1.0 if short else 1.0
     least, margin = 0.0, away * (linear.levels[box] - critical)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import pi, sqrt
+from math import pi, pow, sqrt
 
 from . import pipe
 from .base import MEMORY, PUBLISHED, relation
@@ -30,7 +30,7 @@ def _check(rim_bore_m: float, head_m: float) -> None:
 def weir_flow(rim_bore_m: float, head_m: float) -> float:
     """Flow in m3/s over a round rim."""
     _check(rim_bore_m, head_m)
-    return WEIR * pi * rim_bore_m * head_m**1.5
+    return WEIR * pi * rim_bore_m * pow(head_m, 1.5)
 
 
 @relation(title="Level edge as a weir", formula=r"Q = 1.84 \, L h^{1.5}", result=FLOW,
@@ -42,7 +42,7 @@ def straight_weir_flow(length_m: float, head_m: float) -> float:
     """Flow in m3/s over a straight level edge, such as a gutter along the end of a bath."""
     above("Length of the edge", length_m, "m")
     at_least("Water above the rim", head_m, "m")
-    return WEIR * length_m * head_m**1.5
+    return WEIR * length_m * pow(head_m, 1.5)
 
 
 @relation(title="Overflow mouth as an orifice", formula=r"Q = 0.60 \frac{\pi D^2}{4} \sqrt{2 g h}", result=FLOW,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import exp, inf, log1p, sqrt
+from math import exp, inf, log1p, pow, sqrt
 
 from ..errors import OutOfRange
 from .atmosphere import STANDARD_PA, check_pressure, vapour_pressure
@@ -129,7 +129,7 @@ def saturation_at_depth(saturation_mg_l: float, depth_m: float, pressure_pa: flo
 
 def transfer_warmth(temperature_c: float, reference_c: float = 20.0) -> float:
     """Transfer of oxygen at a temperature as a multiple of that at another: 1.024 for each degree."""
-    return THETA ** (temperature_c - reference_c)
+    return pow(THETA, temperature_c - reference_c)
 
 
 def transfer_by_deficit(temperature_c: float, standard_saturation_mg_l: float, alpha: float, fouling: float) -> float:

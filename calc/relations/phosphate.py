@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from math import log10, sqrt
+from math import log10, pow, sqrt
 
 from . import limits
 from .acidity import PLUMMER, STUMM, TEMPERATURE, alkalinity_in_air, pk_at
@@ -33,7 +33,7 @@ VALID = "0 to 40 °C, pH 3 to 10, ionic strength up to 0.1 mol/L"
 def _gamma(charge: int, ionic_strength: float) -> float:
     """Activity coefficient of an ion by the Davies equation."""
     root = sqrt(ionic_strength)
-    return 10.0 ** (-DEBYE_HUCKEL * charge * charge * (root / (1.0 + root) - 0.3 * ionic_strength))
+    return pow(10.0, -DEBYE_HUCKEL * charge * charge * (root / (1.0 + root) - 0.3 * ionic_strength))
 
 
 @lru_cache(maxsize=512)

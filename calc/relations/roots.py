@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from math import pow
+
+
 from ..errors import OutOfRange
 from .base import PUBLISHED, relation
 
@@ -15,7 +18,7 @@ SOURCE = ("Q10 form: Van Henten E.J. (1994) Agricultural Systems 45:55-72, with 
 
 def unbounded_warmth_factor(temperature_c: float, reference_c: float, q10: float) -> float:
     """Respiration over that at the reference temperature, for temperatures known to be those of water."""
-    return q10 ** ((temperature_c - reference_c) / 10.0)
+    return pow(q10, (temperature_c - reference_c) / 10.0)
 
 
 def demand_at_warmth(plants: float, root_mass_g: float, rate_mg_g_h: float, warmth: float) -> float:

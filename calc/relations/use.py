@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import inf
+from math import inf, pow
 
 from .base import MEMORY, STANDARD, relation
 from .heat import latent_heat
@@ -132,13 +132,13 @@ def nutrients_left(nutrients_ms_cm: float, volume_l: float, drunk_l: float, upta
             # Falling: the part ends where the level meets the critical one.
             turn = volume * (uptake_ms_cm - level) / (uptake_ms_cm - critical_ms_cm)
             if turn > left:
-                return critical_ms_cm * (left / turn) ** (uptake_ms_cm / critical_ms_cm - 1.0)
+                return critical_ms_cm * pow(left / turn, uptake_ms_cm / critical_ms_cm - 1.0)
         return uptake_ms_cm + (level - uptake_ms_cm) * volume / left
     power = uptake_ms_cm / critical_ms_cm - 1.0
-    below = level * (left / volume) ** power
+    below = level * pow(left / volume, power)
     if power >= 0.0 or below <= critical_ms_cm:
         return below
-    turn = volume * (critical_ms_cm / level) ** (1.0 / power)
+    turn = volume * pow(critical_ms_cm / level, 1.0 / power)
     return uptake_ms_cm + (critical_ms_cm - uptake_ms_cm) * turn / left
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import pow
+
 from .base import PUBLISHED, STANDARD, relation
 from .limits import above, at_least, between
 
@@ -41,7 +43,8 @@ def water_viscosity(temperature_c: float) -> float:
     """Dynamic viscosity of fresh water in Pa s at 0 to 40 C."""
     _liquid(temperature_c)
     tau = (temperature_c + 273.15) / 300.0
-    return 1e-6 * (280.68 * tau**-1.9 + 511.45 * tau**-7.7 + 61.131 * tau**-19.6 + 0.45903 * tau**-40.0)
+    return 1e-6 * (280.68 * pow(tau, -1.9) + 511.45 * pow(tau, -7.7) + 61.131 * pow(tau, -19.6)
+                   + 0.45903 * pow(tau, -40.0))
 
 
 @relation(title="Heat capacity of water",

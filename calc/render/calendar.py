@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from ..declare import Row
 from ..solve import Design
 
 PRODUCT = "-//Raftwright//Raft bath calendar//EN"
@@ -36,7 +37,7 @@ def _plural(count: int, one: str, more: str = "") -> str:
     return f"{count:,} {one if count == 1 else more or one + 's'}"
 
 
-def events(row: dict) -> list[tuple[str, str, str, str]]:
+def events(row: Row) -> list[tuple[str, str, str, str]]:
     """(what, day, summary, description) of one batch's dates; ``row`` as in schedule.batches."""
     name, batch = row["name"], f"Batch {row['batch']} of {row['name']}."
     found = [
@@ -56,7 +57,7 @@ def events(row: dict) -> list[tuple[str, str, str, str]]:
     return found
 
 
-def _event(row: dict, event: tuple[str, str, str, str], stamp: str) -> list[str]:
+def _event(row: Row, event: tuple[str, str, str, str], stamp: str) -> list[str]:
     what, day, summary, description = event
     first = date.fromisoformat(day)
     crop = row["crop"].replace(" ", "-")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, isfinite, log10
@@ -34,17 +34,18 @@ def ticks(least: float, most: float) -> list[float]:
     return [step * number for number in range(first, last + 1)]
 
 
-def _clipped(points, across: tuple[float, float], up: tuple[float, float]) -> list[list[tuple[float, float]]]:
+def _clipped(points: Sequence[tuple[float, float]], across: tuple[float, float],
+             up: tuple[float, float]) -> list[list[tuple[float, float]]]:
     """The line through the points as far as it lies within the axes, in pieces."""
     pieces: list[list[tuple[float, float]]] = []
     for (x1, y1), (x2, y2) in pairwise(points):
         low, high = 0.0, 1.0
-        for start, change, (least, most) in ((x1, x2 - x1, across), (y1, y2 - y1, up)):
+        for at, change, (least, most) in ((x1, x2 - x1, across), (y1, y2 - y1, up)):
             if change == 0:
-                if not least <= start <= most:
+                if not least <= at <= most:
                     low, high = 1.0, 0.0
                 continue
-            a, b = sorted(((least - start) / change, (most - start) / change))
+            a, b = sorted(((least - at) / change, (most - at) / change))
             low, high = max(low, a), min(high, b)
         if low > high:
             continue
@@ -57,7 +58,7 @@ def _clipped(points, across: tuple[float, float], up: tuple[float, float]) -> li
     return pieces
 
 
-def usable(points) -> list[tuple[float, float]]:
+def usable(points: Iterable[tuple[float, float]] | None) -> list[tuple[float, float]]:
     """The points that can be drawn: both numbers finite."""
     return [(float(x), float(y)) for x, y in points or [] if isfinite(x) and isfinite(y)]
 
@@ -67,7 +68,8 @@ def _name(title: str) -> str:
                        or "lines")
 
 
-def _axes(xs: list[float], ys: list[float], x_words, bottom: float, title: str, y_label: str, place) -> list[str]:
+def _axes(xs: list[float], ys: list[float], x_words: Callable[[float], str], bottom: float, title: str, y_label: str,
+          place: Callable[[tuple[float, float]], tuple[float, float]]) -> list[str]:
     parts = [text(EDGE, 20, svg.shorten(title, WIDTH - 2 * EDGE)),
              text(EDGE, 44, svg.shorten(y_label, WIDTH - 2 * EDGE), "dim"),
              svg.line("ink", (LEFT, TOP), (LEFT, bottom), (RIGHT, bottom))]
@@ -89,8 +91,9 @@ def _axes(xs: list[float], ys: list[float], x_words, bottom: float, title: str, 
 
 def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,
           mark: tuple[float, float, str] | None = None,
-          said: Sequence[str] = (), x_least: float = 0.0, y_least: float | None = 0.0, x_words=None,
-          x_ticks: Sequence[float] = (), reach: tuple[float, float] | None = None) -> str:
+          said: Sequence[str] = (), x_least: float = 0.0, y_least: float | None = 0.0,
+          x_words: Callable[[float], str] | None = None, x_ticks: Sequence[float] = (),
+          reach: tuple[float, float] | None = None) -> str:
     """Lines over two axes as SVG text; "" without at least two points of the first line.
 
     ``mark`` is (across, up, words) of a point to show. ``said`` are sentences for who cannot see the chart; without
@@ -131,7 +134,7 @@ def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,
         if not said:
             first, last = (f"{units.number(y)} at {units.number(x)}" for x, y in (points[0], points[-1]))
             told.append(f"{words[:1].upper()}{words[1:]}: {first}, {last}.")
-    if marked:
+    if mark and marked:
         low += LINE + 3
         parts += [svg.circle("chart-point solid", *place(marked[0]), 5.5),
                   svg.circle("chart-point solid", LEFT + 20, low - 5, 5.5), text(LEFT + 50, low, mark[2])]
@@ -139,7 +142,8 @@ def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,
     return svg.drawing(_name(title), WIDTH, low + 12, title, " ".join(told), parts)
 
 
-def pump_chart(curve_points, load_points, operating, x_label: str, y_label: str, title: str) -> str:
+def pump_chart(curve_points: Sequence[tuple[float, float]], load_points: Sequence[tuple[float, float]] | None,
+               operating: tuple[float, float] | None, x_label: str, y_label: str, title: str) -> str:
     """What a pump can push beside what the line asks of it, as SVG text; "" without at least two points of the pump.
 
     ``curve_points`` and ``load_points`` are (flow, push) in the units that the labels name, by rising flow, from 0 up;
@@ -148,10 +152,10 @@ def pump_chart(curve_points, load_points, operating, x_label: str, y_label: str,
     curve, meet = usable(curve_points), next(iter(usable([operating] if operating else [])), None)
     if len(curve) < 2:
         return ""
-    reach = tuple(max([point[side] for point in curve] + ([meet[side]] if meet else [])) for side in (0, 1))
+    flow, push = (max([point[side] for point in curve] + ([meet[side]] if meet else [])) for side in (0, 1))
     mark = (*meet, f"they meet at {units.number(meet[0])}, {units.number(meet[1])}") if meet else None
     both = [Line("what the pump can push", curve), Line("what the line asks", load_points or [])]
-    return lines(both, x_label, y_label, title, mark=mark, reach=reach)
+    return lines(both, x_label, y_label, title, mark=mark, reach=(flow, push))
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,8 @@ from bisect import bisect_right
 from itertools import pairwise
 from math import ceil, cos, isfinite, pi, sin, sqrt
 
+from ..declare import Row
+from ..solve import Design
 from . import svg
 from .svg import text, text_width
 
@@ -14,20 +16,23 @@ FOOT, INCH = 0.3048, 0.0254
 LONG_US, LONG_METRIC = 120 * INCH, 3.0
 LINE = 19.0
 EDGE = 6.0
+# Lettering beside the section: height, size and word on the left; height, end of its line and words on the right.
+LeftNote = tuple[float, str, str]
+RightNote = tuple[float, float, str]
 
 
-def _size(value) -> float | None:
+def _size(value: object) -> float | None:
     """A length above zero, or ``None`` where there is nothing that can be drawn."""
     if isinstance(value, (int, float)) and not isinstance(value, bool) and isfinite(value) and value > 0:
         return float(value)
     return None
 
 
-def _get(design, key: str) -> float | None:
+def _get(design: Design, key: str) -> float | None:
     return _size(design.value(key))
 
 
-def _words(design, value: float, small: str = "cm") -> str:
+def _words(design: Design, value: float, small: str = "cm") -> str:
     """A length as a builder writes it: 48 in, 12 ft 6 in, 60 cm, 30 m."""
     if design.system == "metric":
         return design.show(value, "length", metric="m" if value >= LONG_METRIC else small)
@@ -43,7 +48,7 @@ def _count(number: int, one: str) -> str:
     return f"{number:,} {one}{'' if number == 1 else 's'}"
 
 
-def _vessel(design, prefix: str) -> tuple[float | None, float | None]:
+def _vessel(design: Design, prefix: str) -> tuple[float | None, float | None]:
     """(length at the rim, length at the floor) of the bath or the reservoir, in m."""
     kind = design.value(prefix + ".shape")
     if kind in ("round", "tapered round"):
@@ -105,7 +110,7 @@ class _Section:
         return self.slope * (1 - min(max(height / self.depth, 0.0), 1.0))
 
 
-def bath_section(design) -> str:
+def bath_section(design: Design) -> str:
     """The bath cut open along its length, over its reservoir, as SVG text; "" while length or depth are not known.
 
     To scale, but for the hose lines, the pump and what the drawing itself names as not to scale.
@@ -119,13 +124,15 @@ def bath_section(design) -> str:
         water = None
     thickness = _get(design, "board.thickness")
     draught = design.value("board.draught")
-    floats = thickness is not None and water is not None and isinstance(draught, (int, float)) and isfinite(draught)
-    sunk = min(max(draught, 0.0), water) if floats else 0.0
-    above = max(water + thickness - sunk - depth, 0.0) if floats else 0.0
-    place = _Section(length, base, depth, above)
+    sunk = above = 0.0
+    floats = False
+    if thickness is not None and water is not None and isinstance(draught, (int, float)) and isfinite(draught):
+        floats, sunk = True, min(max(draught, 0.0), water)
+        above = max(water + thickness - sunk - depth, 0.0)
+    place = _Section(length, base or length, depth, above)
     parts: list[str] = []
-    left_notes: list[tuple[float, str, str]] = []
-    right_notes: list[tuple[float, float, str]] = []
+    left_notes: list[LeftNote] = []
+    right_notes: list[RightNote] = []
     said: list[str] = []
 
     say = _words
@@ -138,7 +145,7 @@ def bath_section(design) -> str:
         right_notes.append((place.y(water), place.right - place.inset(water),
                             f"water {say(design, depth - water)} down"))
     _section_stones(design, place, water, parts, right_notes, said)
-    if floats:
+    if floats and water is not None and thickness is not None:
         _section_raft(design, place, water, thickness, sunk, parts, right_notes, said)
     parts.append(svg.line("ink", (place.left - 8, place.rim), (place.left, place.rim),
                           (place.left + place.slope, place.floor), (place.right - place.slope, place.floor),
@@ -176,7 +183,8 @@ def _section_water(place: _Section, water: float) -> list[str]:
             svg.line("ink", (place.left + inset, surface), (place.right - inset, surface))]
 
 
-def _section_stones(design, place: _Section, water, parts, right_notes, said) -> None:
+def _section_stones(design: Design, place: _Section, water: float | None, parts: list[str],
+                    right_notes: list[RightNote], said: list[str]) -> None:
     """Stones on the floor, each place along the length once, with bubbles on their way up."""
     stones = design.value("air.stone_rows") or []
     if not stones or water is None:
@@ -203,7 +211,8 @@ def _section_stones(design, place: _Section, water, parts, right_notes, said) ->
                 + (f", {_words(design, deep)} under the water." if deep else "."))
 
 
-def _section_raft(design, place: _Section, water, thickness, sunk, parts, right_notes, said) -> None:
+def _section_raft(design: Design, place: _Section, water: float, thickness: float, sunk: float, parts: list[str],
+                  right_notes: list[RightNote], said: list[str]) -> None:
     """Boards afloat at their draught, with the pots of one row hanging in them."""
     opening = _get(design, "water.opening_length") or place.length
     offset = (place.length - opening) / 2
@@ -231,13 +240,14 @@ def _section_raft(design, place: _Section, water, thickness, sunk, parts, right_
                 f"its top is {high} {'above' if freeboard > 0 else 'under'} it.")
 
 
-def _section_pots(design, place: _Section, pieces, offset, top, parts) -> None:
+def _section_pots(design: Design, place: _Section, pieces: list[Row], offset: float, top: float,
+                  parts: list[str]) -> None:
     pot, holes = _get(design, "board.pot"), design.value("board.holes") or []
     hole = _get(design, "board.hole_diameter") or pot
     if not pot or not hole or not holes or not pieces:
         return
     corner = {piece["board"]: piece for piece in pieces if "board" in piece} or dict(enumerate(pieces, 1))
-    front = {}
+    front: dict[int, float] = {}
     for one in holes:
         front[one["board"]] = min(front.get(one["board"], one["y"]), one["y"])
     least = min(piece["y"] for piece in pieces)
@@ -255,7 +265,7 @@ def _section_pots(design, place: _Section, pieces, offset, top, parts) -> None:
         parts.append(f'<path class="hole pot" d="{"".join(path)}"/>')
 
 
-def _reservoir_size(design) -> tuple[float | None, float | None, bool]:
+def _reservoir_size(design: Design) -> tuple[float | None, float | None, bool]:
     """(length at the rim, at the floor, whether the width is only guessed from the volume)."""
     top, base = _vessel(design, "reservoir")
     if design.value("reservoir.shape") != "known volume":
@@ -266,8 +276,9 @@ def _reservoir_size(design) -> tuple[float | None, float | None, bool]:
     return side, side, True
 
 
-def _section_reservoir(design, place: _Section, water, parts, left_notes, right_notes,
-                       said) -> tuple[float, list[str]]:
+def _section_reservoir(design: Design, place: _Section, water: float | None, parts: list[str],
+                       left_notes: list[LeftNote], right_notes: list[RightNote],
+                       said: list[str]) -> tuple[float, list[str]]:
     """Reservoir, pump, hose and return; gives the lowest place drawn and what is not to scale."""
     top, base, guessed = _reservoir_size(design)
     depth = _get(design, "reservoir.depth")
@@ -297,7 +308,7 @@ def _section_reservoir(design, place: _Section, water, parts, left_notes, right_
     if legs and wide < place.wide - 40:
         parts += [svg.line("ground ink", (x, place.floor), (x, floor_y + 4))
                   for x in (place.left + place.slope + 5, place.right - place.slope - 5)]
-    if level is not None:
+    if level is not None and running is not None:
         inset, surface = taper * (1 - level), floor_y - level * tall
         parts.append(svg.shape("water", (left + inset, surface), (right - inset, surface), (right - taper, floor_y),
                                (left + taper, floor_y)))
@@ -327,7 +338,9 @@ def _section_reservoir(design, place: _Section, water, parts, left_notes, right_
     return floor_y + 6, notes
 
 
-def _section_pipes(design, place, water, fill, tank, gap, parts, right_notes, said) -> None:
+def _section_pipes(design: Design, place: _Section, water: float | None, fill: str | None,
+                   tank: tuple[float, float, float, float, float], gap: float, parts: list[str],
+                   right_notes: list[RightNote], said: list[str]) -> None:
     if design.value("circulation.flow") == 0.0:
         said.append("No water is pumped.")
         return
@@ -374,7 +387,8 @@ def _section_pipes(design, place, water, fill, tank, gap, parts, right_notes, sa
                 + " returns the water to the reservoir.")
 
 
-def _section_notes(place: _Section, left_notes, right_notes, parts) -> float:
+def _section_notes(place: _Section, left_notes: list[LeftNote], right_notes: list[RightNote],
+                   parts: list[str]) -> float:
     """Lettering on both sides, moved apart where it would touch; gives the lowest base line."""
     left_notes.sort(key=lambda note: note[0])
     spots = svg.spread([note[0] + 12 for note in left_notes], 2 * LINE + 2, place.rim + 6)
@@ -404,7 +418,7 @@ NUMBER_ALL, NUMBER_LEAST, NUMBER_MOST, NUMBER_OVER, MARGIN_NUMBER = 60, 10.5, 14
 CORNER_MARKS = 60
 
 
-def raft_plan(design) -> str:
+def raft_plan(design: Design) -> str:
     """The raft from above, each hole to scale and numbered as in the list, as SVG text; "" while there is no board.
 
     A raft much longer than wide is drawn in several lengths, one under another, all to one scale. Up to 60 holes are
@@ -418,7 +432,7 @@ def raft_plan(design) -> str:
     long = max(piece["x"] + piece["length"] for piece in pieces) - corner_x
     wide = max(piece["y"] + piece["width"] for piece in pieces) - corner_y
     turned = wide > 1.6 * long
-    boards = {}
+    boards: dict[int, Box] = {}
     for number, piece in enumerate(pieces, 1):
         box = (piece["x"] - corner_x, piece["y"] - corner_y, piece["length"], piece["width"])
         boards[piece.get("board", number)] = (box[1], box[0], box[3], box[2]) if turned else box
@@ -433,10 +447,15 @@ def raft_plan(design) -> str:
     return raft.draw()
 
 
+# A board of the raft in m: x and y of its corner, length and width.
+Box = tuple[float, float, float, float]
+
+
 class _Raft:
     """The raft's plan while it is being drawn; lengths in m, ``length`` to the right and ``width`` upwards."""
 
-    def __init__(self, design, size, boards, holes, radius, turned, corner):
+    def __init__(self, design: Design, size: tuple[float, float], boards: dict[int, Box],
+                 holes: list[tuple[float, float, int, int]], radius: float, turned: bool, corner: tuple[float, float]):
         self.design, self.boards, self.holes = design, boards, holes
         self.length, self.width = size
         self.radius, self.turned, self.corner = radius, turned, corner
@@ -590,7 +609,7 @@ class _Raft:
         rows: dict[tuple[int, int], list[tuple[float, int]]] = {}
         for x, y, number, _ in self.holes:
             rows.setdefault((self.strip(x), round(y * 1e4)), []).append((x, number))
-        lowest = {}
+        lowest: dict[int, float] = {}
         for strip, y in sorted(rows):
             at = self.py(y / 1e4, strip)
             if strip in lowest and lowest[strip] - at < MARGIN_NUMBER * 1.15:
@@ -699,7 +718,7 @@ FLOOR_LEAST = 84.0
 HOSE_ROOM = 7.0
 
 
-def stone_plan(design) -> str:
+def stone_plan(design: Design) -> str:
     """The floor of the bath from above, with its air stones and their hoses, as SVG; "" while not known."""
     stones = design.value("air.stone_rows") or []
     _, long = _vessel(design, "bath")

@@ -5,11 +5,13 @@ from __future__ import annotations
 from html import escape
 
 from .. import units
-from ..declare import Field, Over, Table, When
+from ..declare import Field, Over, Table, Topic, When
 from ..plan import FIELDS, UNITS, system_index, table_default
 from ..solve import Design
 
 OPEN_ON_A_GUIDE = 4
+# Where the page puts the number of a row that the reader adds.
+ROW_TO_COME = "__ROW__"
 
 
 def element_id(key: str) -> str:
@@ -85,24 +87,25 @@ def field_html(field: Field, design: Design) -> str:
             f'<p class="fault" id="fault-{name}">{escape(fault)}</p>{why}</div>')
 
 
-def _row_html(table: Table, number: int | str, design: Design, template: bool = False) -> str:
-    cells = []
+def _row_html(table: Table, number: int | None, design: Design) -> str:
+    """One row of a table; without a number, the template for one more."""
+    cells, place = [], ROW_TO_COME if number is None else number
     for column in table.columns:
-        key = f"{table.key}.{number}.{column.key}"
-        if template:
+        key = f"{table.key}.{place}.{column.key}"
+        if number is None:
             defaults, text = ("", ""), ""
         else:
-            defaults = tuple(table_default(table, number, column, system) for system in ("us", "metric"))
+            defaults = (table_default(table, number, column, "us"), table_default(table, number, column, "metric"))
             text = design.plan.typed(key, defaults[system_index(design.system)])
         name = element_id(key)
-        label = f' aria-label="{escape(column.label)}, row {number}"'
+        label = f' aria-label="{escape(column.label)}, row {place}"'
         described = f' aria-describedby="fault-{name}"'
-        fault = "" if template else design.faults.get(key, "")
+        fault = "" if number is None else design.faults.get(key, "")
         cells.append(f'<td data-label="{escape(column.label)}">'
                      f"{_control(column, key, text, defaults, design.system, described, label)}"
                      f'<p class="fault" id="fault-{name}">{escape(fault)}</p></td>')
-    return (f'<tr data-row="{number}">{"".join(cells)}<td><button type="button" data-action="remove-row" '
-            f'aria-label="Remove row {number}">Remove</button></td></tr>')
+    return (f'<tr data-row="{place}">{"".join(cells)}<td><button type="button" data-action="remove-row" '
+            f'aria-label="Remove row {place}">Remove</button></td></tr>')
 
 
 def table_html(table: Table, design: Design) -> str:
@@ -129,10 +132,10 @@ def table_html(table: Table, design: Design) -> str:
             f'<p class="hint">{escape(table.help)}</p><p class="why">Default: {escape(table.why)}</p>'
             f'<p class="fault" id="fault-{element_id(table.key)}">{escape(design.faults.get(table.key, ""))}</p>'
             f'<button type="button" data-action="add-row">Add a row</button>'
-            f"<template>{_row_html(table, '__ROW__', design, template=True)}</template></div>")
+            f"<template>{_row_html(table, None, design)}</template></div>")
 
 
-def topic_questions(topic, design: Design, some_open: bool = False) -> str:
+def topic_questions(topic: Topic, design: Design, some_open: bool = False) -> str:
     """A topic's questions: the essential ones open, the others folded away but one step off.
 
     ``some_open`` leaves the first few open where a topic has none that is essential: a guide is about them.
@@ -154,13 +157,13 @@ def topic_questions(topic, design: Design, some_open: bool = False) -> str:
     return _fieldset(topic, "".join(field_html(field, design) for field in shown) + folded)
 
 
-def _fieldset(topic, inside: str) -> str:
+def _fieldset(topic: Topic, inside: str) -> str:
     return (f'<fieldset class="topic-questions questions" id="ask-{topic.NAME}">'
             f'<legend class="visually-hidden">Questions: {escape(topic.TITLE)}</legend>{inside}</fieldset>'
             if inside else "")
 
 
-def essentials_of_others(topics, chosen, design: Design) -> str:
+def essentials_of_others(topics: tuple[Topic, ...], chosen: tuple[Topic, ...], design: Design) -> str:
     """The essential questions of topics that a single guide does not show: its answers still stand on them."""
     fields = [field for topic in topics if topic not in chosen for field in topic.FIELDS if field.essential]
     if not fields:

@@ -6,6 +6,8 @@ import json
 from html import escape
 from importlib import resources
 
+from ..relations.base import Relation
+
 _MATHML: dict[str, str] = {}
 
 
@@ -22,7 +24,7 @@ def load_packaged() -> None:
         load(json.loads(packed.read_text(encoding="utf-8")))
 
 
-def formula(relation) -> str:
+def formula(relation: Relation) -> str:
     """The relation's formula as HTML."""
     return _MATHML.get(relation.name) or f"<code>{escape(relation.formula)}</code>"
 

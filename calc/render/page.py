@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Mapping
 from functools import partial
 from html import escape
 from zlib import crc32
 
 from ..data.versions import VERSION
+from ..declare import Topic
 from ..plan import Plan
+from ..sheet import Answer, Caution
 from ..solve import RESULT_TOPIC, SPECS, Design, label_of, solve
 from ..topics import TOPICS
 from ..traced import Readings
 from . import extras, form, formulas
 
+# Names of the topics that a page shows; ``None`` for all.
+Names = Collection[str] | None
+Topics = tuple[Topic, ...]
+
 LONGEST_IN_A_COLUMN = 150
 LEVEL_WORDS = {"danger": "Danger", "warning": "Take care", "note": "Note"}
 
 
-def digits(value) -> str:
+def digits(value: object) -> str:
     """A number put into a formula: six significant digits, and no more."""
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         return f"{value:.6g}"
@@ -30,7 +36,7 @@ def output(key: str, text: str) -> str:
     return f'<output data-key="{escape(key)}">{escape(text)}</output>'
 
 
-def working(answer, shown: str) -> str:
+def working(answer: Answer, shown: str) -> str:
     """How a result was found: formula, the numbers put in, the answer, the source."""
     relation = answer.relation
     if relation is None:
@@ -66,7 +72,7 @@ def shown_text(key: str, design: Design) -> str:
     return design.shown(key)
 
 
-def workings(design: Design, names=None) -> dict[str, str]:
+def workings(design: Design, names: Names = None) -> dict[str, str]:
     """The working of every row of these topics, by the name it is kept open by."""
     return {working_name(spec.key): working(design.answers[spec.key], shown_text(spec.key, design))
             for topic in chosen_topics(names) for spec in topic.RESULTS if has_row(spec.key, design)}
@@ -89,7 +95,7 @@ def result_row(key: str, design: Design, with_working: bool) -> str:
             f"{escape(spec.label)}</span></summary><div data-working>{how}</div></details></div>")
 
 
-def waiting_note(topic, design: Design) -> str:
+def waiting_note(topic: Topic, design: Design) -> str:
     """What keeps a topic from answering, in words."""
     keys = [key for key in sorted(design.waiting.get(topic.NAME, ())) if not key.startswith("parts.")]
     root = [key for key in keys if key in design.accused] or keys
@@ -117,19 +123,19 @@ class Shelf:
         return html
 
 
-def topic_notes(topic, design: Design) -> str:
+def topic_notes(topic: Topic, design: Design) -> str:
     """What keeps a topic from answering, and the cautions that belong to it; dangers stand at the top of the page."""
     mine = "".join(caution_html(one) for one in design.cautions if one.topic == topic.NAME and one.level != "danger")
     return waiting_note(topic, design) + mine
 
 
-def topic_picture(topic, design: Design) -> str:
+def topic_picture(topic: Topic, design: Design) -> str:
     """A topic's drawings and tables."""
     extra = extras.OF_TOPIC.get(topic.NAME)
     return extra(design) if extra else ""
 
 
-def topic_rows(topic, design: Design, with_workings: bool = True) -> str:
+def topic_rows(topic: Topic, design: Design, with_workings: bool = True) -> str:
     """A topic's answers, one a row."""
     return "".join(result_row(spec.key, design, with_workings) for spec in topic.RESULTS)
 
@@ -139,14 +145,15 @@ def region(name: str, html: str, kind: str = "") -> str:
     return f'<div data-region="{name}"{f" class={chr(34)}{kind}{chr(34)}" if kind else ""}>{html}</div>'
 
 
-def topic_answers(topic, design: Design) -> str:
+def topic_answers(topic: Topic, design: Design) -> str:
     """All results of a topic, with its cautions, tables and drawings."""
     return (region(f"{topic.NAME}-notes", topic_notes(topic, design))
             + region(f"{topic.NAME}-picture", topic_picture(topic, design))
             + region(f"{topic.NAME}-rows", topic_rows(topic, design), "results"))
 
 
-def parts(design: Design, names=None, shelf: Shelf | None = None, have=()) -> tuple[dict[str, str], dict[str, str]]:
+def parts(design: Design, names: Names = None, shelf: Shelf | None = None,
+          have: Mapping[str, str] | None = None) -> tuple[dict[str, str], dict[str, str]]:
     """The smallest pieces of the page that follow the plan: HTML by region name, and a mark of each piece.
 
     Pieces whose mark is the one in ``have`` (a mapping of name to mark) are left out. The mark of a topic's rows tells
@@ -154,7 +161,7 @@ def parts(design: Design, names=None, shelf: Shelf | None = None, have=()) -> tu
     mostly folded away: the page asks for ``workings`` when the typing pauses.
     """
     shelf = shelf or Shelf()
-    have = dict(have)
+    have = have or {}
     topics = chosen_topics(names)
     html = {"glance": glance(design, topics), "cautions": cautions(design, None if not names else topics)}
     marks = {}
@@ -170,7 +177,7 @@ def parts(design: Design, names=None, shelf: Shelf | None = None, have=()) -> tu
     return {name: text for name, text in html.items() if have.get(name) != marks[name]}, marks
 
 
-def texts(design: Design, names=None) -> dict[str, str]:
+def texts(design: Design, names: Names = None) -> dict[str, str]:
     """What every row of these topics says, by result key."""
     return {spec.key: shown_text(spec.key, design) for topic in chosen_topics(names) for spec in topic.RESULTS
             if has_row(spec.key, design)}
@@ -196,14 +203,14 @@ def glance_of(design: Design) -> list[tuple[str, str]]:
             if design.plan.meets(getattr(_TOPIC_BY_NAME[RESULT_TOPIC[key]], "WHEN", ()))]
 
 
-def gravest(design: Design, topics=None):
+def gravest(design: Design, topics: Topics | None = None) -> Caution | None:
     """The caution at the top: of a guide, its topics' first danger; of the planner, mains power by water."""
     names = {topic.NAME for topic in topics or TOPICS}
     dangers = [one for one in design.cautions if one.level == "danger" and one.topic in names]
     return next((one for one in dangers if one.code == "mains"), next(iter(dangers), None))
 
 
-def glance(design: Design, topics=None) -> str:
+def glance(design: Design, topics: Topics | None = None) -> str:
     """The answer in one look: the few numbers, and the gravest caution."""
     items = []
     for key, title in glance_of(design):
@@ -240,12 +247,12 @@ def board_words(design: Design) -> str:
     return f"{count} board{'' if count == 1 else 's'}, {size}"
 
 
-def caution_html(one) -> str:
+def caution_html(one: Caution) -> str:
     """A caution with its level in words, not only in colour."""
     return f'<p class="caution {one.level}"><strong>{LEVEL_WORDS[one.level]}:</strong> {escape(one.text)}</p>'
 
 
-def cautions(design: Design, topics=None) -> str:
+def cautions(design: Design, topics: Topics | None = None) -> str:
     """The dangers of the topics shown, beside the gravest caution that the glance has; the others are counted."""
     names = {topic.NAME for topic in topics or TOPICS}
     shown = [one for one in design.cautions if one.topic in names]
@@ -257,12 +264,12 @@ def cautions(design: Design, topics=None) -> str:
     return f'<h2 class="visually-hidden">Cautions</h2>{"".join(dangers)}{rest}' if dangers or rest else ""
 
 
-def chosen_topics(names) -> tuple:
+def chosen_topics(names: Names) -> Topics:
     """Topics by name, in the natural order; all of them for ``None``."""
     return TOPICS if not names else tuple(topic for topic in TOPICS if topic.NAME in names)
 
 
-def regions(design: Design, names=None) -> dict[str, str]:
+def regions(design: Design, names: Names = None) -> dict[str, str]:
     """HTML of every part of the page that follows the plan, workings and all: what the build prints."""
     topics = chosen_topics(names)
     found = {"glance": glance(design, topics), "cautions": cautions(design, None if not names else topics)}
@@ -284,7 +291,7 @@ def stale(design: Design) -> list[str]:
     return found
 
 
-def topic_block(topic, design: Design, made: dict[str, str], some_open: bool) -> str:
+def topic_block(topic: Topic, design: Design, made: dict[str, str], some_open: bool) -> str:
     """One topic: its questions beside its answers."""
     questions = form.topic_questions(topic, design, some_open)
     alone = "" if questions else " alone"
@@ -297,7 +304,7 @@ def topic_block(topic, design: Design, made: dict[str, str], some_open: bool) ->
             f'{CALENDAR if topic.NAME == "schedule" else ""}</div></section>')
 
 
-def topic_list(topics) -> str:
+def topic_list(topics: Topics) -> str:
     """Ways to every topic, on a page that has many."""
     if len(topics) < 4:
         return ""
@@ -305,7 +312,7 @@ def topic_list(topics) -> str:
     return f'<nav class="topic-list" aria-label="Topics on this page"><ul>{items}</ul></nav>'
 
 
-def calculator(names=None, design: Design | None = None) -> str:
+def calculator(names: Names = None, design: Design | None = None) -> str:
     """Questions and answers as one block; the build calls this, so a page is complete before any script runs."""
     design = design or solve(Plan({}))
     topics = chosen_topics(names)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from html import escape
 
+from ..declare import Row
 from ..solve import Design
 
 _listeners: list[list[tuple[str, list[str], list[list[str]]]]] = []
@@ -22,7 +23,7 @@ def noting_tables() -> Iterator[list[tuple[str, list[str], list[list[str]]]]]:
         _listeners.remove(noted)
 
 
-def rows_table(caption: str, columns: list[tuple[str, str]], rows: list[dict]) -> str:
+def rows_table(caption: str, columns: list[tuple[str, str]], rows: list[Row]) -> str:
     """A plain table of texts."""
     for noted in _listeners:
         noted.append((caption, [title for _, title in columns],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import ceil, floor, log10
 
 from . import svg
@@ -56,7 +56,8 @@ def logarithmic(name: str, title: str, unit: str, marks: Sequence[tuple[str, flo
                        parts)
 
 
-def _rows(marks: Sequence[tuple[str, float, str]], across) -> list[tuple[str, float, float, int]]:
+def _rows(marks: Sequence[tuple[str, float, str]],
+          across: Callable[[float], float]) -> list[tuple[str, float, float, int]]:
     """(words, value, left end of the words, row) of each mark, so that no two words overlap; nearest the rule last."""
     taken: list[list[tuple[float, float]]] = []
     found = []

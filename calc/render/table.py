@@ -16,7 +16,7 @@ LISTED = ("board", "parts")
 OF_A_DAY = frozenset(topic.NAME for topic in TOPICS if topic.FIELDS and all(field.transient for field in topic.FIELDS))
 
 
-def _safe(cell) -> str:
+def _safe(cell: object) -> str:
     """A cell that a spreadsheet will not take for a formula."""
     text = "" if cell is None else str(cell)
     return "'" + text if text[:1] in ("=", "+", "-", "@") and not _is_number(text) else text
@@ -35,7 +35,7 @@ def write(design: Design) -> str:
     out = io.StringIO()
     writer = csv.writer(out)
 
-    def line(*cells) -> None:
+    def line(*cells: object) -> None:
         writer.writerow([_safe(cell) for cell in cells])
 
     line("part", "key", "name", "value", "detail")

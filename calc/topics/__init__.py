@@ -1,5 +1,6 @@
 """One file per question of the trade: what it asks, what it answers and how; listed in the order they are solved."""
 
+from ..declare import Topic, check_topic
 from . import (
     acidity,
     air,
@@ -20,5 +21,7 @@ from . import (
     water,
 )
 
-TOPICS = (place, crops, water, circulation, board, schedule, light, acidity, feed, air, oxygen, heat, use, energy,
-          outage, today, parts)
+TOPICS: tuple[Topic, ...] = (place, crops, water, circulation, board, schedule, light, acidity, feed, air, oxygen, heat,
+                             use, energy, outage, today, parts)
+for _topic in TOPICS:
+    check_topic(_topic)

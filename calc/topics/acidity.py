@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import pow
 from typing import TYPE_CHECKING
 
 from ..data import acids as data
-from ..declare import Choice, Field, Result
+from ..declare import Choice, Field, Result, Row
 from ..relations import acidity as physics
 
 if TYPE_CHECKING:
@@ -159,11 +160,11 @@ def tap_water(sheet: Sheet) -> None:
 
 def carbon_dioxide(carbon_mmol_l: float, ph: float, temperature_c: float) -> float:
     """Pressure in atm of the carbon dioxide that water with so much carbonate would give off."""
-    h = 10.0 ** -ph
-    k1 = 10.0 ** -physics.carbonic_pk1(temperature_c=temperature_c)
-    k2 = 10.0 ** -physics.carbonic_pk2(temperature_c=temperature_c)
+    h = pow(10.0, -ph)
+    k1 = pow(10.0, -physics.carbonic_pk1(temperature_c=temperature_c))
+    k2 = pow(10.0, -physics.carbonic_pk2(temperature_c=temperature_c))
     share = h * h / (h * h + h * k1 + k1 * k2)
-    return carbon_mmol_l * 1e-3 * share / 10.0 ** -physics.carbon_dioxide_pkh(temperature_c=temperature_c)
+    return carbon_mmol_l * 1e-3 * share / pow(10.0, -physics.carbon_dioxide_pkh(temperature_c=temperature_c))
 
 
 def _going_up(sheet: Sheet) -> bool:
@@ -181,8 +182,8 @@ def _share(sheet: Sheet, key: str, product: data.Product) -> float:
 
 def acid_at(sheet: Sheet, temperature: float) -> Pourable:
     """The chosen acid with its strength in mol/L and its pK in water of this temperature."""
-    name = sheet["acidity.acid"]
-    by_percent = sheet["acidity.strength_by"] == PERCENT
+    name = sheet.text("acidity.acid")
+    by_percent = sheet.text("acidity.strength_by") == PERCENT
     if name == data.OTHER:
         if by_percent:
             sheet.fault("acidity.strength_by", "Its strength is given as: another product needs mol of hydrogen ions "
@@ -190,8 +191,8 @@ def acid_at(sheet: Sheet, temperature: float) -> Pourable:
         return Pourable(data.OTHER_WORDS, sheet["acidity.strength_molar"] / 1e3, data.STRONG, "", 0, None,
                         sheet["acidity.strength_molar"] > 1e3)
     acid = data.ACIDS[name]
-    pks = tuple(pk if pk == data.NONE else physics.pk_at(pk_25=pk, heat_j_mol=heat, temperature_c=temperature)
-                for pk, heat in zip(acid.pks, acid.heats, strict=True))
+    pk1, pk2, pk3 = (pk if pk == data.NONE else physics.pk_at(pk_25=pk, heat_j_mol=heat, temperature_c=temperature)
+                     for pk, heat in zip(acid.pks, acid.heats, strict=True))
     if by_percent:
         share = _share(sheet, "acidity.strength_percent", acid)
         density = sheet.optional("acidity.density") or acid.density(share)
@@ -201,7 +202,8 @@ def acid_at(sheet: Sheet, temperature: float) -> Pourable:
         strength = sheet["acidity.strength_molar"] / 1e3
         share = strength * acid.molar_mass / 1000.0
         words = f"{acid.words}, {strength:.3g} mol/L"
-    return Pourable(words, strength, pks, acid.element, acid.atoms, acid.molar_mass, share >= acid.burns_from)
+    return Pourable(words, strength, (pk1, pk2, pk3), acid.element, acid.atoms, acid.molar_mass,
+                    share >= acid.burns_from)
 
 
 def _acid(sheet: Sheet) -> Pourable:
@@ -210,7 +212,7 @@ def _acid(sheet: Sheet) -> Pourable:
 
 def base_of(sheet: Sheet) -> Pourable:
     """The chosen base with its strength in mol/L."""
-    base = data.BASES[sheet["acidity.base"]]
+    base = data.BASES[sheet.text("acidity.base")]
     share = _share(sheet, "acidity.base_percent", base)
     strength = physics.strength(mass_share=share, density_kg_m3=base.density(share), molar_mass_g_mol=base.molar_mass)
     return Pourable(f"{base.words}, {share * 100:.3g} % by mass", strength, base.pks, base.element, base.atoms,
@@ -298,8 +300,9 @@ def dose(sheet: Sheet) -> None:
 
 def _product_source(sheet: Sheet) -> str:
     if _going_up(sheet):
-        return data.BASES[sheet["acidity.base"]].source
-    return data.ACIDS[sheet["acidity.acid"]].source if sheet["acidity.acid"] in data.ACIDS else "as you put it in"
+        return data.BASES[sheet.text("acidity.base")].source
+    name = sheet.text("acidity.acid")
+    return data.ACIDS[name].source if name in data.ACIDS else "as you put it in"
 
 
 def _each(product: Pourable, ph: float, up: bool) -> float:
@@ -341,7 +344,7 @@ def afterwards(sheet: Sheet) -> None:
     settled = sheet.work("acidity.rebound_ph", physics.ph_in_air, alkalinity_meq_l=water.alkalinity + base, pk1=pk1,
                          pk2=pk2, pk3=pk3, **acid)
     target = sheet["acidity.target_ph"]
-    if not up and sheet["acidity.acid"] == "citric":
+    if not up and sheet.text("acidity.acid") == "citric":
         sheet.work("acidity.eaten_ph", physics.ph_in_air, alkalinity_meq_l=water.alkalinity, pk1=pk1, pk2=pk2, pk3=pk3,
                    **{**acid, "acid_mmol_l": 0.0})
         sheet.caution("acidity-citric", "note", "Citric acid: microbes eat it within days (from memory, not "
@@ -372,7 +375,7 @@ def chart(sheet: Sheet) -> None:
     steps = max(round(abs(end - water.start_ph) / CHART_STEP), 0)
     levels = [water.start_ph + (end - water.start_ph) * number / steps for number in range(steps + 1)] if steps else []
 
-    def row(mmol_l: float, ph: float) -> dict:
+    def row(mmol_l: float, ph: float) -> Row:
         return {"volume": physics.product_volume(water_m3=litres, amount_mmol_l=mmol_l,
                                                  strength_mol_l=product.strength), "ph": ph}
     sheet.put("acidity.titration", [row(amount(water, product, ph), ph) for ph in levels],
@@ -394,7 +397,7 @@ def suits_crops(sheet: Sheet) -> None:
     target = sheet["acidity.target_ph"]
     if low is not None and high is not None and not low - 1e-9 <= target <= high + 1e-9:
         sheet.caution("acidity-crops", "warning", f"pH: {target:g} is outside the {low:g} to {high:g} that suits "
-                      f"{sheet.result('crops.names')}.")
+                      f"{sheet.result('crops.names', str)}.")
 
 
 def cautions(sheet: Sheet) -> None:
@@ -414,15 +417,15 @@ def cautions(sheet: Sheet) -> None:
         sheet.caution("acidity-burns", "danger",
                       f"{product.words}: at this strength it burns skin and eyes ({data.BURNS_SOURCE}). Leave it, "
                       "and thinning it, to people trained for it; buy it dilute instead. Local law may restrict it.")
-    if not up and sheet["acidity.acid"] == "nitric":
+    if not up and sheet.text("acidity.acid") == "nitric":
         sheet.caution("acidity-nitric", "danger", "Nitric acid: it gives off poisonous fumes and feeds fire; keep it "
                       "from sawdust, cloth, paper and metal. Many countries restrict it. Beginners: choose another "
                       "acid.")
-    if not up and sheet["acidity.acid"] == "sulfuric":
+    if not up and sheet.text("acidity.acid") == "sulfuric":
         sheet.caution("acidity-sulfuric", "danger", "Sulfuric acid: it boils and spits when it meets water. Only "
                       "dilute product for beginners; never battery acid, which may carry lead (from memory, not "
                       "verified).")
-    if up and sheet["acidity.base"] == "hydroxide":
+    if up and sheet.text("acidity.base") == "hydroxide":
         sheet.caution("acidity-lye", "danger", "Potassium hydroxide: lye blinds; it gets hot as it dissolves. Goggles, "
                       "always. Potassium carbonate does the same work more gently.")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache, partial
 from math import ceil, floor
@@ -11,7 +12,7 @@ from typing import TYPE_CHECKING
 from .. import units
 from ..data.pumps import AIR_PUMPS
 from ..data.pumps import SOURCE as PUMPS_SOURCE
-from ..declare import Choice, Field, Result, Table, only_when
+from ..declare import Choice, Field, Result, Row, Table, only_when
 from ..errors import Unanswered, UnreadableQuantity
 from ..geometry import stones as floor_grids
 from ..models.balance import (
@@ -177,15 +178,15 @@ def practice_rate(litres_per_gallon: float, reading: str) -> float:
 
 def reading_of(sheet: Sheet) -> str:
     """How the rule of practice is read: as chosen by who takes the rule; per minute stands while nobody chose."""
-    chosen = sheet.input_if_any("air.reading")
+    chosen = sheet.input_if_any("air.reading", str)
     return str(chosen) if chosen in (PER_MINUTE, PER_HOUR) else PER_MINUTE
 
 
 def practice(sheet: Sheet) -> None:
     """Air by the rule of practice, under both readings."""
-    every = scheme.circulates(sheet) and sheet["air.aerated"] == ALL_WATER
+    every = scheme.circulates(sheet) and sheet.text("air.aerated") == ALL_WATER
     water = (sheet.result("water.working_volume") if every
-             else sheet["bath.count"] * sheet.result("water.bath_volume"))
+             else sheet.whole("bath.count") * sheet.result("water.bath_volume"))
     sheet.put("air.water", water, note="All the working water." if every
               else "Water in one bath, times the number of baths.")
     reading = reading_of(sheet)
@@ -203,7 +204,7 @@ def _likely_need(sheet: Sheet, temperature_c: float) -> float | None:
 
 
 def _stirring(sheet: Sheet) -> float:
-    return float(sheet["oxygen.stirring"] * sheet["bath.count"] * sheet.result("water.surface_area"))
+    return float(sheet["oxygen.stirring"] * sheet.whole("bath.count") * sheet.result("water.surface_area"))
 
 
 def settle(sheet: Sheet) -> None:
@@ -215,7 +216,7 @@ def settle(sheet: Sheet) -> None:
     if sheet.optional("oxygen.hottest") is not None:
         put_hottest(sheet, None, "")
         return
-    fixed = None if sheet["air.rule"] == OXYGEN else _by_rule(sheet)
+    fixed = None if sheet.text("air.rule") == OXYGEN else _by_rule(sheet)
     high = high_of_day(sheet, 0.0, 0.0)
     seen = [] if high is None else [high]
     while seen and len(seen) < ROUNDS:
@@ -255,24 +256,26 @@ def balance(sheet: Sheet) -> None:
                 " With every uncertain number at its bad end at once no amount would do.")
     for key, which, share in (("oxygen_low", HIGH, "One bath in twenty needs less. "), ("oxygen_likely", LIKELY, ""),
                               ("oxygen_high", LOW, "One bath in twenty needs more. ")):
-        if found[which] is not None:
-            sheet.put(f"air.{key}", found[which] / M3_S_IN_L_H,
+        air = found[which]
+        if air is not None:
+            sheet.put(f"air.{key}", air / M3_S_IN_L_H,
                       note=f"{share}Least air whose steady oxygen in the bath is the oxygen to keep, by narrowing "
                            f"down.{at_worst if which == LOW else ''}")
-    if found[LIKELY] is None:
+    likely = found[LIKELY]
+    if likely is None:
         most = sheet.shown_as("oxygen.target", limits(bath)[1])
         sheet.caution("oxygen-target-out-of-reach", "warning",
                       f"Air: no amount of it likely holds {sheet.shown('oxygen.target')} in the "
                       f"hottest hour: bubbles drive this water to {most} at most. Ask for less oxygen to keep, or keep "
                       "the water cooler.")
         raise Unanswered("oxygen.target")
-    _say_near_limit(sheet, bath, three[LIKELY], target, found[LIKELY])
+    _say_near_limit(sheet, bath, three[LIKELY], target, likely)
     if found[LOW] is None:
         sheet.caution("oxygen-target-may-fail", "note",
                       "Air: in about one bath in twenty no amount of it would hold the oxygen you want in the hottest "
                       "hour. Cooler water would.")
     sheet.put("air.oxygen_need",
-              max(found[LIKELY] / M3_S_IN_L_H * sheet["oxygen.safety"], sheet.result("air.stirring")),
+              max(likely / M3_S_IN_L_H * sheet["oxygen.safety"], sheet.result("air.stirring")),
               note="The likely air times the safety factor, and never less than stirs the water.")
 
 
@@ -291,19 +294,19 @@ def _say_near_limit(sheet: Sheet, bath: Bath, likely: Guess, target: float, air_
 
 def _rate(sheet: Sheet) -> float:
     """Air for each volume of water and second (1/s), by the rule of practice or the reader's own rate."""
-    rule = sheet["air.rule"]
+    rule = sheet.text("air.rule")
     if rule == OWN:
-        return float(sheet["air.own_rate"])
+        return sheet["air.own_rate"]
     return practice_rate(OPTIMUM_L_GAL if rule == OPTIMUM else FLOOR_L_GAL, reading_of(sheet))
 
 
 def _by_rule(sheet: Sheet) -> float:
-    return float(sheet.result("air.water")) * _rate(sheet)
+    return sheet.result("air.water") * _rate(sheet)
 
 
 def aim(sheet: Sheet) -> None:
     """The air aimed for, by the rule chosen."""
-    rule, reading = sheet["air.rule"], reading_of(sheet)
+    rule, reading = sheet.text("air.rule"), reading_of(sheet)
     if rule == OXYGEN:
         sheet.put("air.target", sheet.result("air.oxygen_need"),
                   note="The oxygen balance in the hottest hour, with its safety factor, and enough to stir.")
@@ -314,7 +317,7 @@ def aim(sheet: Sheet) -> None:
     minute, hour = (sheet.shown(f"air.{rule}_per_{time}") for time in ("minute", "hour"))
     asked = sheet.shown("air.oxygen_need") if sheet.result_if_any("air.oxygen_need") else ""
     physics_says = f" The oxygen balance asks for {asked}." if asked else ""
-    chosen = sheet.input_if_any("air.reading") != UNCHOSEN
+    chosen = sheet.input_if_any("air.reading", str) != UNCHOSEN
     says = (f"you read it {reading}" if chosen else
             "you have not chosen, so per minute stands: choose, with both in sight")
     sheet.caution("air-reading", "note" if chosen else "warning",
@@ -371,7 +374,7 @@ def _hose_arguments(sheet: Sheet) -> dict[str, float]:
             "viscosity_pa_s": physics.air_viscosity(temperature_c=temperature)}
 
 
-def _hose(sheet: Sheet):
+def _hose(sheet: Sheet) -> Callable[[float], float]:
     """Friction in one hose as a function of its flow (m3/s to Pa)."""
     arguments = _hose_arguments(sheet)
     return lambda flow: _drop(flow, **arguments)
@@ -385,7 +388,8 @@ def _drop(flow: float, bore_m: float, length_m: float, density_kg_m3: float, vis
 
 
 @lru_cache(maxsize=1024)
-def operate(curve: Curve, standing_pa: float, stone_flow: float, hose: tuple[float, float, float, float]):
+def operate(curve: Curve, standing_pa: float, stone_flow: float, hose: tuple[float, float, float, float],
+            ) -> tuple[float, float, int]:
     """One pump with its own stones: (flow in m3/s, pressure in Pa, stones).
 
     ``standing_pa`` is what depth and wet stone take at any flow; ``hose`` is bore, length, air density and viscosity.
@@ -401,14 +405,14 @@ def operate(curve: Curve, standing_pa: float, stone_flow: float, hose: tuple[flo
     return flow, curve.push_at(flow), stones
 
 
-def pump_curve(sheet: Sheet, row: dict) -> Curve:
+def pump_curve(sheet: Sheet, row: Row) -> Curve:
     """The curve of a row of the pump table; a fault on the table when its points cannot be read."""
     if not row["points"]:
         return Curve(row["shutoff"], row["free_flow"], LINE)
     try:
         return _points_curve(row["points"], sheet.system, row["shutoff"], row["free_flow"])
     except UnreadableQuantity as error:
-        return sheet.fault("air.pumps", f"Measured points of {row['name']}: the list {str(error).rstrip('.')}.")
+        sheet.fault("air.pumps", f"Measured points of {row['name']}: the list {str(error).rstrip('.')}.")
 
 
 @lru_cache(maxsize=256)
@@ -455,7 +459,7 @@ class Pick:
     bound: float = 0.0
 
 
-def _price_of(row: dict, by_price: bool) -> float | None:
+def _price_of(row: Row, by_price: bool) -> float | None:
     """What one pump counts in the choice: watts or money, and its share of plugs, noise and things that fail."""
     if by_price:
         return None if row["price"] is None else row["price"] + EACH_PUMP_PRICE
@@ -464,8 +468,8 @@ def _price_of(row: dict, by_price: bool) -> float | None:
 
 def _pick(sheet: Sheet, target: float) -> Pick:
     """Pumps for a target in m3/s. What is owned runs in any case; what is bought is the cheapest set for the rest."""
-    rows = sheet.result("air.pump_flows")
-    by_price = sheet["air.goal"] == PRICE
+    rows = sheet.result_rows("air.pump_flows")
+    by_price = sheet.text("air.goal") == PRICE
     owned = tuple(row["owned"] if row["delivered"] > 0.0 else 0 for row in rows)
     there = sum(count * row["delivered"] for count, row in zip(owned, rows, strict=True))
     costs = [_price_of(row, by_price) for row in rows]
@@ -493,17 +497,17 @@ def _pick(sheet: Sheet, target: float) -> Pick:
 
 def _floor(sheet: Sheet) -> float:
     """Air in m3/s that must still come with the largest pump dead; 0 where that is not asked for."""
-    if not sheet["air.spare"]:
+    if not sheet.yes("air.spare"):
         return 0.0
-    if sheet["air.rule"] != OXYGEN:
-        return float(sheet.result("air.practice_floor"))
+    if sheet.text("air.rule") != OXYGEN:
+        return sheet.result("air.practice_floor")
     return max(sheet.result_if_any("air.oxygen_likely") or 0.0, _stirring(sheet))
 
 
 def choose(sheet: Sheet) -> None:
     """The pumps: those owned, and the fewest watts, or the lowest price, for what is lacking."""
-    rows, target = sheet.result("air.pump_flows"), sheet.result("air.target")
-    by_price = sheet["air.goal"] == PRICE
+    rows, target = sheet.result_rows("air.pump_flows"), sheet.result("air.target")
+    by_price = sheet.text("air.goal") == PRICE
     unpriced = [row["name"] for row in rows if by_price and row["price"] is None]
     if unpriced:
         sheet.caution("air-no-price", "note", f"Left out of the choice by price, having none: {', '.join(unpriced)}.")
@@ -525,7 +529,7 @@ def choose(sheet: Sheet) -> None:
     _put_chosen(sheet, rows, found, by_price)
 
 
-def _put_chosen(sheet: Sheet, rows: list[dict], found: Pick, by_price: bool) -> None:
+def _put_chosen(sheet: Sheet, rows: list[Row], found: Pick, by_price: bool) -> None:
     running = [(count, row) for count, row in zip(found.counts, rows, strict=True) if count]
     buying = [(count, row) for count, row in zip(found.bought, rows, strict=True) if count]
     sheet.put("air.pumps_chosen", [
@@ -561,7 +565,7 @@ def _proof(found: Pick, by_price: bool) -> str:
     return f"Every way to reach what is lacking was compared: no other set from the list {what}{counted}"
 
 
-def _say_pumps(sheet: Sheet, running: list[tuple[int, dict]], count: int) -> None:
+def _say_pumps(sheet: Sheet, running: list[tuple[int, Row]], count: int) -> None:
     strained = [row["name"] for _, row in running if row["strained"]]
     if strained:
         sheet.caution("air-pump-strained", "warning",
@@ -581,11 +585,11 @@ def _say_pumps(sheet: Sheet, running: list[tuple[int, dict]], count: int) -> Non
 
 def stones(sheet: Sheet) -> None:
     """How many stones, hoses, manifolds and check valves the chosen pumps take."""
-    running = sheet.result("air.pumps_running")
+    running = sheet.result_rows("air.pumps_running")
     if not running:
         return
     wanted = sum(row["quantity"] * row["stones"] for row in running)
-    baths, share = sheet["bath.count"], scheme.bath_air_share(sheet)
+    baths, share = sheet.whole("bath.count"), scheme.bath_air_share(sheet)
     by_floor = ceil(sheet.result("water.footprint") / sheet["air.stone_area"] * (1 - HAIR))
     per_bath = max(1, ceil(wanted * share / baths - 1e-9), by_floor)
     reservoir = max(1, ceil(wanted * (1.0 - share) - 1e-9)) if share < 1.0 else 0
@@ -605,12 +609,12 @@ def stones(sheet: Sheet) -> None:
 
 def grid(sheet: Sheet) -> None:
     """Where the stones of one bath lie: an even grid on its floor, seen from one corner."""
-    count = sheet.result("air.stones_per_bath")
+    count = sheet.result("air.stones_per_bath", int)
     if count > MOST_DRAWN:
         sheet.caution("air-stones-crowded", "warning", f"{count:,} stones in one bath are more than can be laid out. "
                       "Take stones that pass more air, or check how the rule is read.")
         return
-    if sheet.result("water.opening_shape") == "round":
+    if sheet.result("water.opening_shape", str) == "round":
         places = floor_grids.round_grid(count, sheet.result("water.floor_length"))
     else:
         places = floor_grids.box_grid(count, sheet.result("water.floor_length"), sheet.result("water.floor_width"))
@@ -628,7 +632,7 @@ def grid(sheet: Sheet) -> None:
 
 def owned(sheet: Sheet) -> None:
     """The other way round: what the pumps in the cupboard do, and how much water they would keep by the rule."""
-    rows = sheet.result("air.pump_flows")
+    rows = sheet.result_rows("air.pump_flows")
     if not any(row["owned"] for row in rows):
         return
     flow = sum(row["owned"] * row["delivered"] for row in rows)
@@ -640,7 +644,7 @@ def owned(sheet: Sheet) -> None:
         words = (f"What you own is enough: {has} at depth, {times:.1f} times the {asked} aimed for." if times >= 1.0
                  else f"What you own is not enough: {has} at depth, {times:.0%} of the {asked} aimed for.")
         sheet.put("air.owned_words", words, note="Air from the pumps you own, beside the air to aim for.")
-    if flow <= 0.0 or sheet["air.rule"] not in (OPTIMUM, FLOOR):
+    if flow <= 0.0 or sheet.text("air.rule") not in (OPTIMUM, FLOOR):
         return
     for name, litres in (("optimum", OPTIMUM_L_GAL), ("floor", FLOOR_L_GAL)):
         sheet.put(f"air.{name}_water", flow / practice_rate(litres, reading_of(sheet)),

@@ -19,24 +19,24 @@ AS_CROPS, BY_CALENDAR = "crops", "calendar"
 
 def by_calendar(sheet: Sheet) -> bool:
     """Whether the calendar tells how large the roots are: it is asked to, and it has dates."""
-    return (sheet["oxygen.crop"] == BY_CALENDAR and sheet.optional("oxygen.plants") is None
+    return (sheet.text("oxygen.crop") == BY_CALENDAR and sheet.optional("oxygen.plants", int) is None
             and bool(sheet.result_if_any("schedule.grown_plants")))
 
 
 def plants_of(sheet: Sheet) -> float:
     """How many full-grown plants breathe: as counted by the reader, by the calendar's heaviest week, or every site."""
-    counted = sheet.optional("oxygen.plants")
+    counted = sheet.optional("oxygen.plants", int)
     if counted is not None:
-        return float(counted)
+        return counted
     if by_calendar(sheet):
-        return float(sheet.result("schedule.grown_plants"))
-    return float(sheet.result("board.sites") * sheet["bath.count"])
+        return sheet.result("schedule.grown_plants")
+    return float(sheet.result("board.sites", int) * sheet.whole("bath.count"))
 
 
 def root_stage_of(sheet: Sheet) -> str:
     """Whose roots breathe, as a key of the root masses: as chosen, or the thirstiest of the crops."""
-    chosen = sheet["oxygen.crop"]
-    return str(sheet.result("crops.root_stage") if chosen in (AS_CROPS, BY_CALENDAR) else chosen)
+    chosen = sheet.text("oxygen.crop")
+    return sheet.result("crops.root_stage", str) if chosen in (AS_CROPS, BY_CALENDAR) else chosen
 
 
 def conductivity_of(sheet: Sheet) -> float:
@@ -49,7 +49,7 @@ def conductivity_of(sheet: Sheet) -> float:
 
 def bath_of(sheet: Sheet, temperature_c: float) -> Bath:
     """The water, plants and air of the plan, with the water at a temperature in C."""
-    baths = sheet["bath.count"]
+    baths = sheet.whole("bath.count")
     round_and_back = scheme.circulates(sheet)
     return Bath(
         temperature_c=temperature_c, pressure_pa=sheet.result("place.air_pressure"),
@@ -66,12 +66,12 @@ def bath_of(sheet: Sheet, temperature_c: float) -> Bath:
 
 def hottest(sheet: Sheet) -> float:
     """Water in the hottest hour, as ``warmth`` found it or the reader typed it."""
-    return float(sheet.result("oxygen.hottest_used"))
+    return sheet.result("oxygen.hottest_used")
 
 
 def guesses_of(sheet: Sheet, bath: Bath) -> dict[str, Guess]:
     """The three choices for the plan's plants, stones and surface."""
     blown = scheme.has_air(sheet)
-    return balance.guesses(root_stage_of(sheet), sheet["oxygen.stones"] if blown else data.NO_STONES,
-                           sheet["oxygen.surface"], bath.depth_m, bath.temperature_c,
+    return balance.guesses(root_stage_of(sheet), sheet.text("oxygen.stones") if blown else data.NO_STONES,
+                           sheet.text("oxygen.surface"), bath.depth_m, bath.temperature_c,
                            sheet.optional("oxygen.transfer") if blown else None)

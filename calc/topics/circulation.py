@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from ..data.fittings import HOSE_SPEED_M_S, HOSE_SPEED_SOURCE, SMOOTH_ROUGHNESS_M, hoses
 from ..data.pumps import SOURCE as PUMPS_SOURCE
 from ..data.pumps import WATER_PUMPS
-from ..declare import Choice, Field, Result, Table, only_when
+from ..declare import Choice, Field, Result, Row, Table, only_when
 from ..relations import pipe
 from ..relations import pump as pump_physics
 from . import manifold, scheme
@@ -129,7 +129,7 @@ RESULTS = (
 
 def target(sheet: Sheet) -> None:
     """Turnover wanted, as a flow for all baths together."""
-    baths = sheet["bath.count"] * sheet.result("water.bath_volume")
+    baths = sheet.whole("bath.count") * sheet.result("water.bath_volume")
     sheet.put("circulation.target_flow", sheet["circulation.turnover"] * baths,
               note="Turnover wanted, times the water in all baths.")
 
@@ -156,16 +156,16 @@ def pump(sheet: Sheet) -> None:
     if not scheme.pumps_water(sheet):
         _put_none(sheet)
         return
-    rows = sheet.result("circulation.pump_flows")
+    rows = sheet.result_rows("circulation.pump_flows")
     wanted = sheet.result("circulation.target_flow")
-    name = sheet.optional("circulation.pump")
+    name = sheet.optional("circulation.pump", str)
     row, how = (_named(sheet, rows, name), "The pump you named.") if name else _choose(sheet, rows, wanted)
     _put_pump(sheet, row, how)
     _say_owned(sheet, rows, row, wanted)
     _say_flow(sheet, row, wanted)
 
 
-def _named(sheet: Sheet, rows: list[dict], name: str) -> dict:
+def _named(sheet: Sheet, rows: list[Row], name: str) -> Row:
     wished = name.strip().lower()
     row = next((row for row in rows if row["name"].lower() == wished), None)
     if row is None:
@@ -183,7 +183,7 @@ def _named(sheet: Sheet, rows: list[dict], name: str) -> dict:
     return row
 
 
-def _choose(sheet: Sheet, rows: list[dict], wanted: float) -> tuple[dict, str]:
+def _choose(sheet: Sheet, rows: list[Row], wanted: float) -> tuple[Row, str]:
     """(row, why): owned before bought, and one near its shut-off only where no other reaches the flow wanted."""
     able = [row for row in rows if row["flow"] > 0.0]
     if not able:
@@ -224,7 +224,7 @@ def _put_none(sheet: Sheet) -> None:
                       f"{sheet.shown('circulation.target_flow')} would be needed. Put in a pump you can get.")
 
 
-def _put_pump(sheet: Sheet, row: dict, how: str) -> None:
+def _put_pump(sheet: Sheet, row: Row, how: str) -> None:
     _, bore, length, k_sum, density, viscosity, fan = system = system_of(sheet)
     full, throttled = row["flow"], sheet.optional("circulation.throttled")
     if throttled is not None and throttled > full * (1 + 1e-9):
@@ -261,11 +261,11 @@ def _put_pump(sheet: Sheet, row: dict, how: str) -> None:
     sheet.work("circulation.fitting_loss", pipe.fitting_head, velocity_m_s=speed, k_sum=k_sum)
     sheet.work("circulation.hydraulic_power", pump_physics.hydraulic_power, flow_m3_s=flow, head_m=head,
                density_kg_m3=density)
-    sheet.put("circulation.turnover", flow / (sheet["bath.count"] * sheet.result("water.bath_volume")),
+    sheet.put("circulation.turnover", flow / (sheet.whole("bath.count") * sheet.result("water.bath_volume")),
               note="Flow, running, divided by the water in all baths.")
 
 
-def _say_owned(sheet: Sheet, rows: list[dict], row: dict, wanted: float) -> None:
+def _say_owned(sheet: Sheet, rows: list[Row], row: Row, wanted: float) -> None:
     """Whether a pump that the reader owns is enough, and by how much."""
     own = [one for one in rows if one["owned"]]
     if not own:
@@ -285,7 +285,7 @@ def _say_owned(sheet: Sheet, rows: list[dict], row: dict, wanted: float) -> None
               "wanted.")
 
 
-def _say_flow(sheet: Sheet, row: dict, wanted: float) -> None:
+def _say_flow(sheet: Sheet, row: Row, wanted: float) -> None:
     """Too little, far too much, or a flow that one inch more lift takes away."""
     flow, full = sheet.result("circulation.flow"), row["flow"]
     gives, asked, higher = (sheet.shown_as("circulation.flow", one) for one in (flow, wanted, row["higher"]))
@@ -343,7 +343,7 @@ def curves(sheet: Sheet) -> None:
     """The chosen pump's curve and what lift and hose ask, from no flow to the pump's top flow."""
     if not scheme.pumps_water(sheet):
         return
-    name = sheet.result("circulation.pump_name")
+    name = sheet.result("circulation.pump_name", str)
     row = next(row for row in in_play(sheet.rows("circulation.pumps")) if row["name"] == name)
     curve, system = pump_curve(sheet, row), system_of(sheet)
     flows = [curve.top_flow * step / CURVE_POINTS for step in range(CURVE_POINTS + 1)]

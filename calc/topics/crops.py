@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from operator import attrgetter
 from typing import TYPE_CHECKING
 
 from ..data import crops as data
 from ..data import roots
-from ..declare import Choice, Field, Result, Table
+from ..declare import Choice, Field, Result, Row, Table
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -91,7 +93,7 @@ class Chosen:
     raft_days: int | None
 
 
-def common(cells) -> tuple[float, float] | None:
+def common(cells: Sequence[data.Cell]) -> tuple[float, float] | None:
     """The range inside every cell's range, or ``None`` where there is none."""
     low, high = max(one.low for one in cells), min(one.high for one in cells)
     return (low, high) if low <= high else None
@@ -116,14 +118,15 @@ def chosen(sheet: Sheet) -> list[Chosen]:
             for crop, share, row in zip(crops, shares, rows, strict=True)]
 
 
-def _by_count(sheet: Sheet, rows: list[dict], counted: list) -> list[float]:
-    if any(count is None for count in counted) or any(row["share"] is not None for row in rows):
+def _by_count(sheet: Sheet, rows: list[Row], counted: list[int | None]) -> list[float]:
+    sites = [count for count in counted if count is not None]
+    if len(sites) < len(counted) or any(row["share"] is not None for row in rows):
         sheet.fault("crops.rows", "Crops on the raft: give every crop a number of sites, or give none of them one; "
                     "and no share beside a number.")
-    return [count / sum(counted) for count in counted]
+    return [count / sum(sites) for count in sites]
 
 
-def _by_share(sheet: Sheet, rows: list[dict], crops: list[data.Crop]) -> list[float]:
+def _by_share(sheet: Sheet, rows: list[Row], crops: list[data.Crop]) -> list[float]:
     typed = [row["share"] for row in rows]
     given = sum(share for share in typed if share is not None)
     open_rows = sum(share is None for share in typed)
@@ -139,7 +142,7 @@ def _by_share(sheet: Sheet, rows: list[dict], crops: list[data.Crop]) -> list[fl
     return shares
 
 
-def _weighted(found: list[Chosen], of) -> float:
+def _weighted(found: list[Chosen], of: Callable[[data.Crop], float]) -> float:
     """Mean over all plants; the shares may leave a part of the raft empty."""
     return sum(one.share * of(one.crop) for one in found) / sum(one.share for one in found)
 
@@ -150,7 +153,7 @@ def _sources(found: list[Chosen], *cells: str) -> str:
     return "; ".join(parts)
 
 
-def _entry(crop: data.Crop, name: str) -> dict:
+def _entry(crop: data.Crop, name: str) -> Row:
     cell = getattr(crop, name)
     return {"low": cell.low, "high": cell.high, "source": cell.source, "status": cell.status, "note": cell.note}
 
@@ -177,7 +180,7 @@ def names(sheet: Sheet) -> None:
               note="Ranges as the sources give them; none is sharp.")
 
 
-def _row(one: Chosen, system: str) -> dict:
+def _row(one: Chosen, system: str) -> Row:
     crop = one.crop
     row = {"crop": crop.key, "name": crop.name, "share": one.share, "sites": one.sites,
            "spacing_planned": crop.spacing_for(system), **{name: _entry(crop, name) for name in data.CELLS}}
@@ -213,14 +216,14 @@ def needs(sheet: Sheet) -> None:
                               f"{need.name}: the usual ranges of your crops only just meet, at "
                               f"{_show(sheet, both[0], need)}. Expect one or the other to sulk.")
             continue
-        pairs = [_conflict(need, *pair) for pair in combinations((one.crop for one in found), 2)]
-        pairs = sorted((pair for pair in pairs if pair), key=lambda pair: -pair["gap"])
+        clashes = [_conflict(need, *pair) for pair in combinations((one.crop for one in found), 2)]
+        pairs = sorted((pair for pair in clashes if pair), key=lambda pair: -pair["gap"])
         rows += pairs
         _warn(sheet, need, pairs[0])
     sheet.put("crops.conflicts", rows, note="Pairs of crops whose usual ranges do not meet.")
 
 
-def _conflict(need: Need, one: data.Crop, other: data.Crop) -> dict | None:
+def _conflict(need: Need, one: data.Crop, other: data.Crop) -> Row | None:
     less, more = sorted((one, other), key=lambda crop: getattr(crop, need.cell).high)
     lower, upper = getattr(less, need.cell), getattr(more, need.cell)
     if upper.low <= lower.high:
@@ -229,12 +232,12 @@ def _conflict(need: Need, one: data.Crop, other: data.Crop) -> dict | None:
             "more_low": upper.low, "more_high": upper.high, "gap": upper.low - lower.high}
 
 
-def _warn(sheet: Sheet, need: Need, pair: dict) -> None:
+def _warn(sheet: Sheet, need: Need, pair: Row) -> None:
     less, more = data.BY_KEY[pair["less"]], data.BY_KEY[pair["more"]]
     text = (f"{need.name}: {less.name} is usually kept at {_range(sheet, getattr(less, need.cell), need)}, {more.name} "
             f"at {_range(sheet, getattr(more, need.cell), need)}. No one setting suits both, so none is given here. ")
     trial = next((crop for crop in (less, more) if crop.ec_trial), None)
-    if need.cell == "ec" and trial:
+    if need.cell == "ec" and trial and trial.ec_trial:
         other = more if trial is less else less
         text += (f"{trial.name} grew alike from {_range(sheet, trial.ec_trial, need)} in a trial "
                  f"({trial.ec_trial.source}), so feed as {other.name} asks.")
@@ -248,7 +251,7 @@ def drink(sheet: Sheet) -> None:
     found = chosen(sheet)
     mean = ", averaged by their shares" if len(found) > 1 else ""
     for end in ("low", "high"):
-        sheet.put(f"crops.water_{end}", _weighted(found, lambda crop, end=end: getattr(crop.water, end)),
+        sheet.put(f"crops.water_{end}", _weighted(found, attrgetter(f"water.{end}")),
                   note=f"The {end} end of the planning figures{mean}. Only for lettuce and basil was anything "
                   "published found.", source=_sources(found, "water"))
     sheet.put("crops.fresh_mass", _weighted(found, lambda crop: (crop.mass.low + crop.mass.high) / 2),

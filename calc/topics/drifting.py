@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ..data import acids as data
+from ..declare import Row
 from ..errors import Unanswered
 from ..relations import acidity as physics
 from . import acidity
@@ -33,7 +34,7 @@ def ph_drift(sheet: Sheet) -> None:
     held = (physics.alkalinity_in_air(ph=target, co2_atm=co2_atm, temperature_c=temperature)
             + data.FEED_PHOSPHATE_MMOL_L * physics.hydrogen_given(target, *pks))
     down = _acid_if_any(sheet)
-    rows = []
+    rows: list[Row] = []
     for words, given in zip(("low", "likely", "high"), data.HYDROXIDE_PER_NITRATE, strict=True):
         eaten = physics.alkalinity_from_roots(
             nitrogen_mmol_l=nitrogen, ammonium_share=share, hydroxide_per_nitrate=given,

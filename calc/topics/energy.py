@@ -71,7 +71,7 @@ LIKELY_CENTS = 2.0
 
 def money(sheet: Sheet) -> None:
     """The one currency of the plan: as written with the price of electricity, else as chosen."""
-    sign = sheet.input_if_any("energy.tariff.sign") or sheet["energy.currency"]
+    sign = sheet.input_if_any("energy.tariff.sign") or sheet.text("energy.currency")
     sheet.put("energy.money", sign, note="As written with the price of electricity, or as chosen where nothing is "
               "written there. Nothing is exchanged.")
     for table in ("air.pumps", "circulation.pumps", "parts.prices"):
@@ -87,7 +87,7 @@ def money(sheet: Sheet) -> None:
 
 def tariff(sheet: Sheet) -> None:
     """The price of a kilowatt-hour as read; one that looks like cents is asked about before anything is worked out."""
-    price, sign = sheet["energy.tariff"], sheet.result("energy.money")
+    price, sign = sheet["energy.tariff"], sheet.result("energy.money", str)
     digits_after = 2 if round(price, 2) == price else 4
     said = currencies.amount(price, sign, digits_after)
     if price > LIKELY_CENTS and sign in currencies.OFTEN_IN_CENTS and not sheet.input_if_any("energy.tariff.sure"):
@@ -155,7 +155,7 @@ def together(sheet: Sheet) -> None:
 def air_readings(sheet: Sheet) -> None:
     """What the air of each rule and reading would cost a year, so that the rule is chosen with its cost in sight."""
     rows = []
-    for row in sheet.result_if_any("air.readings") or []:
+    for row in sheet.rows_if_any("air.readings"):
         if row["watts"] is not None:
             year = electricity.energy_used(power_w=row["watts"], hours=24 * DAYS_A_YEAR)
             rows.append({"rule": row["rule"], "cost": electricity.energy_cost(
@@ -168,7 +168,7 @@ def timed(sheet: Sheet) -> None:
     if not scheme.circulates(sheet):
         return
     minutes = sheet["energy.flood_minutes"] / 60
-    floods = sheet["energy.floods_per_day"]
+    floods = sheet.whole("energy.floods_per_day")
     if floods * minutes > 24 * 60:
         sheet.fault("energy.flood_minutes",
                     f"Length of one flood: {floods} floods of {minutes:g} minutes are more than a day; enter "

@@ -113,7 +113,7 @@ def _place(sheet: Sheet) -> Place:
 
 def band_of(sheet: Sheet) -> weather.Band:
     """The band of the plants named, or what suits all crops chosen; the practice band where nothing suits all."""
-    key = sheet["heat.crop"]
+    key = sheet.text("heat.crop")
     if key != AS_CROPS:
         return weather.BAND_BY_KEY[key]
     practice = weather.BAND_BY_KEY["any"]
@@ -146,7 +146,7 @@ def surroundings(sheet: Sheet) -> None:
     warmest = sheet.result("place.day_high")
     sheet.put("heat.warmest_air", warmest, note="The day's high, beside the bath.")
     sheet.work("heat.raft_insulation", physics.foam_resistance,
-               r_per_inch=foams.BY_KEY[sheet["board.foam"]].r_per_inch, thickness_m=sheet["board.thickness"])
+               r_per_inch=foams.BY_KEY[sheet.text("board.foam")].r_per_inch, thickness_m=sheet["board.thickness"])
     if warmest < 1.0:
         return
     vapour = min(sheet.result("place.vapour"), physics.saturation_pressure(temperature_c=warmest))

@@ -21,9 +21,12 @@ from ..relations import water as water_physics
 from .manifold import Fan, fan_of
 
 if TYPE_CHECKING:
+    from ..declare import Row
     from ..sheet import Sheet
 
 SCREWED, SMOOTH = "screwed", "smooth"
+# Lift, bore, length, fittings, density, viscosity, and header and branches where there are several baths.
+System = tuple[float, float, float, float, float, float, "Fan | None"]
 
 
 def system_head(flow: float, lift_m: float, bore_m: float, length_m: float, k_sum: float, density: float,
@@ -43,7 +46,7 @@ def system_head(flow: float, lift_m: float, bore_m: float, length_m: float, k_su
 
 
 @lru_cache(maxsize=1024)
-def operate(curve: Curve, system: tuple) -> float:
+def operate(curve: Curve, system: System) -> float:
     """Flow in m3/s where a pump's curve meets the system; 0 when its shut-off is not above the lift.
 
     ``system`` holds the arguments of ``system_head`` after the flow.
@@ -51,7 +54,7 @@ def operate(curve: Curve, system: tuple) -> float:
     return operating_flow(curve, lambda flow: system_head(flow, *system))
 
 
-def system_of(sheet: Sheet, hose_bore: float | None = None, more_lift: float = 0.0) -> tuple:
+def system_of(sheet: Sheet, hose_bore: float | None = None, more_lift: float = 0.0) -> System:
     """The arguments of ``system_head`` after the flow; with another hose, or with more lift, in m."""
     temperature = sheet["water.temperature"]
     bore = hose_bore or sheet["circulation.hose_bore"]
@@ -62,12 +65,12 @@ def system_of(sheet: Sheet, hose_bore: float | None = None, more_lift: float = 0
 
 def k_sum(sheet: Sheet, bore: float) -> float:
     """Fittings of the hose from the pump: elbows, tees, the valve fully open, and the exit into bath or header."""
-    table = SCREWED_ELBOWS if sheet["circulation.elbow_kind"] == SCREWED else SMOOTH_ELBOWS
+    table = SCREWED_ELBOWS if sheet.text("circulation.elbow_kind") == SCREWED else SMOOTH_ELBOWS
     return (sheet["circulation.elbows"] * nearest_size(bore, table).k
             + sheet["circulation.tees"] * nearest_size(bore, TEES).k + nearest_size(bore, BALL_VALVES).k + EXIT_K)
 
 
-def pump_curve(sheet: Sheet, row: dict) -> Curve:
+def pump_curve(sheet: Sheet, row: Row) -> Curve:
     """The curve of a row of the pump table; a fault on the table when its points cannot be read."""
     if not row["points"]:
         return Curve(row["shutoff_head"], row["top_flow"], QUADRATIC)

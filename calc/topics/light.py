@@ -130,16 +130,16 @@ def area(sheet: Sheet) -> None:
     if typed is not None:
         sheet.put("light.area_lit", typed, note="As you put it in.")
     else:
-        sheet.put("light.area_lit", sheet["bath.count"] * sheet.result("water.surface_area"),
+        sheet.put("light.area_lit", sheet.whole("bath.count") * sheet.result("water.surface_area"),
                   note="Water surface of one bath, times the baths. The raft covers nearly all of it.")
 
 
 def sun(sheet: Sheet) -> None:
     """What the sun brings to the plants in a day."""
-    if sheet[SUN] == NO_SUN:
+    if sheet.text(SUN) == NO_SUN:
         sheet.put("light.dli_sun", 0.0, note="You said that no sun reaches the plants.")
         return
-    if sheet[SUN] == MAP:
+    if sheet.text(SUN) == MAP:
         outdoor = sheet["light.outdoor"]
     else:
         outdoor = physics.daily_light_of_sun(radiation_mj_m2=sheet["light.radiation"])
@@ -149,7 +149,7 @@ def sun(sheet: Sheet) -> None:
 
 def lamps(sheet: Sheet) -> None:
     """How many lamps, and how bright it is under them."""
-    by = sheet[BY]
+    by = sheet.text(BY)
     if by == NO_LAMPS:
         sheet.put("light.lamps", 0, note="You said that there are none.")
         sheet.put("light.ppfd", 0.0, note="No lamps.")
@@ -169,7 +169,7 @@ def _from_label(sheet: Sheet) -> None:
     else:
         photons = sheet.work("light.lamp_photons", physics.lamp_photons, power_w=sheet["light.lamp_power"],
                              efficacy=sheet["light.lamp_efficacy"])
-    have = sheet.optional("light.have")
+    have = sheet.optional("light.have", int)
     try:
         missing = max(sheet.result("light.dli_target") - sheet.result("light.dli_sun"), 0.0)
         needed = sheet.work("light.lamps_needed", physics.lamps_needed, dli=missing,
@@ -193,7 +193,7 @@ def _from_label(sheet: Sheet) -> None:
 
 
 def _from_lux(sheet: Sheet) -> None:
-    reading, kind = sheet["light.lux_reading"], data.SOURCES[sheet["light.lux_source"]]
+    reading, kind = sheet["light.lux_reading"], data.SOURCES[sheet.text("light.lux_source")]
     sheet.work("light.ppfd", physics.flux_from_lux, illuminance_lux=reading, lux_per_umol=kind.lux_per_umol)
     for key, factor in (("low", kind.high), ("high", kind.low)):
         sheet.work(f"light.ppfd_{key}", physics.flux_from_lux, illuminance_lux=reading, lux_per_umol=factor)
@@ -206,7 +206,7 @@ def _from_lux(sheet: Sheet) -> None:
 def day(sheet: Sheet) -> None:
     """The light of a day from lamps and sun, beside the aim."""
     ppfd = sheet.result("light.ppfd")
-    hours = 0.0 if sheet[BY] == NO_LAMPS else sheet["light.hours"] / HOUR
+    hours = 0.0 if sheet.text(BY) == NO_LAMPS else sheet["light.hours"] / HOUR
     from_lamps = sheet.work("light.dli_lamps", physics.daily_light, ppfd=ppfd, hours=hours)
     total = from_lamps + sheet.result("light.dli_sun")
     sheet.put("light.dli", total, note="From the lamps and from the sun, together.")
@@ -243,19 +243,16 @@ def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
 
 def draw(sheet: Sheet) -> None:
     """What the lamps draw, and what that makes in a day."""
-    by = sheet[BY]
+    by = sheet.text(BY)
     if by == NO_LAMPS:
         sheet.put("light.power", 0.0, note="No lamps.")
         sheet.put("light.energy_per_day", 0.0, note="No lamps.")
         return
     if by == LAMP:
-        watts = sheet.result("light.lamps") * sheet["light.lamp_power"]
+        watts = sheet.result("light.lamps", int) * sheet["light.lamp_power"]
         note = "Power of one lamp, times the lamps counted."
     else:
-        watts = sheet.optional("light.all_power")
-        note = "As you put it in."
-        if watts is None:
-            raise Unanswered("light.all_power")
+        watts, note = sheet.input("light.all_power", float), "As you put it in."
     sheet.put("light.power", watts, note=note)
     sheet.work("light.energy_per_day", electricity.energy_used, power_w=watts, hours=sheet["light.hours"] / HOUR)
     limit = electricity.continuous_limit(rating_a=sheet["energy.breaker"], voltage_v=sheet["energy.voltage"])
@@ -268,7 +265,7 @@ def draw(sheet: Sheet) -> None:
 
 def lamp_cautions(sheet: Sheet) -> None:
     """Lamps hang over water and over hands."""
-    if sheet[BY] == NO_LAMPS:
+    if sheet.text(BY) == NO_LAMPS:
         return
     sheet.caution("light-over-water", "danger",
                   "Lamps above water: use lamps made for wet places, with the IP or wet-location mark that local code "

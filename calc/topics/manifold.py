@@ -113,7 +113,8 @@ def fan_of(sheet: Sheet, header_bore: float | None = None) -> Fan | None:
         return None
     bore = sheet["circulation.branch_bore"]
     k_sum = nearest_size(bore, TEES).k + nearest_size(bore, BALL_VALVES).k + EXIT_K
-    return Fan(sheet["bath.count"], header_bore or sheet["circulation.header_bore"], sheet["circulation.header_step"],
+    return Fan(sheet.whole("bath.count"), header_bore or sheet["circulation.header_bore"],
+               sheet["circulation.header_step"],
                bore, sheet["circulation.branch_length"], k_sum)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -148,9 +149,9 @@ def _drift(sheet: Sheet, start_c: float) -> Drift | None:
 def _kept(sheet: Sheet) -> tuple[float, float]:
     """Water that stays in all baths in L, and how far its surface sinks in m."""
     if not scheme.circulates(sheet):
-        return sheet["bath.count"] * sheet.result("water.bath_volume") * 1000.0, 0.0
+        return sheet.whole("bath.count") * sheet.result("water.bath_volume") * 1000.0, 0.0
     depth = sheet.result("water.depth_after_stop")
-    litres = sheet["bath.count"] * volume_to(sheet, "bath", depth)[0] * 1000.0 if depth > 0.0 else 0.0
+    litres = sheet.whole("bath.count") * volume_to(sheet, "bath", depth)[0] * 1000.0 if depth > 0.0 else 0.0
     return litres, max(sheet["bath.water_depth"] - depth, 0.0)
 
 
@@ -204,7 +205,7 @@ def _when(sheet: Sheet, reach: Reach) -> str:
 
 def _what(sheet: Sheet) -> str:
     """What stops: as chosen; a bath without a water pump has only its air to lose."""
-    return str(sheet["outage.what"]) if scheme.circulates(sheet) else BOTH
+    return sheet.text("outage.what") if scheme.circulates(sheet) else BOTH
 
 
 def _words(sheet: Sheet, case: str) -> str:
@@ -401,7 +402,8 @@ def _blown(sheet: Sheet, bath: Bath) -> str:
     return f"{found[LIKELY]} holds the alarm level ({most} for one bath in twenty) as long as the battery lasts"
 
 
-def _iced(sheet: Sheet, bath: Bath, before: Reach, alarm, warming: Drift | None) -> str:
+def _iced(sheet: Sheet, bath: Bath, before: Reach, alarm: Callable[[Bath, Drift | None], Reach],
+          warming: Drift | None) -> str:
     start = bath.temperature_c
     if start - ICE_COOLS_C < ICE_LEAST_C:
         return "not needed: the water is cool"
@@ -416,7 +418,7 @@ def _iced(sheet: Sheet, bath: Bath, before: Reach, alarm, warming: Drift | None)
 
 def backup(sheet: Sheet) -> None:
     """The battery that runs the backup pump for the hours wanted."""
-    inverter = sheet["outage.backup"] == INVERTER
+    inverter = sheet.text("outage.backup") == INVERTER
     typed = sheet.optional("outage.pump_watts")
     if typed is not None:
         sheet.put("outage.power", typed, note="As you put it in.")

@@ -16,6 +16,7 @@ from .lifting import operate, pump_curve, system_of
 from .owned import in_play
 
 if TYPE_CHECKING:
+    from ..declare import Row
     from ..sheet import Sheet
 
 HALVINGS = 60
@@ -89,7 +90,7 @@ def way_back(sheet: Sheet) -> None:
         sheet.put("circulation.overflow_words", "None needed: no water is pumped.", note="Nothing runs over.")
         return
     rise = rise_of(sheet)
-    drains, blockage = sheet["circulation.drains"], sheet["circulation.blockage"]
+    drains, blockage = sheet.whole("circulation.drains"), sheet["circulation.blockage"]
     flow = sheet.result("circulation.flow") / sheet["bath.count"]
     need = flow_for_each(flow, drains, blockage)
     if drains == 1:
@@ -148,9 +149,9 @@ def _offers(sheet: Sheet, flow: float, rise: float, size: Size | None) -> list[s
     """Sentences with what would do instead; ``flow`` is that of one bath, ``size`` the pipe it asks for now."""
     bath_flow_words = sheet.shown_as("circulation.drain_flow", flow)
     found = [*_smaller_flows(sheet, rise, size)]
-    rows = sheet.result_if_any("circulation.overflow_choices") or []
+    rows = sheet.rows_if_any("circulation.overflow_choices")
     # Of pipes that ask for equally many the smallest; one alone is what is too large now.
-    fewest: dict[int, dict] = {}
+    fewest: dict[int, Row] = {}
     for row in rows:
         if row["count"] > 1:
             fewest.setdefault(row["count"], row)
@@ -172,7 +173,7 @@ def _offers(sheet: Sheet, flow: float, rise: float, size: Size | None) -> list[s
                      f"{sheet.shown('circulation.weir_length')}{room}.")
     most = sheet.result_if_any("circulation.most_turnover")
     if most is not None and size is None:
-        drains = sheet["circulation.drains"]
+        drains = sheet.whole("circulation.drains")
         found.append(f"Or pump less: {drains} of {pipes(sheet.system)[-1].name} in each bath "
                      f"take{'s' if drains == 1 else ''} a turnover of {sheet.shown('circulation.most_turnover')}.")
     return found
@@ -180,9 +181,9 @@ def _offers(sheet: Sheet, flow: float, rise: float, size: Size | None) -> list[s
 
 def _smaller_flows(sheet: Sheet, rise: float, size: Size | None) -> list[str]:
     """A smaller pump, a smaller pump on a wider hose, and a valve: each with its flow and the pipe it asks for."""
-    baths, drains = sheet["bath.count"], sheet["circulation.drains"]
+    baths, drains = sheet.whole("bath.count"), sheet.whole("circulation.drains")
     blockage, wanted = sheet["circulation.blockage"], sheet.result("circulation.target_flow")
-    now, name = sheet.result("circulation.flow"), sheet.result("circulation.pump_name")
+    now, name = sheet.result("circulation.flow"), sheet.result("circulation.pump_name", str)
 
     def pipe_for(flow: float) -> Size | None:
         pipe = smallest_pipe(sheet.system, flow_for_each(flow / baths, drains, blockage), rise)
@@ -192,7 +193,7 @@ def _smaller_flows(sheet: Sheet, rise: float, size: Size | None) -> list[str]:
     def say(flow: float, pipe: Size) -> str:
         return f"{sheet.shown_as('circulation.flow', flow)}, for which {pipe.name} is enough"
     found = []
-    rows = sheet.result("circulation.pump_flows")
+    rows = sheet.result_rows("circulation.pump_flows")
     here = next(row for row in rows if row["name"] == name)
     smaller = [row for row in rows if wanted <= row["flow"] < now]
     row = min(smaller, key=lambda one: one["flow"], default=None)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from ..declare import Row
 
-def in_play(rows: list[dict]) -> list[dict]:
+
+def in_play(rows: list[Row]) -> list[Row]:
     """The rows that count: no example takes part once the reader has put in one."""
     own = [row for row in rows if not row["example"]]
     return own or rows

@@ -172,11 +172,11 @@ def levels(sheet: Sheet) -> None:
 def plants(sheet: Sheet) -> None:
     """How many plants breathe."""
     note = "Every site of every bath taken."
-    if sheet.optional("oxygen.plants") is not None:
+    if sheet.optional("oxygen.plants", int) is not None:
         note = "As you put it in."
     elif by_calendar(sheet):
         note = "Full-grown plants with as much root as the calendar's heaviest week; planted all at once it would be " \
-               f"{sheet.result('board.sites') * sheet['bath.count']:,}."
+               f"{sheet.result('board.sites', int) * sheet.whole('bath.count'):,}."
     sheet.put("oxygen.plant_count", plants_of(sheet), note=note)
 
 
@@ -208,7 +208,7 @@ def supply(sheet: Sheet) -> None:
         pass
     elif sheet.optional("oxygen.transfer") is None:
         sheet.work("oxygen.efficiency", physics.standard_efficiency, depth_m=bath.depth_m,
-                   per_metre=data.STONE_PER_METRE[sheet["oxygen.stones"]].likely)
+                   per_metre=data.STONE_PER_METRE[sheet.text("oxygen.stones")].likely)
     else:
         sheet.put("oxygen.efficiency", likely.efficiency, note="As you put it in.")
     numbers = boxes(bath, likely, air)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import ceil
 from typing import TYPE_CHECKING
 
-from ..declare import Field, Result, Table
+from ..declare import Field, Result, Row, Table
 from . import scheme
 
 if TYPE_CHECKING:
@@ -60,12 +60,12 @@ RESULTS = (
 class _List:
     """Collects lines; a part that a topic could not size is left out, for its topic already says why."""
 
-    def __init__(self, sheet):
+    def __init__(self, sheet: Sheet) -> None:
         self.sheet = sheet
-        self.lines: list[dict] = []
+        self.lines: list[Row] = []
 
-    def add(self, item: str, quantity, size: str = "", each: float | None = None, note: str = "") -> None:
-        """One line for one build; ``quantity`` is a count or a text such as a length."""
+    def add(self, item: str, quantity: int, size: str = "", each: float | None = None, note: str = "") -> None:
+        """One line for one build; ``quantity`` is a count, and ``size`` says of what."""
         self.lines.append({"item": item, "quantity": quantity, "size": size, "each": each, "note": note})
 
 
@@ -75,14 +75,14 @@ def _spare(count: float, share: float) -> int:
 
 def shopping(sheet: Sheet) -> None:
     """The shopping list, for all copies."""
-    copies, share = sheet["parts.copies"], sheet["parts.spare_share"]
-    baths = sheet["bath.count"]
+    copies, share = sheet.whole("parts.copies"), sheet["parts.spare_share"]
+    baths = sheet.whole("bath.count")
     found = _List(sheet)
     _board_lines(sheet, found, baths, share)
     _air_lines(sheet, found, share)
     _water_lines(sheet, found, baths)
     _growing_lines(sheet, found)
-    if scheme.has_air(sheet) or found.sheet.result_if_any("light.lamps"):
+    if scheme.has_air(sheet) or (found.sheet.result_if_any("light.lamps", int) or 0) > 0:
         found.add(PROTECTION, 1, "for every plug of the bath",
                   note="fitted by a licensed electrician where local code says")
     prices = {row["name"].strip().lower(): row["price"] for row in sheet.rows("parts.prices")
@@ -128,7 +128,7 @@ def copies(sheet: Sheet) -> None:
 
 
 def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
-    sheets, sites = found.sheet.result_if_any("board.sheets"), found.sheet.result_if_any("board.sites")
+    sheets, sites = found.sheet.result_if_any("board.sheets", int), found.sheet.result_if_any("board.sites", int)
     if sheets is not None:
         thickness = sheet.shown("board.thickness")
         size = " x ".join(sheet.shown_as("board.length", sheet[f"board.sheet_{side}"]) for side in ("length", "width"))
@@ -142,22 +142,22 @@ def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
         if saw is not None:
             found.add("Hole saw", 1, sheet.shown("board.hole_diameter"),
                       note="with a fine tooth or a sharpened rim")
-        if (found.sheet.result_if_any("board.count") or 1) > 1:
+        if (found.sheet.result_if_any("board.count", int) or 1) > 1:
             found.add(TAPE, 1, "one roll", note="keeps light out of the seams")
 
 
 def _air_lines(sheet: Sheet, found: _List, share: float) -> None:
-    for row in found.sheet.result_if_any("air.pumps_chosen") or []:
+    for row in found.sheet.rows_if_any("air.pumps_chosen"):
         found.add(f"{AIR_PUMP}: {row['name']}", row["quantity"], each=row.get("price"), note=FROM_LIST)
-    stones = found.sheet.result_if_any("air.stones")
+    stones = found.sheet.result_if_any("air.stones", int)
     if stones:
         found.add(STONE, _spare(stones, share), note="with the spares counted in")
         found.add(CLIP, stones, note="stones float up without one")
-        valves = found.sheet.result_if_any("air.check_valves")
+        valves = found.sheet.result_if_any("air.check_valves", int)
         if valves:
             found.add(VALVE, valves, note="keeps water out of the pump when the power fails")
         if stones > 1:
-            found.add(MANIFOLD, found.sheet.result_if_any("air.manifolds") or 1, f"{stones} outlets with valves")
+            found.add(MANIFOLD, found.sheet.result_if_any("air.manifolds", int) or 1, f"{stones} outlets with valves")
         hose = found.sheet.result_if_any("air.hose_total")
         if hose:
             bore = sheet.shown("air.hose_bore")
@@ -168,7 +168,7 @@ def _air_lines(sheet: Sheet, found: _List, share: float) -> None:
 def _water_lines(sheet: Sheet, found: _List, baths: int) -> None:
     if not scheme.pumps_water(sheet):
         return
-    for row in found.sheet.result_if_any("circulation.pumps_chosen") or []:
+    for row in found.sheet.rows_if_any("circulation.pumps_chosen"):
         found.add(f"{WATER_PUMP}: {row['name']}", row["quantity"], each=row["price"], note=FROM_LIST)
     bore, length = sheet.optional("circulation.hose_bore"), sheet.optional("circulation.hose_length")
     if bore and length:
@@ -180,10 +180,10 @@ def _water_lines(sheet: Sheet, found: _List, baths: int) -> None:
         _fan_lines(sheet, found, baths)
     overflow = found.sheet.result_if_any("circulation.overflow_bore")
     if overflow:
-        drains = sheet.input_if_any("circulation.drains") or 1
+        drains = sheet.input_if_any("circulation.drains", int) or 1
         found.add(OVERFLOW, drains * baths,
                   f"at least {sheet.shown_as('circulation.hose_bore', overflow)} bore inside: "
-                  f"{sheet.result('circulation.overflow_pipe')}",
+                  f"{sheet.result('circulation.overflow_pipe', str)}",
                   note="buy the fitting first, then the saw that suits it")
         found.add(STRAINER, drains * baths, "to fit the overflow", note="a root mat can block a bare pipe")
 
@@ -209,10 +209,10 @@ def _fan_lines(sheet: Sheet, found: _List, baths: int) -> None:
 def _growing_lines(sheet: Sheet, found: _List) -> None:
     """What light, feed, pH, sowing and the power cut ask for, for one fill and one run of the calendar."""
     # Lamps that are there count first; only those still lacking are bought.
-    lacking = (found.sheet.result_if_any("light.lamps_needed") or 0) - (sheet.input_if_any("light.have") or 0)
+    lacking = (found.sheet.result_if_any("light.lamps_needed", int) or 0) - (sheet.input_if_any("light.have", int) or 0)
     if lacking > 0:
         found.add("Grow lamp", lacking, sheet.shown("light.lamp_power"), note="for wet places")
-    salts = found.sheet.result_if_any("feed.masses")
+    salts = found.sheet.rows_if_any("feed.masses")
     if salts:
         total = found.sheet.result_if_any("feed.total_mass")
         found.add("Feed for the first fill", 1, f"{len(salts)} kinds"
@@ -220,12 +220,12 @@ def _growing_lines(sheet: Sheet, found: _List) -> None:
                   note="how much of each is under Feed; packs hold more")
     volume = found.sheet.result_if_any("acidity.volume")
     if volume:
-        found.add(f"For pH: {found.sheet.result_if_any('acidity.product')}", 1,
+        found.add(f"For pH: {found.sheet.result_if_any('acidity.product', str)}", 1,
                   f"{sheet.shown('acidity.volume')} for the first fill", note="see the cautions under pH")
     found.add("Meters for pH and conductivity", 1, "with the liquids that check them")
-    seeds = found.sheet.result_if_any("schedule.seeds_total")
+    seeds = found.sheet.result_if_any("schedule.seeds_total", int)
     if seeds:
-        found.add("Seeds", seeds, found.sheet.result_if_any("crops.names") or "", note="for the whole calendar")
+        found.add("Seeds", seeds, found.sheet.result_if_any("crops.names", str) or "", note="for the whole calendar")
     charge = found.sheet.result_if_any("outage.battery")
     if charge:
         found.add("Backup air pump and battery", 1, f"at least {sheet.shown('outage.battery')}",
@@ -234,16 +234,16 @@ def _growing_lines(sheet: Sheet, found: _List) -> None:
 
 def cuts(sheet: Sheet) -> None:
     """What to cut and drill, largest first."""
-    copies, baths = sheet["parts.copies"], sheet["bath.count"]
+    copies, baths = sheet.whole("parts.copies"), sheet.whole("bath.count")
     rows = []
     groups: dict[tuple[float, float], int] = {}
-    for piece in sheet.result("board.pieces"):
-        size = (round(piece["length"], 6), round(piece["width"], 6))
-        groups[size] = groups.get(size, 0) + 1
+    for piece in sheet.result_rows("board.pieces"):
+        sides = (round(piece["length"], 6), round(piece["width"], 6))
+        groups[sides] = groups.get(sides, 0) + 1
     across = sheet.result_if_any("board.diameter")
     if across is not None:
         size = sheet.shown("board.diameter")
-        parted = len(sheet.result("board.pieces"))
+        parted = len(sheet.result_rows("board.pieces"))
         rows.append({"item": "Raft disc", "quantity": baths * copies, "size": f"{size} across",
                      "note": "mark the centre and two diameters first"
                      + (f"; then part it into {parted} boards along its seams" if parted > 1 else "")})
@@ -252,11 +252,11 @@ def cuts(sheet: Sheet) -> None:
             size = " x ".join(sheet.shown_as("board.length", side) for side in (long, wide))
             rows.append({"item": "Raft board", "quantity": count * baths * copies, "size": size,
                          "note": "a knife or hot wire outdoors; catch every crumb"})
-    for one in sheet.result_if_any("board.notch_rows") or []:
+    for one in sheet.rows_if_any("board.notch_rows"):
         size = " x ".join(sheet.shown_as("board.length", one[side]) for side in ("width", "depth"))
         rows.append({"item": f"Notch for {one['what']}", "quantity": baths * copies, "size": f"{size} deep",
                      "note": "in the edge; its place is in the raft drawing"})
-    holes = sheet.result("board.sites") * baths * copies
+    holes = sheet.result("board.sites", int) * baths * copies
     saw = sheet.shown("board.hole_diameter")
     rows.append({"item": "Holes in the boards", "quantity": holes, "size": saw,
                  "note": "positions in the raft drawing and its table"})

@@ -119,7 +119,8 @@ def air(sheet: Sheet) -> None:
                pressure_pa=sheet.result("place.air_pressure"), humidity=sheet["place.humidity"])
 
 
-def _day_value(sheet: Sheet, setting, key: str, result: str, attribute: str, example: str):
+def _day_value(sheet: Sheet, setting: weather.Setting | None, key: str, result: str, attribute: str,
+               example: str) -> float:
     """One figure of the day: typed, or from the setting."""
     typed = sheet.optional(key)
     if typed is not None:
@@ -128,14 +129,14 @@ def _day_value(sheet: Sheet, setting, key: str, result: str, attribute: str, exa
     if setting is None:
         sheet.fault(key, f"{example} is empty: with your own weather no setting fills it in; enter it, or choose a "
                          "setting.")
-    value = getattr(setting, attribute)
+    value: float = getattr(setting, attribute)
     sheet.put(result, value, note=f"{setting.name}: taken for granted.", source=weather.SETTING_SOURCE)
     return value
 
 
 def day(sheet: Sheet) -> None:
     """Air, hours and floor of the day planned for: as typed, or as the setting says."""
-    setting = weather.BY_KEY.get(sheet["place.setting"])
+    setting = weather.BY_KEY.get(sheet.text("place.setting"))
     high = _day_value(sheet, setting, "place.air_high", "place.day_high", "air_high_c", "Air, daily high")
     low = _day_value(sheet, setting, "place.air_low", "place.day_low", "air_low_c", "Air, daily low")
     if low > high:
@@ -155,14 +156,14 @@ def day(sheet: Sheet) -> None:
 
 def floor(sheet: Sheet) -> None:
     """Temperature of floor or ground."""
-    setting = weather.BY_KEY.get(sheet["place.setting"])
+    setting = weather.BY_KEY.get(sheet.text("place.setting"))
     _day_value(sheet, setting, "place.floor_temperature", "place.floor", "floor_c", "Floor or ground")
 
 
 def sun(sheet: Sheet) -> None:
     """How the air moves and how strong the sun is at its height."""
-    setting = weather.BY_KEY.get(sheet["place.setting"])
-    air, shine = sheet["place.moving_air"], sheet["place.sun"]
+    setting = weather.BY_KEY.get(sheet.text("place.setting"))
+    air, shine = sheet.text("place.moving_air"), sheet.text("place.sun")
     moving = air if air != AS_SETTING else setting.air if setting else weather.STILL
     sheet.put("place.air_speed", weather.AIR_SPEED_M_S[moving], note=f"Air taken as {moving}.",
               source=weather.JUDGEMENT)

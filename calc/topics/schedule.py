@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from ..data import crops as data
 from ..data import roots
-from ..declare import Choice, Field, Result
+from ..declare import Choice, Field, Result, Row
 from ..relations import schedule as counting
 from ..relations.base import MEMORY, PRACTICE
 from . import crops as growing
@@ -158,15 +158,15 @@ def stays(sheet: Sheet, found: list[growing.Chosen], pace: str) -> list[Stay]:
     days = [(pick(one.crop.nursery, one.nursery_days, pace)[0], *pick(one.crop.raft, one.raft_days, pace))
             for one in found]
     close, room = 0, 0.0
-    if sheet["schedule.stages"] == TWO:
-        close, room = sheet["schedule.close_days"], _close_room(sheet)
+    if sheet.text("schedule.stages") == TWO:
+        close, room = sheet.whole("schedule.close_days"), _close_room(sheet)
         shortest = min(raft for _, raft, _ in days)
         if close >= shortest:
             sheet.fault("schedule.close_days", f"Days at close spacing must end before the harvest: the shortest stay "
                         f"on the raft is {shortest} days, so enter {shortest - 1} or less."
                         if shortest > 1 else "Days at close spacing must end before the harvest, and a crop of yours "
                         "stays on the raft for 1 day only: choose one spacing.")
-    return [Stay(nursery, close, raft - close, sheet["schedule.turnaround"], min(early, raft - close), room)
+    return [Stay(nursery, close, raft - close, sheet.whole("schedule.turnaround"), min(early, raft - close), room)
             for nursery, raft, early in days]
 
 
@@ -197,8 +197,8 @@ def split(whole: int, parts: list[float]) -> list[int]:
 
 def available(sheet: Sheet) -> None:
     """The sites that may be used: the reader's number, at most what the boards have."""
-    there = sheet.result("board.sites") * sheet["bath.count"]
-    own = sheet.optional("schedule.sites")
+    there = sheet.result("board.sites", int) * sheet.whole("bath.count")
+    own = sheet.optional("schedule.sites", int)
     if own is not None and own > there:
         sheet.fault("schedule.sites", f"Sites for this calendar: your boards have {there:,} in all baths; enter that "
                     "or less, or leave it empty.")
@@ -208,10 +208,10 @@ def available(sheet: Sheet) -> None:
 
 def _quotas(sheet: Sheet, found: list[growing.Chosen], sites: int) -> list[int]:
     """Sites of each crop by its share or its own number; scaled down, and said, where there are too few."""
-    if found[0].sites is None:
+    wanted = [one.sites for one in found if one.sites is not None]
+    if len(wanted) < len(found):
         used = min(sum(one.share for one in found), 1.0)
         return split(floor(sites * used + HAIR), [one.share for one in found])
-    wanted = [one.sites for one in found]
     if sum(wanted) <= sites:
         return wanted
     sheet.caution("schedule-crop-sites", "warning",
@@ -230,18 +230,19 @@ def _seedlings(sheet: Sheet, crop: data.Crop, plants: int) -> tuple[int, int]:
 
 def _wanted(sheet: Sheet, found: list[growing.Chosen]) -> list[int]:
     """Plants that each crop's batch must set on the raft for the heads wanted."""
-    loss, every = sheet["schedule.raft_loss"], sheet["schedule.every"]
+    loss, every = sheet["schedule.raft_loss"], sheet.whole("schedule.every")
     total = sum(one.share for one in found)
-    heads = [ceil(sheet["schedule.heads"] * one.share / total * every / counting.WEEK_DAYS - HAIR) for one in found]
+    wanted = sheet.whole("schedule.heads")
+    heads = [ceil(wanted * one.share / total * every / counting.WEEK_DAYS - HAIR) for one in found]
     return [ceil(count / (1.0 - loss) - HAIR) for count in heads]
 
 
 def _parts(sheet: Sheet) -> list[Part]:
     """How large each crop's batch is, within the sites there are."""
     found = growing.chosen(sheet)
-    sites, every = sheet.result("schedule.sites_available"), sheet["schedule.every"]
-    stay = stays(sheet, found, sheet["schedule.pace"])
-    if sheet["schedule.aim"] == HEADS:
+    sites, every = sheet.result("schedule.sites_available", int), sheet.whole("schedule.every")
+    stay = stays(sheet, found, sheet.text("schedule.pace"))
+    if sheet.text("schedule.aim") == HEADS:
         wanted = _wanted(sheet, found)
         needed = [one.sites(plants, every) for one, plants in zip(stay, wanted, strict=True)]
         quotas = needed if sum(needed) <= sites else split(sites, [float(count) for count in needed])
@@ -280,7 +281,7 @@ def _rate(parts: list[Part], every: int) -> float:
 
 def sizes(sheet: Sheet) -> None:
     """Sites, heads and seeds of a batch; what does not fit is said, with what would."""
-    parts, sites, every = _parts(sheet), sheet.result("schedule.sites_available"), sheet["schedule.every"]
+    parts, sites, every = _parts(sheet), sheet.result("schedule.sites_available", int), sheet.whole("schedule.every")
     needed, used = sum(one.needed for one in parts), sum(one.stay.sites(one.plants, every) for one in parts)
     fits = needed <= sites and all(one.plants for one in parts)
     sheet.put("schedule.sites_needed", needed, note="Batches that stand side by side at the fullest, times the plants "
@@ -296,7 +297,7 @@ def sizes(sheet: Sheet) -> None:
             ("nursery_cells", sum(one.cells * counting.overlapping_batches(days=one.stay.nursery, every_days=every)
                                   for one in parts), "Cells sown at a time, times the batches raised at once.")):
         sheet.put(f"schedule.{key}", value, note=note)
-    if sheet["schedule.stages"] == TWO:
+    if sheet.text("schedule.stages") == TWO:
         sheet.put("schedule.close_places",
                   sum(one.plants * counting.overlapping_batches(days=one.stay.close, every_days=every)
                       for one in parts), note="Plants of all batches that stand close at one time: the holes that the "
@@ -304,11 +305,11 @@ def sizes(sheet: Sheet) -> None:
     sheet.put("schedule.per_crop", [_part_row(one, every) for one in parts], note="Days as the crop table or you give "
               "them, at the pace chosen.")
     _say_split(sheet, parts)
-    if sheet["schedule.aim"] == HEADS and not fits:
+    if sheet.text("schedule.aim") == HEADS and not fits:
         _say_what_fits(sheet, parts, sites, needed)
     elif not fits:
         _say_too_few(sheet, parts, every)
-    elif sites - used > 0 and sheet["schedule.aim"] == SITES:
+    elif sites - used > 0 and sheet.text("schedule.aim") == SITES:
         sheet.caution("schedule-idle", "note",
                       f"Calendar: {sites - used:,} of {sites:,} sites stay empty even in the fullest week, because "
                       "batches are of one size and come on fixed days. Sow a spare plant, or sow more often.")
@@ -316,14 +317,14 @@ def sizes(sheet: Sheet) -> None:
 
 def _say_split(sheet: Sheet, parts: list[Part]) -> None:
     """Say so where whole batches turn the shares asked for into others."""
-    asked = {row["crop"]: row["share"] for row in sheet.result("crops.table")}
-    used = {row["crop"]: row["sites_used"] for row in sheet.result("schedule.per_crop")}
+    asked = {row["crop"]: row["share"] for row in sheet.result_rows("crops.table")}
+    used = {row["crop"]: row["sites_used"] for row in sheet.result_rows("schedule.per_crop")}
     total = sum(used.values())
-    if len(parts) < 2 or total <= 0 or sheet["schedule.aim"] != SITES:
+    if len(parts) < 2 or total <= 0 or sheet.text("schedule.aim") != SITES:
         return
     off = max(abs(used.get(crop, 0) / total - (share or 0.0)) for crop, share in asked.items())
     if off > SPLIT_OFF:
-        words = ", ".join(f"{row['name']} {used.get(row['crop'], 0)}" for row in sheet.result("crops.table"))
+        words = ", ".join(f"{row['name']} {used.get(row['crop'], 0)}" for row in sheet.result_rows("crops.table"))
         sheet.caution("schedule-split", "note", f"Calendar: the sites come out as {words}, not in the shares asked "
                       "for, because a batch has whole plants. A larger raft, or sowing less often, comes nearer.")
 
@@ -337,9 +338,9 @@ def _mean_days(parts: list[Part]) -> float:
 
 def _most_heads(sheet: Sheet, parts: list[Part], sites: int) -> None:
     """Little's law beside whole batches; for heads wanted, the crops keep the proportion they are wanted in."""
-    if len(parts) == 1 or sheet["schedule.aim"] == HEADS:
+    if len(parts) == 1 or sheet.text("schedule.aim") == HEADS:
         days = _mean_days(parts)
-        there = parts[0].quota if sheet["schedule.aim"] == SITES else sites
+        there = parts[0].quota if sheet.text("schedule.aim") == SITES else sites
         sheet.work("schedule.most_heads", counting.rate_from_sites, sites=there, days=days)
         return
     sheet.put("schedule.most_heads",
@@ -347,7 +348,7 @@ def _most_heads(sheet: Sheet, parts: list[Part], sites: int) -> None:
               note="Each crop's sites, times 7, over the days a plant holds one; added up.", source=counting.LITTLE)
 
 
-def _part_row(one: Part, every: int) -> dict:
+def _part_row(one: Part, every: int) -> Row:
     return {"crop": one.crop.key, "name": one.crop.name, "sites_used": one.stay.sites(one.plants, every),
             "plants": one.plants, "heads": one.heads, "cells": one.cells, "seeds": one.seeds,
             "nursery_days": one.stay.nursery, "raft_days": one.stay.close + one.stay.wide,
@@ -355,15 +356,15 @@ def _part_row(one: Part, every: int) -> dict:
 
 
 def _say_what_fits(sheet: Sheet, parts: list[Part], sites: int, needed: int) -> None:
-    every, rate = sheet["schedule.every"], _rate(parts, sheet["schedule.every"])
-    text = (f"Calendar: {sheet['schedule.heads']:,} heads a week need {needed:,} sites and there are {sites:,}. "
+    every, rate = sheet.whole("schedule.every"), _rate(parts, sheet.whole("schedule.every"))
+    text = (f"Calendar: {sheet.whole('schedule.heads'):,} heads a week need {needed:,} sites and there are {sites:,}. "
             f"The dates below are for what fits, {_number_text(rate)} a week. To have it all, build "
             f"{needed - sites:,} more {'site' if needed - sites == 1 else 'sites'}, or")
     young = stays(sheet, growing.chosen(sheet), "fast")
     fewer = sum(stay.sites(one.wanted, every) for stay, one in zip(young, parts, strict=True))
     if fewer < needed:
         text += f" cut as young as the crop table allows, which needs {fewer:,}, or"
-    if sheet["schedule.stages"] == ONE:
+    if sheet.text("schedule.stages") == ONE:
         text += " start the plants on a closer board, or"
     sheet.caution("schedule-too-many", "warning", text + " ask for fewer heads.")
     _say_too_few(sheet, parts, every)
@@ -393,11 +394,12 @@ def batch_days(sown: int, stay: Stay) -> dict[str, int]:
 def calendar(sheet: Sheet) -> None:
     """Every sowing with its dates, and how many sites are busy in each week."""
     parts = [one for one in _parts(sheet) if one.plants]
-    start, every, weeks = sheet["schedule.start"], sheet["schedule.every"], sheet["schedule.weeks"]
+    start = sheet.input("schedule.start", date)
+    every, weeks = sheet.whole("schedule.every"), sheet.whole("schedule.weeks")
     sown = range(0, weeks * 7, every)
     found = [(days, number, one) for one in parts for number, days in enumerate(sown, 1)]
     found.sort(key=lambda item: item[0])
-    close_used = sheet["schedule.stages"] == TWO
+    close_used = sheet.text("schedule.stages") == TWO
     last = max((batch_days(days, one.stay)["free"] for days, _, one in found), default=0)
     written = [(start + timedelta(day)).isoformat() for day in range(last + 1)]
     rows = [_batch_row(written, batch_days(days, one.stay), number, one, close_used) for days, number, one in found]
@@ -405,10 +407,10 @@ def calendar(sheet: Sheet) -> None:
               "which the site must be free; it may be ready some days before.")
     sheet.put("schedule.sowings", len(rows), note="One for each crop and sowing day.")
     sheet.put("schedule.seeds_total", sum(row["seeds"] for row in rows), note="All sowings.")
-    busy = _busy(found, written, sheet.result("schedule.sites_available"))
+    busy = _busy(found, written, sheet.result("schedule.sites_available", int))
     sheet.put("schedule.busy", busy, note="The fullest day of each week, weeks counted from the first sowing.")
     sheet.put("schedule.sites_used", max((row["sites"] for row in busy), default=0), note="The fullest week below.")
-    sheet.put("schedule.grown_plants", grown_plants(found, sheet.result("crops.root_stage")),
+    sheet.put("schedule.grown_plants", grown_plants(found, sheet.result("crops.root_stage", str)),
               note="On the day when all the roots on the raft together are largest, as so many full-grown plants. Each "
                    "grows evenly on a logarithmic scale, from its first week on the raft to its harvest.",
               source=f"root masses: {roots.ROOT_MASS_G['young'].source}; growth: {JUDGEMENT}")
@@ -420,13 +422,13 @@ def calendar(sheet: Sheet) -> None:
     _remarks(sheet, parts)
 
 
-def _batch_row(written: list[str], days: dict[str, int], number: int, one: Part, close_used: bool) -> dict:
+def _batch_row(written: list[str], days: dict[str, int], number: int, one: Part, close_used: bool) -> Row:
     return {"batch": number, "crop": one.crop.key, "name": one.crop.name, "begins": one.crop.begins.text,
             "seeds": one.seeds, "cells": one.cells, "plants": one.plants, "heads": one.heads,
             **{name: written[day] for name, day in days.items()}, **({} if close_used else {"apart": ""})}
 
 
-def _busy(found, written: list[str], there: int) -> list[dict]:
+def _busy(found: list[tuple[int, int, Part]], written: list[str], there: int) -> list[Row]:
     """Sites busy on the fullest day of each week, from the first sowing until the raft is empty again."""
     if not found:
         return []

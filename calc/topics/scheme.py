@@ -15,7 +15,6 @@ CIRCULATING, AERATED, STILL = "circulating", "aerated", "still"
 WITH_RESERVOIR = ((KEY, (CIRCULATING,)),)
 WITH_AIR = ((KEY, (CIRCULATING, AERATED)),)
 ONE_VESSEL = ((KEY, (AERATED, STILL)),)
-WITHOUT_AIR = ((KEY, (STILL,)),)
 SEVERAL = (*WITH_RESERVOIR, ("bath.count", Over(1)))
 
 FIELD = Field(
@@ -29,7 +28,7 @@ FIELD = Field(
 
 def circulates(sheet: Sheet) -> bool:
     """Whether there is a reservoir and a water pump."""
-    return bool(sheet[KEY] == CIRCULATING)
+    return sheet.text(KEY) == CIRCULATING
 
 
 def pumps_water(sheet: Sheet) -> bool:
@@ -44,37 +43,37 @@ def pumps_water(sheet: Sheet) -> bool:
 
 def has_air(sheet: Sheet) -> bool:
     """Whether air is blown at all."""
-    return bool(sheet[KEY] != STILL)
+    return sheet.text(KEY) != STILL
 
 
 def reservoir_m3(sheet: Sheet) -> float:
     """Water in the reservoir while running; nothing where there is none."""
-    return float(sheet.result("water.reservoir_volume")) if circulates(sheet) else 0.0
+    return sheet.result("water.reservoir_volume") if circulates(sheet) else 0.0
 
 
 def flow_m3_s(sheet: Sheet) -> float:
     """Water that is pumped round."""
-    return float(sheet.result("circulation.flow")) if circulates(sheet) else 0.0
+    return sheet.result("circulation.flow") if circulates(sheet) else 0.0
 
 
 def water_pump_w(sheet: Sheet) -> float:
     """What the water pump draws."""
-    return float(sheet.result("circulation.power")) if circulates(sheet) else 0.0
+    return sheet.result("circulation.power") if circulates(sheet) else 0.0
 
 
 def air_m3_s(sheet: Sheet) -> float:
     """Air that really arrives at the stones."""
-    return float(sheet.result("air.delivered")) if has_air(sheet) else 0.0
+    return sheet.result("air.delivered") if has_air(sheet) else 0.0
 
 
 def air_pump_w(sheet: Sheet) -> float:
     """What the air pumps draw."""
-    return float(sheet.result("air.power")) if has_air(sheet) else 0.0
+    return sheet.result("air.power") if has_air(sheet) else 0.0
 
 
 def bath_air_share(sheet: Sheet) -> float:
     """Share of the air that goes into the baths; the rest goes into the reservoir."""
-    if not circulates(sheet) or sheet["air.aerated"] == "bath":
+    if not circulates(sheet) or sheet.text("air.aerated") == "bath":
         return 1.0
-    bath = sheet["bath.count"] * sheet.result("water.bath_volume")
-    return float(bath / (bath + sheet.result("water.reservoir_volume")))
+    bath = sheet.whole("bath.count") * sheet.result("water.bath_volume")
+    return bath / (bath + sheet.result("water.reservoir_volume"))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from ..data import light as light_data
 from ..data import use as data
-from ..declare import Choice, Field, Result
+from ..declare import Choice, Field, Result, Row
 from ..errors import OutOfRange, Unanswered
 from ..numeric.swings import of_product, of_sum
 from ..relations import use as physics
@@ -163,7 +163,7 @@ def _days(sheet: Sheet) -> float:
     typed = sheet.optional("use.days")
     if typed is not None:
         return float(typed) / DAY
-    rows = sheet.result_if_any("schedule.per_crop") or []
+    rows = sheet.rows_if_any("schedule.per_crop")
     # Where the sites are too few for any batch, each crop counts alike.
     counted = [row for row in rows if row["plants"]] or [{**row, "plants": 1} for row in rows]
     if not counted:
@@ -223,7 +223,7 @@ def ways(sheet: Sheet) -> None:
 
 def per_day(sheet: Sheet) -> None:
     """The use to plan with, by the way chosen."""
-    basis, plants = sheet[BASIS], _plants(sheet)
+    basis, plants = sheet.text(BASIS), _plants(sheet)
     if basis == OWN:
         total, note = sheet["use.litres_per_plant"] * plants, "As you measured it, times the plants."
     elif basis == HIGHEST:
@@ -291,7 +291,7 @@ def _fall(sheet: Sheet) -> None:
     if fall >= depth:
         limit = sheet.shown_as("use.fall", depth)
         sheet.fault("use.fall", f"How far the water may fall must be less than the water depth, {limit}.")
-    baths = sheet["bath.count"]
+    baths = sheet.whole("bath.count")
     usable = baths * (sheet.result("water.bath_volume") - volume_to(sheet, "bath", depth - fall)[0])
     sheet.put("use.usable", usable, note="Water between the full level and the lowest you allow.")
     per_day = sheet.result("use.per_day")
@@ -314,7 +314,7 @@ def _room(sheet: Sheet, needed: float) -> None:
     """A reservoir filled for a time away must still take what runs back when the pump stops."""
     capacity, back = sheet.result_if_any("water.reservoir_capacity"), sheet.result_if_any("water.drain_back_volume")
     have = sheet.result("water.reservoir_volume")
-    if None not in (capacity, back) and needed > have and needed + back > capacity:
+    if capacity is not None and back is not None and needed > have and needed + back > capacity:
         sheet.caution("use-no-room", "note",
                       f"Reservoir: {sheet.shown_as('water.reservoir_volume', needed)} for your time away, and "
                       f"{sheet.shown('water.drain_back_volume')} that runs back when the pump stops, are more than it "
@@ -366,7 +366,7 @@ class Bath:
     feed: float
 
 
-def drifting(bath: Bath, uptake: float, cycles: int) -> list[dict]:
+def drifting(bath: Bath, uptake: float, cycles: int) -> list[Row]:
     """Rows of day and conductivity, just before and just after each top-up, with the feed and with plain water.
 
     What the source water brings stays, as if plants took none of it; nutrients leave as the plants take them.

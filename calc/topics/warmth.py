@@ -24,13 +24,13 @@ HOTTEST_C = 40.0
 
 def raft_resistance(sheet: Sheet) -> float:
     """What the raft keeps out, in m2K/W."""
-    return physics.foam_resistance(r_per_inch=foams.BY_KEY[sheet["board.foam"]].r_per_inch,
+    return physics.foam_resistance(r_per_inch=foams.BY_KEY[sheet.text("board.foam")].r_per_inch,
                                    thickness_m=sheet["board.thickness"])
 
 
 def place_of(sheet: Sheet, air_m3_s: float, air_pump_w: float) -> Place:
     """Bath, reservoir and weather of the plan, with so much air blown in by pumps of so many watts."""
-    round_bath = sheet.result("water.opening_shape") == "round"
+    round_bath = sheet.result("water.opening_shape", str) == "round"
     long, wide = sheet.result("water.opening_length"), sheet.result("water.opening_width")
     temperature = sheet["water.temperature"]
     heat = (water_physics.water_density(temperature_c=temperature)
@@ -39,14 +39,16 @@ def place_of(sheet: Sheet, air_m3_s: float, air_pump_w: float) -> Place:
     high, low = sheet.result("place.day_high"), sheet.result("place.day_low")
     mass = air_m3_s * air_physics.air_density(temperature_c=0.5 * (high + low), pressure_pa=pressure)
     both = scheme.circulates(sheet)
+    lamp_w_m2, lamp_h = _lamps(sheet)
     return Place(
-        baths=sheet["bath.count"], bath_m3=sheet.result("water.bath_volume"), reservoir_m3=scheme.reservoir_m3(sheet),
-        surface_m2=sheet.result("water.surface_area"), open_share=max(1.0 - sheet.result("board.cover"), 0.0),
+        baths=sheet.whole("bath.count"), bath_m3=sheet.result("water.bath_volume"),
+        reservoir_m3=scheme.reservoir_m3(sheet), surface_m2=sheet.result("water.surface_area"),
+        open_share=max(1.0 - sheet.result("board.cover"), 0.0),
         perimeter_m=pi * long if round_bath else 2.0 * (long + wide), depth_m=sheet["bath.water_depth"],
-        footprint_m2=sheet.result("water.footprint"), on_legs=sheet["bath.legs"] > 0,
+        footprint_m2=sheet.result("water.footprint"), on_legs=sheet.whole("bath.legs") > 0,
         reservoir_depth_m=sheet["reservoir.water_depth"] if both else 1.0,
         reservoir_open_m2=sheet["oxygen.reservoir_open"] if both else 0.0,
-        reservoir_stands=sheet["place.reservoir"] if both else "", foam_r=raft_resistance(sheet),
+        reservoir_stands=sheet.text("place.reservoir") if both else "", foam_r=raft_resistance(sheet),
         wall_r=sheet["heat.wall_insulation"], reservoir_r=sheet["heat.reservoir_insulation"] if both else 0.0,
         exchange_w_k=scheme.flow_m3_s(sheet) * heat,
         pump_w=scheme.water_pump_w(sheet) * sheet["heat.pump_share"] if both else 0.0,
@@ -55,15 +57,15 @@ def place_of(sheet: Sheet, air_m3_s: float, air_pump_w: float) -> Place:
         high_hour=sheet.result("place.day_high_hour"), low_hour=sheet.result("place.day_low_hour"),
         vapour_pa=sheet.result("place.vapour"), pressure_pa=pressure, air_speed_m_s=sheet.result("place.air_speed"),
         sun_w_m2=sheet.result("place.sun_peak"), floor_c=sheet.result("place.floor"), heat_j_m3k=heat,
-        **_lamps(sheet))
+        lamp_w_m2=lamp_w_m2, lamp_h=lamp_h)
 
 
-def _lamps(sheet: Sheet) -> dict[str, float]:
-    """Lamp light that falls on the raft, and for how long."""
+def _lamps(sheet: Sheet) -> tuple[float, float]:
+    """Lamp light that falls on the raft in W/m2, and for how many hours a day."""
     flux = sheet.result_if_any("light.ppfd") or 0.0
     hours = (sheet.input_if_any("light.hours") or 0.0) / 3600.0
     # µmol/m2/s over µmol/J is W/m2.
-    return {"lamp_w_m2": flux / light_data.LAMP_MOL_PER_MJ, "lamp_h": hours} if flux > 0.0 and hours > 0.0 else {}
+    return (flux / light_data.LAMP_MOL_PER_MJ, hours) if flux > 0.0 and hours > 0.0 else (0.0, 0.0)
 
 
 def day_of(place: Place) -> Day:

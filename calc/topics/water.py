@@ -8,6 +8,7 @@ from ..declare import Choice, Field, Result, only_when
 from ..errors import Unanswered
 from ..relations import geometry
 from ..relations import water as physics
+from ..relations.base import Related
 from . import scheme
 
 if TYPE_CHECKING:
@@ -181,9 +182,10 @@ def base_width(sheet: Sheet, prefix: str) -> float:
     return width
 
 
-def volume_to(sheet: Sheet, prefix: str, depth_m: float):
+def volume_to(sheet: Sheet, prefix: str, depth_m: float,
+              ) -> tuple[float, Related[..., float] | None, dict[str, float]]:
     """Water in a tank up to a depth: (volume in m3, relation or None, the numbers put in)."""
-    shape = sheet[prefix + ".shape"]
+    shape = sheet.text(prefix + ".shape")
     if depth_m <= 0.0:
         return 0.0, None, {}
     if shape == KNOWN:
@@ -233,7 +235,7 @@ def bath(sheet: Sheet) -> None:
 
 def opening(sheet: Sheet) -> None:
     """The opening where the raft floats: at the water line, not at the rim."""
-    shape = sheet["bath.shape"]
+    shape = sheet.text("bath.shape")
     water_depth = _check_depth(sheet, "bath", "Bath")
     depth = sheet["bath.depth"]
     round_bath = shape in (ROUND, TAPERED_ROUND)
@@ -263,7 +265,7 @@ def reservoir(sheet: Sheet) -> None:
     running = _check_depth(sheet, "reservoir", "Reservoir")
     volume, relation, arguments = volume_to(sheet, "reservoir", running)
     sheet.put("water.reservoir_volume", volume, relation, arguments)
-    if sheet["reservoir.shape"] == KNOWN:
+    if sheet.text("reservoir.shape") == KNOWN:
         full = _brim(sheet, volume)
         if full is None:
             return
@@ -292,7 +294,7 @@ def _brim(sheet: Sheet, running: float) -> float | None:
 
 def working(sheet: Sheet) -> None:
     """All the water there is, and what it weighs."""
-    baths = sheet["bath.count"]
+    baths = sheet.whole("bath.count")
     total = baths * sheet.result("water.bath_volume") + scheme.reservoir_m3(sheet)
     sheet.put("water.working_volume", total, note="Water in one bath, times the number of baths"
               + (", plus the reservoir." if scheme.circulates(sheet) else "."))
@@ -302,7 +304,7 @@ def working(sheet: Sheet) -> None:
 
 def outline(sheet: Sheet) -> None:
     """The bath's outline at its floor: what stands on the ground, and where the stones lie."""
-    shape = sheet["bath.shape"]
+    shape = sheet.text("bath.shape")
     if shape in (ROUND, TAPERED_ROUND):
         long = wide = at_floor(sheet, "bath", "diameter") if shape == TAPERED_ROUND else sheet["bath.diameter"]
         area = geometry.circle_area(diameter_m=long)
@@ -324,9 +326,9 @@ def floor(sheet: Sheet) -> None:
     sheet.put("water.bath_mass", total, note="Its water and its own empty mass.")
     area = sheet.result("water.footprint")
     pressure = sheet.work("water.floor_pressure", physics.floor_pressure, mass_kg=total, area_m2=area)
-    if sheet["bath.legs"]:
-        sheet.work("water.leg_load", physics.leg_load, mass_kg=total, legs=sheet["bath.legs"])
-    if sheet["bath.stands_on"] == GROUND:
+    if sheet.whole("bath.legs"):
+        sheet.work("water.leg_load", physics.leg_load, mass_kg=total, legs=sheet.whole("bath.legs"))
+    if sheet.text("bath.stands_on") == GROUND:
         return
     _hanging_floor(sheet, total, pressure)
 
@@ -334,14 +336,14 @@ def floor(sheet: Sheet) -> None:
 def _hanging_floor(sheet: Sheet, bath_kg: float, pressure: float) -> None:
     """A floor over a room: the bath spread over its share of the room, and the lines under its legs."""
     allowance, density = sheet["bath.floor_allowance"], sheet.result("water.density")
-    everything = (sheet["bath.count"] * bath_kg
+    everything = (sheet.whole("bath.count") * bath_kg
                   + physics.water_mass(volume_m3=scheme.reservoir_m3(sheet), density_kg_m3=density))
     over_room = sheet.work("water.room_pressure", physics.floor_pressure, mass_kg=everything,
                            area_m2=sheet["bath.room_area"])
 
     def load(value: float) -> str:
         return sheet.shown_as("water.floor_pressure", value)
-    legs = sheet["bath.legs"] if sheet["bath.stands_on"] == BENCH else 0
+    legs = sheet.whole("bath.legs") if sheet.text("bath.stands_on") == BENCH else 0
     line = ""
     if legs >= 2:
         half = sheet.shown_as("water.mass", bath_kg / 2.0)
@@ -367,16 +369,16 @@ def _film_volume(sheet: Sheet, film_m: float, floor_m: float) -> float:
     A vessel known by its filling may have any shape, so its film is its surface times the film's height: walls that
     bulge, as of half a drum, hold more up there than the volume in proportion.
     """
-    if sheet["bath.shape"] == KNOWN:
-        return float(sheet.result("water.surface_area")) * film_m
-    return float(sheet.result("water.bath_volume")) - volume_to(sheet, "bath", floor_m)[0]
+    if sheet.text("bath.shape") == KNOWN:
+        return sheet.result("water.surface_area") * film_m
+    return sheet.result("water.bath_volume") - volume_to(sheet, "bath", floor_m)[0]
 
 
 def drain_back(sheet: Sheet) -> None:
     """What runs back to the reservoir when the pump stops, both ways of filling side by side."""
     if not scheme.circulates(sheet):
         return
-    baths = sheet["bath.count"]
+    baths = sheet.whole("bath.count")
     water_depth = _check_depth(sheet, "bath", "Bath")
     if not scheme.pumps_water(sheet):
         for key in ("rim", "floor", "volume"):
@@ -394,7 +396,7 @@ def drain_back(sheet: Sheet) -> None:
     floor_fill = baths * (sheet.result("water.bath_volume") - kept_floor) + hose
     sheet.put("water.drain_back_floor", floor_fill,
               note="All water above the inlet fitting in every bath, and the water in the hose.")
-    open_floor = sheet["bath.fill"] == "floor"
+    open_floor = sheet.text("bath.fill") == "floor"
     sheet.put("water.drain_back_volume", floor_fill if open_floor else rim,
               note="By the way your bath is filled.")
     sheet.put("water.depth_after_stop", min(inlet, film_floor) if open_floor else film_floor,
@@ -425,7 +427,7 @@ def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float)
         sheet.caution("roots-dry", "danger",
                       f"Roots hang dry: when the pump stops, the bath drains back through the pump until {left} of "
                       "water is left. Fill over the rim, or fit a check valve and test it.")
-    if sheet["bath.fill"] == "floor with check valve":
+    if sheet.text("bath.fill") == "floor with check valve":
         sheet.caution("check-valve", "warning",
                       f"A check valve can stick open on one grain of grit. If it does, {litres(floor_fill)} comes back "
                       f"instead of {litres(rim)}. Test it with the pump off, and clean it with the bath.")
@@ -438,9 +440,9 @@ def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float)
         sheet.caution("drain-back-flood", "danger",
                       f"Flood: when the pump stops, {litres(back)} runs back, and the reservoir has room for "
                       f"{litres(room)}. The rest goes on the floor. "
-                      + ("Lower the running level, or take a larger reservoir." if sheet["bath.fill"] == "rim" else
+                      + ("Lower the running level, or take a larger reservoir." if sheet.text("bath.fill") == "rim" else
                          "Lower the running level, take a larger reservoir, or fill over the rim."))
-    elif sheet["bath.fill"] == "floor with check valve" and floor_fill > room:
+    elif sheet.text("bath.fill") == "floor with check valve" and floor_fill > room:
         sheet.caution("valve-flood", "danger",
                       f"Flood if the check valve leaks: {litres(floor_fill)} would run back into room for "
                       f"{litres(room)}. Filling over the rim takes that risk away.")

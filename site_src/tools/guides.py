@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import count
+from math import isfinite
 from pathlib import Path
 
 import markdown
@@ -12,8 +14,12 @@ import markdown
 from .setup import ROOT, Trouble
 
 FOLDER = ROOT / "site_src" / "guides"
-CALCULATOR = "<p>{{ calculator }}</p>"
-KNOWN = {"title", "order", "part", "summary", "topics"}
+PLACE = "{{ calculator }}"
+CALCULATOR = f"<p>{PLACE}</p>"
+NEEDED = ("title", "order", "part", "summary")
+KNOWN = (*NEEDED, "topics")
+# The headings on the page of guides; a new one is written here first.
+PARTS = ("Build it", "Keep the water right", "Feed and grow", "Live with it")
 
 
 @dataclass(frozen=True)
@@ -44,33 +50,86 @@ def in_frames(html: str) -> str:
     return re.sub(r"<table>", frame, html).replace("</table>", "</table></div>")
 
 
-def read(file: Path) -> Guide:
-    """One guide; every mistake in its head stops the build with the file's name."""
-    text = file.read_text(encoding="utf-8")
+def split(text: str) -> tuple[dict[str, str], str, list[str]]:
+    """The head by name, the Markdown beneath it, and a sentence for each line of the head that cannot be read."""
     parts = text.split("---\n", 2)
     if not text.startswith("---\n") or len(parts) != 3:
-        raise Trouble(f"{file.name} must begin with front matter between two lines of ---.")
-    head = {}
+        return {}, text, ["it must begin with front matter between two lines of ---"]
+    head: dict[str, str] = {}
+    wrong = []
     for line in parts[1].splitlines():
-        if line.strip():
-            key, colon, value = line.partition(":")
-            if not colon or key.strip() not in KNOWN:
-                raise Trouble(f"{file.name}: front matter knows {', '.join(sorted(KNOWN))}; this line is none: {line}")
-            head[key.strip()] = value.strip().strip('"')
-    for needed in ("title", "order", "summary"):
-        if not head.get(needed):
-            raise Trouble(f"{file.name}: front matter lacks {needed}.")
+        name, colon, value = (piece.strip() for piece in line.partition(":"))
+        if not line.strip():
+            continue
+        if not colon or name not in KNOWN:
+            wrong.append(f"front matter knows {', '.join(KNOWN)}; this line is none of them: {line}")
+        elif name in head:
+            wrong.append(f"{name} stands in the front matter twice; keep one")
+        else:
+            head[name] = value.strip('"')
+    return head, parts[2], wrong
+
+
+def _topics(head: dict[str, str]) -> tuple[str, ...]:
+    return tuple(name.strip() for name in head.get("topics", "").strip("[]").split(",") if name.strip())
+
+
+def _number(text: str) -> float | None:
     try:
-        order = float(head["order"])
+        found = float(text)
     except ValueError:
-        raise Trouble(f"{file.name}: order must be a number, not {head['order']}.") from None
-    topics = tuple(name.strip() for name in head.get("topics", "").strip("[]").split(",") if name.strip())
-    html = markdown.markdown(parts[2], extensions=["tables", "attr_list", "toc", "footnotes", "def_list", "md_in_html"],
-                             output_format="html")
-    html = in_frames(html)
-    return Guide(file.stem, head["title"], order, head.get("part", "More"), head["summary"], topics, html)
+        return None
+    return found if isfinite(found) else None
 
 
-def read_all(folder: Path) -> list[Guide]:
-    """All guides in their order."""
-    return sorted((read(file) for file in folder.glob("*.md")), key=lambda guide: (guide.order, guide.name))
+def wrong_in_head(head: dict[str, str], known_topics: Sequence[str]) -> list[str]:
+    """A sentence for each thing in the head that is missing or not allowed, with what is."""
+    wrong = [f"front matter lacks {name}" + (f"; it is one of: {', '.join(PARTS)}" if name == "part" else "")
+             for name in NEEDED if not head.get(name)]
+    if head.get("order") and _number(head["order"]) is None:
+        wrong.append(f"order must be a number, not {head['order']}")
+    if head.get("part") and head["part"] not in PARTS:
+        wrong.append(f"there is no part {head['part']}; it is one of: {', '.join(PARTS)}")
+    wrong += [f"there is no topic {name}; topics are any of: {', '.join(known_topics)}"
+              for name in _topics(head) if name not in known_topics]
+    return wrong
+
+
+def wrong_in_text(body: str, asks: bool) -> list[str]:
+    """A sentence if the calculator's place is missing or doubled, or is there without topics to ask about."""
+    places = sum(line.strip() == PLACE for line in body.splitlines())
+    if body.count(PLACE) != places:
+        return [f"{PLACE} must stand on a line of its own"]
+    if asks and places != 1:
+        return [f"it has topics, so one line {PLACE} must say where their calculator goes; there "
+                + ("is none" if not places else f"are {places}")]
+    if places and not asks:
+        return [f"{PLACE} has nothing to ask: add topics to the front matter, or take that line out"]
+    return []
+
+
+def html_of(body: str) -> str:
+    """A guide's Markdown as HTML."""
+    return in_frames(markdown.markdown(
+        body, extensions=["tables", "attr_list", "toc", "footnotes", "def_list", "md_in_html"], output_format="html"))
+
+
+def read_all(folder: Path, known_topics: Sequence[str]) -> list[Guide]:
+    """All guides in their order; whatever is wrong in any of them stops the build, all of it said at once."""
+    wrong: list[str] = []
+    orders: dict[float, str] = {}
+    found = []
+    for file in sorted(folder.glob("*.md")):
+        head, body, mine = split(file.read_text(encoding="utf-8"))
+        if head or not mine:
+            mine += wrong_in_head(head, known_topics) + wrong_in_text(body, bool(_topics(head)))
+        order = _number(head.get("order", ""))
+        if order is not None and orders.setdefault(order, file.name) != file.name:
+            mine.append(f"order {head['order']} is that of {orders[order]} already; give it another")
+        wrong += [f"{file.name}: {one}." for one in mine]
+        if not mine and order is not None:
+            found.append(Guide(file.stem, head["title"], order, head["part"], head["summary"], _topics(head),
+                               html_of(body)))
+    if wrong:
+        raise Trouble("\n".join(["The guides need mending:", *wrong]))
+    return sorted(found, key=lambda guide: guide.order)

@@ -105,11 +105,9 @@ def pages(found: list[guides.Guide], calculator) -> list[Page]:
              "licences."),
     ]
     for guide in found:
-        before, has_one, after = guide.html.partition(guides.CALCULATOR)
-        made = calculator(guide.topics) if guide.topics or has_one else ""
+        made = calculator(guide.topics) if guide.topics else ""
         fixed.append(Page(f"guides/{guide.name}/index.html", "guide", guide.title, guide.summary,
-                          content=before + made + after if has_one else guide.html,
-                          calc_html="" if has_one else made, more={"guide": guide}))
+                          content=guide.html.replace(guides.CALCULATOR, made), more={"guide": guide}))
     return fixed
 
 
@@ -180,7 +178,7 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
 
     mathml = formulas(RELATIONS)
     calc_formulas.load(mathml)
-    found = guides.read_all(guides_folder or guides.FOLDER)
+    found = guides.read_all(guides_folder or guides.FOLDER, [topic.NAME for topic in TOPICS])
     release = tree_digest(ROOT / "calc", ROOT / "site_src", ROOT / "tests" / "references", PYPROJECT)
 
     fresh = folder.with_name(folder.name + ".new")

@@ -1,4 +1,4 @@
-"""Runs every test on all cores with the browsers it finds, and says which it could not run in; and the night's dice."""
+"""Runs every test on all cores with the browsers it finds; or only what needs no browser; or the night's dice."""
 
 from __future__ import annotations
 
@@ -16,6 +16,23 @@ WORKERS = ("-n", "logical", "--maxprocesses", "8")
 NIGHT_TIMES = 20
 
 
+# What `check` runs: the tools' own verdicts, the tests of calc with the floor under their coverage, and the links.
+CHECKS = ("tests/checks", "tests/calc", "tests/site/test_built_pages.py::test_links_lead_to_files_and_places")
+
+
+def measuring(rest: list[str]) -> list[str]:
+    """What makes pytest measure the coverage of calc, where a run of these words runs all of its tests."""
+    from tests import floor
+    named = [one for one in rest if (setup.ROOT / one.split("::")[0]).exists()]
+    return ["--cov", "--cov-report="] if not named or floor.whole(named, filtered=False) else []
+
+
+def check(rest: list[str]) -> int:
+    """Style, types, dead code, declarations, guide heads, links, and the tests of calc with the floor under them."""
+    command = [sys.executable, "-m", "pytest", *WORKERS, "-q", *CHECKS, *measuring([*CHECKS]), *rest]
+    return subprocess.run(command, cwd=setup.ROOT).returncode
+
+
 def run(which: str, rest: list[str]) -> int:
     """All tests; further words go to pytest. Returns its exit code."""
     environment = {**os.environ, "RAFTWRIGHT_CHROMIUM": setup.chromium(), "RAFTWRIGHT_ENGINES": which}
@@ -29,7 +46,8 @@ def run(which: str, rest: list[str]) -> int:
     # What unpacks or installs does so before there are workers to do it twice.
     hosts.nginx()
     # What was skipped is listed at the end with its reason.
-    command = [sys.executable, "-m", "pytest", *WORKERS, "-rs", "--durations=10", *(rest or ["tests"])]
+    command = [sys.executable, "-m", "pytest", *WORKERS, "-rs", "--durations=10",
+               *(rest or ["tests"]), *measuring(rest)]
     return subprocess.run(command, cwd=setup.ROOT, env=environment).returncode
 
 

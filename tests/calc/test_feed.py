@@ -385,10 +385,10 @@ def test_the_acids_nutrients_are_taken_off_and_its_bicarbonate_is_gone():
     without = with_acid("100.09 mg/L")
     acid = with_acid("100.09 mg/L", nutrient_n=28.0, acid_needed=2.0, nutrient_p=0.0, nutrient_s=0.0)
     def nitrogen(sheet):
-        return next(row for row in sheet.result("feed.reached") if row["element"] == "N")
+        return next(row for row in sheet.result_rows("feed.reached") if row["element"] == "N")
 
     def from_salts(sheet):
-        brought = sum(row["mass"] * salts.shares(row["key"]).get("N", 0.0) for row in sheet.result("feed.masses"))
+        brought = sum(row["mass"] * salts.shares(row["key"]).get("N", 0.0) for row in sheet.result_rows("feed.masses"))
         return brought * 1e3 / sheet.result("feed.batch")
     # With calcium in the water, less calcium nitrate is taken and nitrogen falls short; the acid makes up for it.
     assert nitrogen(without)["reached"] < 140.0

@@ -8,7 +8,7 @@ import subprocess
 import sys
 
 import pytest
-from tools import guides, serve, setup
+from tools import serve, setup
 
 
 def test_missing_npm_is_told(monkeypatch, tmp_path):
@@ -48,19 +48,6 @@ def test_taken_port_is_told(tmp_path):
         port = taken.getsockname()[1]
         with pytest.raises(setup.Trouble, match=f"Port {port} is taken; choose another"):
             serve.server(tmp_path, port)
-
-
-@pytest.mark.parametrize(("text", "message"), [
-    ("# no head\n", "must begin with front matter"),
-    ("---\ntitle: A\n---\nx", "lacks order"),
-    ("---\ntitle: A\norder: first\nsummary: s\n---\nx", "order must be a number, not first"),
-    ("---\ntitle: A\ncolour: red\n---\nx", "this line is none: colour: red"),
-])
-def test_a_bad_guide_stops_the_build_with_its_name(tmp_path, text, message):
-    file = tmp_path / "bad.md"
-    file.write_text(text, encoding="utf-8")
-    with pytest.raises(setup.Trouble, match="bad.md.*" + message):
-        guides.read(file)
 
 
 def test_unknown_words_are_refused():

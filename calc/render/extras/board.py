@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import degrees
 
+from ...declare import Row
 from ...solve import Design
 from .. import drawing
 from ..pieces import figure, rows_table
@@ -32,7 +33,7 @@ def extra(design: Design) -> str:
             f'hole{"" if len(holes) == 1 else "s"}</summary>{table}{more}</details>')
 
 
-def _from_the_centre(design: Design, holes: list[dict]) -> str:
+def _from_the_centre(design: Design, holes: list[Row]) -> str:
     """Where to drill a disc: from two marked diameters, or by radius and angle."""
     def size(value: float) -> str:
         text = design.show(abs(value), "length", "in", "mm", 16)
@@ -54,7 +55,7 @@ def _notches(design: Design) -> str:
     disc = design.value("water.opening_shape") == "round"
     sides = {"right": "right-hand side", "left": "left-hand side", "back": "back"}
 
-    def place(one: dict) -> str:
+    def place(one: Row) -> str:
         if disc:
             return f"at {degrees(one['angle']):.0f}\u00b0 on the rim"
         along = one["x"] if one["side"] == "back" else one["y"]

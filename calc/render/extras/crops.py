@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ...data import crops as data
+from ...declare import Row
 from ...solve import Design
 from ..pieces import rows_table
 
@@ -25,7 +26,7 @@ def between(design: Design, low: float, high: float, kind: str, us: str, metric:
     return f"{number} to {last}" if unit and last.endswith(" " + unit) else f"{first} to {last}"
 
 
-def _cells(row: dict, design: Design) -> list[dict]:
+def _cells(row: Row, design: Design) -> list[Row]:
     found = []
     for name, title, kind, us, metric in SHOWN:
         cell = row[name]

@@ -6,6 +6,7 @@ from html import escape
 
 from ... import units
 from ...data.salts import NH4, NO3, WORDS
+from ...declare import Row
 from ...solve import Design
 from .. import chart
 from ..pieces import figure, rows_table
@@ -29,7 +30,7 @@ def _change(share: float) -> str:
     return f"{percent:+.1f} %" if percent else "0 %"
 
 
-def _amount(row: dict, design: Design) -> str:
+def _amount(row: Row, design: Design) -> str:
     return _millilitres(row["volume"], design) if row.get("volume") is not None else _grams(row["mass"], design)
 
 

@@ -11,8 +11,8 @@ WAYS = (("likely", "likely"), ("low", "if all that is uncertain goes wrong"), ("
 
 
 def _words(design: Design) -> str:
-    return {row["what"]: row["case"] for row in design.value("outage.times") or []}.get(
-        design.value("outage.what"), "")
+    cases: dict[str, str] = {row["what"]: row["case"] for row in design.value("outage.times") or []}
+    return cases.get(design.value("outage.what"), "")
 
 
 def _curve(design: Design) -> str:

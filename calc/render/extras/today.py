@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from html import escape
 
+from ...declare import Row
 from ...solve import Design
 from ..pieces import rows_table
 
 
-def _amount(row: dict, design: Design) -> str:
+def _amount(row: Row, design: Design) -> str:
     if row["mass"] is not None:
         return design.show(row["mass"], "mass", "g", "g")
     return design.show(row["volume"], "volume", "mL", "mL")

@@ -87,8 +87,6 @@ RESULTS = (
     Result("board.raft_width", "length", "Whole raft, width", "in", "mm", 16),
     Result("board.notch_rows", "rows", "Notches in the edge"),
     Result("board.fall_to_wedge", "length", "The water may fall before the raft wedges", "in", "mm", 16),
-    Result("board.notch_rows", "rows", "Notches in the edge"),
-    Result("board.fall_to_wedge", "length", "The water may fall before the raft wedges", "in", "mm", 16),
     Result("board.diameter", "length", "Disc to cut, across", "in", "mm", 16),
     Result("board.length", "length", "Each board, length", "in", "mm", 16),
     Result("board.width", "length", "Each board, width", "in", "mm", 16),

@@ -6,6 +6,7 @@ from math import pi
 from typing import TYPE_CHECKING
 
 from ...data import foam as foams
+from ...declare import Row
 from ...geometry.boards import cell_in_disc
 from ...relations import floating, geometry, heat
 from ...relations import layout as counting
@@ -23,11 +24,12 @@ LOW_FREEBOARD_M = INCH / 4
 PLANT_CENTRE_M = 0.10
 
 
-def _board_area(sheet: Sheet, piece: dict, raft_area: float) -> float:
+def _board_area(sheet: Sheet, piece: Row, raft_area: float) -> float:
     """Area of one board in m2: its own rectangle, or its share of a round raft."""
-    if sheet.result("water.opening_shape") != "round":
-        return piece["length"] * piece["width"]
-    pieces = sheet.result("board.pieces")
+    if sheet.result("water.opening_shape", str) != "round":
+        own: float = piece["length"] * piece["width"]
+        return own
+    pieces = sheet.result_rows("board.pieces")
     if len(pieces) in (1, 2, 4):
         return raft_area / len(pieces)
     radius = sheet.result("board.raft_length") / 2
@@ -37,9 +39,9 @@ def _board_area(sheet: Sheet, piece: dict, raft_area: float) -> float:
 
 def coverage(sheet: Sheet) -> None:
     """How dense the sites are, how much water is covered, and the foam left between holes."""
-    sites, diameter = sheet.result("board.sites"), sheet.result("board.hole_diameter")
+    sites, diameter = sheet.result("board.sites", int), sheet.result("board.hole_diameter")
     long, wide = sheet.result("board.raft_length"), sheet.result("board.raft_width")
-    area = (geometry.circle_area(diameter_m=long) if sheet.result("water.opening_shape") == "round"
+    area = (geometry.circle_area(diameter_m=long) if sheet.result("water.opening_shape", str) == "round"
             else geometry.rectangle_area(length_m=long, width_m=wide))
     sheet.put("board.area", area, note="All boards of one bath, holes counted in.")
     sheet.work("board.site_density", counting.site_density, sites=sites, area_m2=area)
@@ -70,12 +72,12 @@ def _warn_of_lifting(sheet: Sheet, mass: float) -> None:
 
 def float_at_harvest(sheet: Sheet) -> None:
     """How deep the heaviest board floats at harvest, and what it could still carry."""
-    kind = foams.BY_KEY[sheet["board.foam"]]
+    kind = foams.BY_KEY[sheet.text("board.foam")]
     thickness, water = sheet["board.thickness"], sheet.result("water.density")
     diameter = sheet.result("board.hole_diameter")
     site_mass = plant_mass(sheet) + sheet["board.pot_mass"]
     raft_area = sheet.result("board.area")
-    pieces = [(piece["sites"], _board_area(sheet, piece, raft_area)) for piece in sheet.result("board.pieces")]
+    pieces = [(piece["sites"], _board_area(sheet, piece, raft_area)) for piece in sheet.result_rows("board.pieces")]
     sites, area = max((piece for piece in pieces if piece[1] > 0), key=lambda piece: piece[0] / piece[1])
     share = counting.hole_share(sites=sites, hole_diameter_m=diameter, area_m2=area)
     load = sites * site_mass / area
@@ -120,8 +122,8 @@ def float_at_harvest(sheet: Sheet) -> None:
 
 def on_standpipe(sheet: Sheet) -> None:
     """A board over a standpipe without a notch rests on its rim: the board hangs deeper than the water over the rim."""
-    if not scheme.pumps_water(sheet) or sheet["circulation.overflow_place"] != INSIDE \
-            or sheet["board.notches"] != NO_NOTCHES:
+    if not scheme.pumps_water(sheet) or sheet.text("circulation.overflow_place") != INSIDE \
+            or sheet.text("board.notches") != NO_NOTCHES:
         return
     draught, film = sheet.result("board.draught"), sheet["bath.film"]
     if draught > film:
@@ -133,11 +135,11 @@ def on_standpipe(sheet: Sheet) -> None:
 
 def heel(sheet: Sheet) -> None:
     """What happens when one half of the board has been harvested and the other has not."""
-    kind = foams.BY_KEY[sheet["board.foam"]]
+    kind = foams.BY_KEY[sheet.text("board.foam")]
     thickness, water = sheet["board.thickness"], sheet.result("water.density")
     load, draught = sheet.result("board.load"), sheet.result("board.draught")
     dry = kind.density_kg_m3 * thickness / water
-    whole_disc = sheet.result("water.opening_shape") == "round" and sheet.result("board.count") == 1
+    whole_disc = sheet.result("water.opening_shape", str) == "round" and sheet.result("board.count", int) == 1
     tilt = {"bare_draught_m": dry, "draught_m": draught, "lever": 8 / (3 * pi) if whole_disc else 0.75}
     edge = floating.edge_draught(**tilt)
     sheet.put("board.edge_draught", edge, floating.edge_draught, tilt,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil, pi
+from math import ceil, pi, sqrt
 from typing import TYPE_CHECKING
 
 from ...data import foam as foams
@@ -10,10 +10,13 @@ from ...data import saws
 from ...geometry import layout
 from ...geometry.boards import Placed, board_layouts
 from ...geometry.notches import polar
+from ...relations.layout import whole
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
+# What does not change while a spacing is sought: the first arguments of ``board_layouts``.
+Fixed = tuple[float, float, bool, float, int, int, tuple[layout.Rectangle, ...], float, float]
 INCH = 0.0254
 MOST_SITES = 20000
 MOST_BOARDS = 400
@@ -45,7 +48,7 @@ def length_text(sheet: Sheet, value: float) -> str:
 def _room_text(sheet: Sheet, value: float) -> str:
     """An upper bound, rounded down to a size that can be typed and will be accepted."""
     step = 1e-3 if sheet.system == "metric" else INCH / 16
-    return length_text(sheet, max(0.0, step * layout.whole(value / step)))
+    return length_text(sheet, max(0.0, step * whole(value / step)))
 
 
 def raft(sheet: Sheet) -> None:
@@ -105,27 +108,27 @@ def _keepouts(sheet: Sheet) -> tuple[layout.Rectangle, ...]:
     return tuple(found)
 
 
-def _arguments(sheet: Sheet, along: int, across: int, keepouts) -> tuple:
+def _arguments(sheet: Sheet, along: int, across: int, keepouts: tuple[layout.Rectangle, ...]) -> Fixed:
     diameter = sheet.result("board.hole_diameter")
     return (sheet.result("board.raft_length"), sheet.result("board.raft_width"),
-            sheet.result("water.opening_shape") == "round", sheet["board.clearance"], along, across, keepouts,
+            sheet.result("water.opening_shape", str) == "round", sheet["board.clearance"], along, across, keepouts,
             sheet["board.margin"] + diameter / 2, diameter / 2)
 
 
-def _split(sheet: Sheet, keepouts) -> tuple[int, int]:
+def _split(sheet: Sheet, keepouts: tuple[layout.Rectangle, ...]) -> tuple[int, int]:
     """Boards along and across: the reader's own, or the fewest that one person can lift and a sheet can give."""
-    if sheet["board.split"] == "number":
-        along, across = sheet["board.boards_along"], sheet["board.boards_across"]
+    if sheet.text("board.split") == "number":
+        along, across = sheet.whole("board.boards_along"), sheet.whole("board.boards_across")
         if along * across > MOST_BOARDS:
             sheet.fault("board.boards_along", f"Boards along the length: with those across it makes more than "
                         f"{MOST_BOARDS} boards; enter {max(1, MOST_BOARDS // across)} or less.")
         return along, across
     raft_length, raft_width = sheet.result("board.raft_length"), sheet.result("board.raft_width")
-    round_raft = sheet.result("water.opening_shape") == "round"
+    round_raft = sheet.result("water.opening_shape", str) == "round"
     longest, heaviest = sheet["board.max_length"], sheet["board.max_mass"]
     sides = sheet["board.sheet_length"], sheet["board.sheet_width"]
     site_mass = plant_mass(sheet) + sheet["board.pot_mass"]
-    foam_mass = foams.BY_KEY[sheet["board.foam"]].density_kg_m3 * sheet["board.thickness"]
+    foam_mass = foams.BY_KEY[sheet.text("board.foam")].density_kg_m3 * sheet["board.thickness"]
     edge = sheet["board.margin"] + sheet.result("board.hole_diameter") / 2
 
     def suits(along: int, across: int) -> bool:
@@ -133,12 +136,12 @@ def _split(sheet: Sheet, keepouts) -> tuple[int, int]:
         if max(long, wide) > min(longest, max(sides)) + 1e-9 or min(long, wide) > min(sides) + 1e-9:
             return False
         # Keep-outs and rounding take holes away, so the plain rectangle is the heaviest the board can be.
-        sites = layout.rectangle_count(long, wide, edge, spacing_of(sheet), sheet["board.pattern"])
+        sites = layout.rectangle_count(long, wide, edge, spacing_of(sheet), sheet.text("board.pattern"))
         share = pi / 4 if round_raft else 1.0
         return share * (long * wide * foam_mass + sites * site_mass) <= heaviest + 1e-9
 
     # A seam that leaves boards too small for one hole helps nobody.
-    most_along, most_across = (max(1, layout.whole(side / (2 * edge))) for side in (raft_length, raft_width))
+    most_along, most_across = (max(1, whole(side / (2 * edge))) for side in (raft_length, raft_width))
     if round_raft:
         # Doubling keeps a seam through the centre.
         tried = [(2 ** ((step + 1) // 2), 2 ** (step // 2)) for step in range(9)]
@@ -147,10 +150,10 @@ def _split(sheet: Sheet, keepouts) -> tuple[int, int]:
     best = None
     for across in range(1, min(most_across, MOST_BOARDS) + 1):
         limit = min(most_along, (best[0] * best[1] - 1 if best else MOST_BOARDS) // across)
-        along = next((number for number in range(max(1, ceil(raft_length / max(longest, max(sides)) - 1e-9)), limit + 1)
-                      if suits(number, across)), None)
-        if along:
-            best = along, across
+        fewest = max(1, ceil(raft_length / max(longest, max(sides)) - 1e-9))
+        enough = next((number for number in range(fewest, limit + 1) if suits(number, across)), None)
+        if enough:
+            best = enough, across
     if best is None:
         # The lightest split there is; what is still too long or too heavy is said with the boards.
         best = most_along, min(most_across, max(1, MOST_BOARDS // most_along))
@@ -172,7 +175,7 @@ def boards(sheet: Sheet) -> None:
     along, across = _split(sheet, keepouts)
     _check_room(sheet, raft_length / along, raft_width / across, diameter)
     fixed = _arguments(sheet, along, across, keepouts)
-    pattern = sheet["board.pattern"]
+    pattern = sheet.text("board.pattern")
     used = _spread(sheet, fixed, spacing, pattern)
     found = board_layouts(*fixed, used, pattern)
     sites = sum(one[4].count for one in found)
@@ -201,9 +204,9 @@ def _check_room(sheet: Sheet, long: float, wide: float, diameter: float) -> None
                 {"board.pot": "", **BESIDE_A_HOLE})
 
 
-def _spread(sheet: Sheet, fixed: tuple, spacing: float, pattern: str) -> float:
+def _spread(sheet: Sheet, fixed: Fixed, spacing: float, pattern: str) -> float:
     """The spacing used: as typed, or wider where a number of sites was asked for."""
-    wanted = sheet.optional("board.wanted")
+    wanted = sheet.optional("board.wanted", int)
     if wanted is None:
         return spacing
 
@@ -226,9 +229,9 @@ def _spread(sheet: Sheet, fixed: tuple, spacing: float, pattern: str) -> float:
     return found or spacing
 
 
-def _put_boards(sheet: Sheet, found, long: float, wide: float, along: int, across: int) -> None:
+def _put_boards(sheet: Sheet, found: tuple[Placed, ...], long: float, wide: float, along: int, across: int) -> None:
     note = "The whole raft, parted into equal boards." if along * across > 1 else "One board, the whole raft."
-    if sheet.result("water.opening_shape") == "round":
+    if sheet.result("water.opening_shape", str) == "round":
         sheet.put("board.diameter", long * along, note="The opening at the water line, less the gap all round. Cut the "
                   "whole disc first, then part it.")
     sheet.put("board.length", long, note=note)
@@ -241,14 +244,14 @@ def _put_boards(sheet: Sheet, found, long: float, wide: float, along: int, acros
     gap = sheet["board.clearance"]
     raft_length, raft_width = long * along, wide * across
     seams = []
-    round_raft = sheet.result("water.opening_shape") == "round"
+    round_raft = sheet.result("water.opening_shape", str) == "round"
     for count, step, size, other in ((along, long, raft_length, "x"), (across, wide, raft_width, "y")):
         for number in range(1, count):
             place = number * step
             # A seam of a round raft is a chord of it.
-            half = (max(place * (size - place), 0.0)) ** 0.5 if round_raft else None
             reach = raft_width if other == "x" else raft_length
-            low, high = (gap + reach / 2 - half, gap + reach / 2 + half) if round_raft else (gap, gap + reach)
+            half = sqrt(max(place * (size - place), 0.0)) if round_raft else reach / 2
+            low, high = gap + reach / 2 - half, gap + reach / 2 + half
             ends = {"x1": gap + place, "y1": low, "x2": gap + place, "y2": high} if other == "x" else \
                 {"x1": low, "y1": gap + place, "x2": high, "y2": gap + place}
             seams.append(ends)
@@ -259,7 +262,7 @@ PATTERN_WORDS = {layout.SQUARE: "Square rows", layout.STAGGERED: "Staggered rows
                  layout.ROWS: "Straight rows, each filled on its own"}
 
 
-def _put_sites(sheet: Sheet, found, used: float, sites: int) -> None:
+def _put_sites(sheet: Sheet, found: tuple[Placed, ...], used: float, sites: int) -> None:
     sheet.put("board.spacing_used", used, note="As entered, or wider to spread the number wanted; no two centres are "
               "closer, across seams too.")
     fullest = max((one[4] for one in found), key=lambda one: one.count)
@@ -269,7 +272,7 @@ def _put_sites(sheet: Sheet, found, used: float, sites: int) -> None:
               "asked for allows.")
     sheet.put("board.sites", sites, note="Counted hole by hole, all boards of one bath.")
     sheet.put("board.sites_per_board", fullest.count, note="On the board with the most holes.")
-    disc = sheet.result("water.opening_shape") == "round"
+    disc = sheet.result("water.opening_shape", str) == "round"
     middle, gap = sheet.result("board.raft_length") / 2, sheet["board.clearance"]
 
     def hole(number: int, one: Placed, x: float, y: float) -> dict[str, float]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import ceil, cos, pi, sin
 from typing import TYPE_CHECKING
 
+from ...declare import Row
 from ...geometry import notches as geometry
 from .. import scheme
 from ..circulation import INSIDE
@@ -47,11 +48,11 @@ def pipes_of(sheet: Sheet) -> list[Pipe]:
 
     if scheme.pumps_water(sheet):
         bore = sheet.result_if_any("circulation.overflow_bore")
-        if bore and sheet["circulation.overflow_place"] == INSIDE:
-            for number in range(sheet["circulation.drains"]):
+        if bore and sheet.text("circulation.overflow_place") == INSIDE:
+            for number in range(sheet.whole("circulation.drains")):
                 # The first in the middle, the others to both sides of it.
                 add("standpipe", bore + PIPE_WALL_M, "right", 0.5 + 0.25 * ((number + 1) // 2) * (-1) ** number)
-        if sheet["bath.fill"] == "rim":
+        if sheet.text("bath.fill") == "rim":
             add("fill hose", inlet_bore(sheet) + HOSE_WALL_M, "left")
     if scheme.has_air(sheet):
         stones = max(1, ceil(sheet.result("water.footprint") / sheet["air.stone_area"] * (1 - 1e-9)))
@@ -63,16 +64,17 @@ def pipes_of(sheet: Sheet) -> list[Pipe]:
 
 def notches(sheet: Sheet) -> None:
     """Where the notches go: clear of the holes, or else the holes in their way are left out."""
-    if sheet["board.notches"] == NO_NOTCHES:
+    if sheet.text("board.notches") == NO_NOTCHES:
         return
-    pieces = {row["board"]: row for row in sheet.result("board.pieces")}
+    pieces = {row["board"]: row for row in sheet.result_rows("board.pieces")}
     radius = sheet.result("board.hole_diameter") / 2
     gap = sheet["board.clearance"]
     long, wide = sheet.result("board.raft_length"), sheet.result("board.raft_width")
     holes = [(pieces[one["board"]]["x"] - gap + one["x"], pieces[one["board"]]["y"] - gap + one["y"])
-             for one in sheet.result("board.holes")]
-    disc = sheet.result("water.opening_shape") == "round"
-    rows, lost = [], set()
+             for one in sheet.result_rows("board.holes")]
+    disc = sheet.result("water.opening_shape", str) == "round"
+    rows: list[Row] = []
+    lost: set[int] = set()
     for pipe in pipes_of(sheet):
         if disc:
             placed = geometry.on_rim([(x - long / 2, y - long / 2) for x, y in holes], long / 2, pipe.width, pipe.depth,
@@ -98,15 +100,15 @@ def _on_side(pipe: Pipe, holes: list[geometry.Point], long: float, wide: float,
         placed = geometry.on_edge([(x, wide - y) for x, y in holes], long, pipe.width, pipe.depth, radius,
                                   pipe.wish * long)
         return placed.along, wide, placed
-    inward = (lambda x: long - x) if pipe.side == "right" else (lambda x: x)
-    placed = geometry.on_edge([(y, inward(x)) for x, y in holes], wide, pipe.width, pipe.depth, radius,
+    right = pipe.side == "right"
+    placed = geometry.on_edge([(y, long - x if right else x) for x, y in holes], wide, pipe.width, pipe.depth, radius,
                               pipe.wish * wide)
-    return (long if pipe.side == "right" else 0.0), placed.along, placed
+    return (long if right else 0.0), placed.along, placed
 
 
 def _drop(sheet: Sheet, lost: set[int]) -> None:
     """Leave out the holes that a notch cuts, and say so."""
-    kept = [one for number, one in enumerate(sheet.result("board.holes")) if number not in lost]
+    kept = [one for number, one in enumerate(sheet.result_rows("board.holes")) if number not in lost]
     counts: dict[int, int] = {}
     for one in kept:
         counts[one["board"]] = counts.get(one["board"], 0) + 1
@@ -114,8 +116,8 @@ def _drop(sheet: Sheet, lost: set[int]) -> None:
     sheet.put("board.holes", kept, note=again)
     sheet.put("board.sites", len(kept), note=again)
     sheet.put("board.sites_per_board", max(counts.values(), default=0), note=again)
-    sheet.put("board.pieces", [{**row, "sites": counts.get(row["board"], 0)} for row in sheet.result("board.pieces")],
-              note=again)
+    pieces = sheet.result_rows("board.pieces")
+    sheet.put("board.pieces", [{**row, "sites": counts.get(row["board"], 0)} for row in pieces], note=again)
     sheet.caution("notch-costs-sites", "note",
                   f"{len(lost)} hole{'' if len(lost) == 1 else 's'} had to make room for a pipe or hose at the raft's "
                   "edge. A wider margin or spacing keeps them.")
@@ -123,7 +125,7 @@ def _drop(sheet: Sheet, lost: set[int]) -> None:
 
 def sinking(sheet: Sheet) -> None:
     """How far the water may fall before the raft wedges in a vessel that narrows downwards."""
-    shape = sheet["bath.shape"]
+    shape = sheet.text("bath.shape")
     if not shape.startswith("tapered"):
         return
     depth, gap = sheet["bath.depth"], sheet["board.clearance"]

@@ -35,10 +35,10 @@ def stock(sheet: Sheet) -> None:
     else:
         sheet.put("board.pieces_per_sheet", each, note="Straight cuts from edge to edge, some boards turned: better "
                   f"than all one way, which gives {one_way(**arguments)}.")
-    count = sheet.result("board.count") * sheet["bath.count"]
+    count = sheet.result("board.count", int) * sheet.whole("bath.count")
     needed = ceil(count / each)
     sheet.put("board.sheets", needed, note="Boards of all baths over boards from one sheet, rounded up.")
-    used = sheet.result("board.area") * sheet["bath.count"]
+    used = sheet.result("board.area") * sheet.whole("bath.count")
     sheet.put("board.waste", 1 - used / (needed * sides[0] * sides[1]),
               note="Share of the sheets bought that is not board; offcuts may still make lids and spares.")
 

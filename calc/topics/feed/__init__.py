@@ -26,7 +26,7 @@ _LABEL = tuple(_percent(key, element) for key, element in PERCENTS)
 _CHOOSE = Choice("", "choose")
 
 
-def _row(name: str, numbers: str, **more) -> dict:
+def _row(name: str, numbers: str, **more: str) -> dict[str, str]:
     pairs = (part.split(":") for part in numbers.split())
     return {"name": name, **more, **{key: f"{value} %" for key, value in pairs}}
 

@@ -8,6 +8,7 @@ from ...data import acids
 from ... import units
 from ...data import salts as salt_data
 from ...data.salts import ELEMENTS, NH4, NO3, WORDS
+from ...declare import Row
 from ...models import recipe
 from ...relations import acidity as physics
 from .choices import ACID_TAKEN, BOTTLES, IRON_MG_L, JUDGEMENT, OWN, SALTS
@@ -48,14 +49,14 @@ def _too_much(sheet: Sheet, element: str, wanted: float, way: str) -> str:
     return "it comes along with the others" if way != BOTTLES else "by the label"
 
 
-def _unnamed(sheet: Sheet, reached: dict[str, float]) -> list[dict]:
+def _unnamed(sheet: Sheet, reached: dict[str, float]) -> list[Row]:
     """A formula that names no aim for an element that plants need says so; for iron a chelate is offered."""
     wanted = wanted_of(sheet)
     rows = []
     for element in ELEMENTS:
         if element in wanted or element == "S" or reached.get(element, 0.0) > NO_TRACE_MG_L:
             continue
-        whose = "your formula" if sheet["feed.target"] == OWN else "this formula"
+        whose = "your formula" if sheet.text("feed.target") == OWN else "this formula"
         words = f"{WORDS[element]}: {whose} names none, so this mix brings none, and plants need it."
         words += _chelate(sheet) if element == "Fe" else f" {BRINGERS[element].capitalize()} would bring it."
         rows.append({"about": WORDS[element], "words": words})
@@ -67,7 +68,7 @@ def _unnamed(sheet: Sheet, reached: dict[str, float]) -> list[dict]:
 
 def _chelate(sheet: Sheet) -> str:
     """An iron chelate with its grams for this feed: one that the reader has, or the one that holds up to pH 7."""
-    owned = [row["name"] for row in sheet.rows("feed.salts")] if sheet["feed.way"] == SALTS else []
+    owned = [row["name"] for row in sheet.rows("feed.salts")] if sheet.text("feed.way") == SALTS else []
     key = next((one for one in CHELATES if one in owned), CHELATES[0])
     salt = salt_data.BY_KEY[key]
     kilograms = IRON_MG_L * sheet.result("feed.batch") * 1e-3 / salt_data.shares(key)["Fe"]
@@ -79,7 +80,7 @@ def other_acids(sheet: Sheet) -> list[str]:
     """Where the acid brings more of an element than the formula wants: how much of it to take, and another for "
       "the rest."""
     wanted, tap = wanted_of(sheet), tap_brought(sheet)
-    needed, name = sheet.result_if_any("acidity.acid_needed") or 0.0, sheet.input_if_any("acidity.acid")
+    needed, name = sheet.result_if_any("acidity.acid_needed") or 0.0, sheet.input_if_any("acidity.acid", str)
     volume, water = sheet.result_if_any("acidity.volume"), sheet.result_if_any("acidity.water")
     found = []
     for element, part in (("P", "p"), ("N", "n")):
@@ -122,7 +123,7 @@ def reached(sheet: Sheet) -> None:
                                for element in names],
               note="Grams per litre times the share of each element, added to what water and acid bring, less what can "
                    "fall out as calcium phosphate at the highest pH.",
-              source=salt_data.MASS_SOURCE if sheet["feed.way"] == SALTS else "your labels")
+              source=salt_data.MASS_SOURCE if sheet.text("feed.way") == SALTS else "your labels")
     nitrogen = found.reached.get("N", 0.0)
     if nitrogen > 0.0:
         sheet.put("feed.ammonium_share", found.reached.get(NH4, 0.0) / nitrogen,
@@ -131,7 +132,7 @@ def reached(sheet: Sheet) -> None:
 
 def advice(sheet: Sheet) -> None:
     """Say plainly what cannot be reached, which salt would mend it, and whether another mix is as good."""
-    found, sources, way = mixture(sheet), sources_of(sheet), sheet["feed.way"]
+    found, sources, way = mixture(sheet), sources_of(sheet), sheet.text("feed.way")
     aim = aim_of(sheet, water_counted(sheet, wanted_of(sheet)))
     rows = []
     for element, wanted, got in recipe.missed(found, aim):

@@ -23,7 +23,7 @@ def counts_on_acid(sheet: Sheet) -> None:
     brought = [f"{sheet.shown_as('acidity.nutrient_p', amount)} of {WORDS[element].lower()}"
                for element in ("P", "N") if element in wanted
                and (amount := counted.get(element, 0.0) - tap.get(element, 0.0)) >= 1.0]
-    product, volume = sheet.result_if_any("acidity.product"), sheet.result_if_any("acidity.volume")
+    product, volume = sheet.result_if_any("acidity.product", str), sheet.result_if_any("acidity.volume")
     if not brought or product is None or volume is None:
         return
     sheet.caution("feed-acid", "warning",
@@ -46,7 +46,7 @@ def suits_crops(sheet: Sheet) -> None:
         return sheet.shown_as("feed.ec", value)
     what = "thinner" if ec < low else "stronger"
     sheet.caution("feed-crops", "warning", f"Feed: {say(ec)} is {what} than the {say(low)} to {say(high)} that suits "
-                  f"{sheet.result('crops.names')}. Change the strength or the formula, or choose other crops.")
+                  f"{sheet.result('crops.names', str)}. Change the strength or the formula, or choose other crops.")
 
 
 def source_water(sheet: Sheet) -> None:
@@ -69,11 +69,11 @@ def handling(sheet: Sheet) -> None:
                   "then the other.")
     sheet.caution("feed-labels", "warning", "Children: keep salts and bottles locked away and labelled with name and "
                   "date, never in bottles made for drinks. Weigh with goggles, gloves and no wind; raise no dust.")
-    if sheet["feed.way"] != SALTS:
+    if sheet.text("feed.way") != SALTS:
         sheet.caution("feed-sheet", "warning", "Products: read the safety data sheet of each. Powders with nitrate "
                       "make a fire fiercer: keep them dry, away from heat, fuel, sawdust and foam offcuts.")
         return
-    used = [salt_data.BY_KEY[row["key"]] for row in sheet.result("feed.masses")]
+    used = [salt_data.BY_KEY[row["key"]] for row in sheet.result_rows("feed.masses")]
     fiery = [salt.name for salt in used if "oxidiser" in salt.hazard]
     if fiery:
         sheet.caution("feed-oxidiser", "danger", f"Oxidisers ({', '.join(fiery)}) make any fire fiercer. Keep them "
@@ -86,6 +86,6 @@ def handling(sheet: Sheet) -> None:
     named = [salt_data.BY_KEY[row["name"]] for row in sheet.rows("feed.salts")]
     held = [salt for salt in named if salt.restricted]
     if held:
-        left = "" if sheet["feed.allow_restricted"] else " It is left out of the mix."
+        left = "" if sheet.yes("feed.allow_restricted") else " It is left out of the mix."
         sheet.caution("feed-restricted", "danger", f"{held[0].name}: {held[0].restricted}. Ask your authority before "
                       f"you buy or keep it.{left}")

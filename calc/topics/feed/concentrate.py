@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from ...data import salts as salt_data
 from ...data.salts import ELEMENTS, WORDS
+from ...declare import Row
 from ...models import recipe
 from ...relations.base import MEMORY
 from .choices import BOTTLES, FULL_SHARE, HALF_A_STEP, SALTS, SCALES, STOCK
@@ -22,10 +23,11 @@ def is_stocked(source_key: str) -> bool:
 
 def micro_stock(sheet: Sheet) -> None:
     """Trace elements as a strong stock, for their pinches cannot be weighed batch by batch."""
-    if sheet["feed.way"] != SALTS:
+    if sheet.text("feed.way") != SALTS:
         return
-    found, strength, step = mixture(sheet), sheet["feed.micro_strength"], SCALES[sheet["feed.scale"]]
-    rows, coarse = [], []
+    found, strength, step = mixture(sheet), sheet["feed.micro_strength"], SCALES[sheet.text("feed.scale")]
+    rows: list[Row] = []
+    coarse: list[str] = []
     for key in salt_keys(sheet):
         grams = found.grams_l[key] * strength
         if grams <= 0.0 or not is_stocked(key):
@@ -55,16 +57,16 @@ def micro_stock(sheet: Sheet) -> None:
 def rounding(sheet: Sheet) -> None:
     """What the scale's steps do to each element."""
     found, sources = mixture(sheet), sources_of(sheet)
-    if sheet["feed.way"] == BOTTLES:
+    if sheet.text("feed.way") == BOTTLES:
         return
-    litres, step = sheet.result("feed.batch") * 1000.0, SCALES[sheet["feed.scale"]]
-    stock_off = {row["key"]: row["off"] for row in sheet.result_if_any("feed.micro_stock") or []}
+    litres, step = sheet.result("feed.batch") * 1000.0, SCALES[sheet.text("feed.scale")]
+    stock_off = {row["key"]: row["off"] for row in sheet.rows_if_any("feed.micro_stock")}
     weighed = {key: grams * (1.0 + stock_off[key]) if key in stock_off
                else recipe.rounded(grams * litres, step) / litres for key, grams in found.grams_l.items()}
     then = recipe.bring(sources, weighed, water_brought(sheet))
-    rows = [{"element": element, "exact": found.reached[element], "weighed": then.get(element, 0.0),
-             "off": then.get(element, 0.0) / found.reached[element] - 1.0}
-            for element in ELEMENTS if found.reached.get(element, 0.0) > 0.0]
+    rows: list[Row] = [{"element": element, "exact": found.reached[element], "weighed": then.get(element, 0.0),
+                        "off": then.get(element, 0.0) / found.reached[element] - 1.0}
+                       for element in ELEMENTS if found.reached.get(element, 0.0) > 0.0]
     sheet.put("feed.rounded", rows, note="Each mass to the nearest step of the scale; trace elements from their "
               "stock.")
     lost = [row for row in rows if abs(row["off"]) > HALF_A_STEP]
@@ -76,7 +78,7 @@ def rounding(sheet: Sheet) -> None:
 
 def concentrates(sheet: Sheet) -> None:
     """Bottles A and B: what goes where, why, and whether it dissolves."""
-    if sheet["feed.way"] != SALTS:
+    if sheet.text("feed.way") != SALTS:
         return
     found, strength = mixture(sheet), sheet["feed.stock_strength"]
     size = sheet.optional("feed.stock_volume")
@@ -86,7 +88,8 @@ def concentrates(sheet: Sheet) -> None:
     else:
         sheet.put("feed.stock_size", size, note="As you put it in.")
     litres = size * 1000.0
-    rows, filled = [], {"A": 0.0, "B": 0.0}
+    rows: list[Row] = []
+    filled = {"A": 0.0, "B": 0.0}
     for key in salt_keys(sheet):
         grams_l = found.grams_l[key] * strength
         if grams_l <= 0.0 or is_stocked(key):
@@ -98,7 +101,7 @@ def concentrates(sheet: Sheet) -> None:
             rows.append({"bottle": bottle, "salt": salt.name, "key": key, "mass": grams_l * part * litres / 1000.0,
                          "g_l": grams_l * part, "limit_g_l": salt.solubility_g_l, "share": share, "why": why})
     rows.sort(key=lambda row: row["bottle"])
-    if sheet.result_if_any("feed.micro_stock"):
+    if sheet.rows_if_any("feed.micro_stock"):
         rows.append({"bottle": "B", "salt": STOCK, "key": "stock", "mass": None,
                      "volume": size * strength / sheet["feed.micro_strength"], "g_l": None,
                      "limit_g_l": None, "share": 0.0, "why": "measured by volume, never weighed by the pinch"})
@@ -117,14 +120,14 @@ def concentrates(sheet: Sheet) -> None:
 def order(sheet: Sheet) -> None:
     """The batch straight into the tank, in an order that does not cloud."""
     steps = ["Fill the bath with nine tenths of the water and start the pumps."]
-    if sheet["feed.way"] == BOTTLES:
+    if sheet.text("feed.way") == BOTTLES:
         steps += [f"Measure {row['salt']} into a bucket of water, pour it in, and let it mix for some minutes. Rinse "
-                  "the measure." for row in sheet.result("feed.masses")]
+                  "the measure." for row in sheet.result_rows("feed.masses")]
     else:
-        rows = sheet.result("feed.masses")
+        rows = sheet.result_rows("feed.masses")
         brings = {source.key: source.brings for source in sources_of(sheet)}
         last = [row for row in rows if brings[row["key"]].get("Ca", 0.0) > 0.0]
-        stocked = sheet["feed.way"] == SALTS and [row for row in rows if is_stocked(row["key"])]
+        stocked = sheet.text("feed.way") == SALTS and [row for row in rows if is_stocked(row["key"])]
         steps += [f"{row['salt']}: dissolve it in its own bucket of water, pour it in."
                   for row in rows if row not in last and not (stocked and row in stocked)]
         if stocked:

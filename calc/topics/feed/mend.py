@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def _reading(sheet: Sheet, raw: float) -> float:
-    scale = sheet["feed.meter_scale"]
+    scale = sheet.text("feed.meter_scale")
     shown = raw / PPM_SCALES[scale] if scale in PPM_SCALES else raw / 1000.0 if scale == "us" else raw
     if shown > 20.0:
         sheet.fault("feed.meter_reading", "Running bath: your meter reads must be 20 mS/cm or less; check what the "
@@ -29,7 +29,7 @@ def mend(sheet: Sheet) -> None:
     if raw is None:
         return
     shown = _reading(sheet, raw)
-    if sheet["feed.meter_compensates"]:
+    if sheet.yes("feed.meter_compensates"):
         sheet.put("feed.bath_ec", shown, note="As your meter shows it, in mS/cm.")
     else:
         shown = sheet.work("feed.bath_ec", physics.conductivity_to_25, conductivity_ms_cm=shown,
@@ -54,8 +54,8 @@ def _strengthen(sheet: Sheet, volume_l: float, shown: float, wanted: float) -> N
     if full <= 0.0:
         raise OutOfRange("What a full dose adds must be more than 0 mS/cm to mend a bath.")
     share = (wanted - shown) / full
-    stocked = {row["key"] for row in sheet.result_if_any("feed.micro_stock") or []}
-    poured = {row["key"]: row["volume"] for row in sheet.result("feed.masses") if "volume" in row}
+    stocked = {row["key"] for row in sheet.rows_if_any("feed.micro_stock")}
+    poured = {row["key"]: row["volume"] for row in sheet.result_rows("feed.masses") if "volume" in row}
     rows = [{"what": source.name, "mass": fit.grams_l[source.key] * volume_l / 1e3 * share,
              "volume": poured[source.key] * share if source.key in poured else None} for source in sources_of(sheet)
             if source.key not in stocked and fit.grams_l[source.key] > 0.0]
@@ -64,7 +64,7 @@ def _strengthen(sheet: Sheet, volume_l: float, shown: float, wanted: float) -> N
     sheet.put("feed.correct_rows", rows, note="The whole batch without the acid of its first fill, times the missing "
               "part of its conductivity. Add two thirds, let it mix, measure, then add the rest: conductivity "
               "does not add up exactly.")
-    if sheet["feed.way"] == SALTS:
+    if sheet.text("feed.way") == SALTS:
         numbers = {"volume_l": volume_l, "reads_ms_cm": shown, "wanted_ms_cm": wanted, "full_ms_cm": full,
                    "dose_ml_l": sheet.result("feed.concentrate_dose")}
         sheet.put("feed.correct_each", physics.concentrate_to_add(**numbers) * 1e-6,

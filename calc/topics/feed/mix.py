@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ...data import salts as salt_data
 from ...data import targets as target_data
 from ...data.salts import NH4, NO3, WORDS
+from ...declare import Row
 from ...errors import Unanswered
 from ...models import recipe
 from ...relations.acidity import alkalinity_charge
@@ -68,8 +69,8 @@ def alkalinity(sheet: Sheet) -> float:
 
 def wanted_of(sheet: Sheet) -> dict[str, float]:
     """The formula at its strength, in mg/L."""
-    if sheet["feed.target"] != OWN:
-        whole = target_data.BY_KEY[sheet["feed.target"]].mg_l
+    if sheet.text("feed.target") != OWN:
+        whole = target_data.BY_KEY[sheet.text("feed.target")].mg_l
     else:
         whole = {}
         for row in sheet.rows("feed.own_target"):
@@ -82,7 +83,7 @@ def wanted_of(sheet: Sheet) -> dict[str, float]:
     return {element: amount * sheet["feed.strength"] for element, amount in whole.items()}
 
 
-def labelled(sheet: Sheet, table: str) -> list[tuple[recipe.Source, dict]]:
+def labelled(sheet: Sheet, table: str) -> list[tuple[recipe.Source, Row]]:
     """The rows of a label table as sources."""
     found = []
     for number, row in enumerate(sheet.rows(table), 1):
@@ -94,7 +95,7 @@ def labelled(sheet: Sheet, table: str) -> list[tuple[recipe.Source, dict]]:
         percent[NO3] = percent["N"] - percent[NH4]
         brings = {element: share for element, share in percent.items() if share > 0.0}
         found.append((recipe.label_source(f"{table}-{number}", row["name"], brings,
-                                          OXIDES_OF[sheet["feed.label"]]), row))
+                                          OXIDES_OF[sheet.text("feed.label")]), row))
     if not found:
         sheet.fault(table, "List at least one product with its label.")
     return found
@@ -103,20 +104,20 @@ def labelled(sheet: Sheet, table: str) -> list[tuple[recipe.Source, dict]]:
 def salt_keys(sheet: Sheet) -> tuple[str, ...]:
     listed = tuple(dict.fromkeys(row["name"] for row in sheet.rows("feed.salts")))
     allowed = tuple(key for key in listed
-                    if sheet["feed.allow_restricted"] or not salt_data.BY_KEY[key].restricted)
+                    if sheet.yes("feed.allow_restricted") or not salt_data.BY_KEY[key].restricted)
     if not allowed:
         sheet.fault("feed.salts", "List at least one salt that may be used.")
     return allowed
 
 
 def sources_of(sheet: Sheet) -> tuple[recipe.Source, ...]:
-    if sheet["feed.way"] == SALTS:
+    if sheet.text("feed.way") == SALTS:
         return tuple(recipe.salt_source(key) for key in salt_keys(sheet))
-    return tuple(source for source, _ in labelled(sheet, f"feed.{sheet['feed.way']}"))
+    return tuple(source for source, _ in labelled(sheet, f"feed.{sheet.text('feed.way')}"))
 
 
 def aim_of(sheet: Sheet, water: dict[str, float]) -> recipe.Aim:
-    way = sheet["feed.way"]
+    way = sheet.text("feed.way")
     # A powder brings its trace elements in a fixed share, so they may not steer how much of it is taken.
     return recipe.Aim(tuple(wanted_of(sheet).items()), tuple(water.items()),
                       sheet["feed.sulfur_floor"] if way != BOTTLES else 0.0, sheet["feed.ammonium_ceiling"],
@@ -135,7 +136,7 @@ def mixture_without_acid(sheet: Sheet) -> recipe.Fit:
 
 
 def _mixture(sheet: Sheet, water: dict[str, float]) -> recipe.Fit:
-    if sheet["feed.way"] != BOTTLES:
+    if sheet.text("feed.way") != BOTTLES:
         return recipe.fit(aim_of(sheet, water), sources_of(sheet))
     grams, sources = {}, []
     for source, row in labelled(sheet, "feed.bottles"):
@@ -154,7 +155,7 @@ def batch(sheet: Sheet) -> None:
 
 def formula(sheet: Sheet) -> None:
     """The formula with its source and status: none is shown firmer than it is."""
-    key = sheet["feed.target"]
+    key = sheet.text("feed.target")
     if key == OWN:
         sheet.put("feed.formula", "your own", note="As you put it in.")
         return
@@ -169,12 +170,12 @@ def formula(sheet: Sheet) -> None:
 def masses(sheet: Sheet) -> None:
     """What to weigh, for the whole batch."""
     found, litres = mixture(sheet), sheet.result("feed.batch") * 1000.0
-    rows = []
+    rows: list[Row] = []
     for source in sources_of(sheet):
         grams = found.grams_l[source.key] * litres
         if grams > 0.0:
             rows.append({"salt": source.name, "mass": grams / 1000.0, "key": source.key, "micro": source.is_micro})
-    if sheet["feed.way"] == BOTTLES:
+    if sheet.text("feed.way") == BOTTLES:
         for row, given in zip(rows, [one for one in sheet.rows("feed.bottles") if one["dose"] > 0.0], strict=True):
             row["volume"] = given["dose"] * sheet["feed.strength"] * litres * 1e-6
     sheet.put("feed.masses", rows, note="The mix that comes nearest the formula, each element's miss counted as a "

@@ -76,6 +76,6 @@ def balance(sheet: Sheet) -> None:
     off = sheet.work("feed.imbalance", physics.charge_imbalance, cations=plus, anions=minus)
     sheet.work("feed.ec_rule", physics.conductivity_by_cations, cations=plus)
     if off > BALANCED:
-        whose = "the water's analysis" if sheet["feed.way"] == SALTS else "the labels or the water's analysis"
+        whose = "the water's analysis" if sheet.text("feed.way") == SALTS else "the labels or the water's analysis"
         sheet.caution("feed-balance", "note", f"Charges: plus and minus differ by {off:.0%}; 5 % is usual at most "
                       f"({MEMORY}). Something is missing in {whose}, so conductivity is less sure.")

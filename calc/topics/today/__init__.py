@@ -13,8 +13,10 @@ QUESTION = "What does the bath need now?"
 _DAY = "measured today; kept in no link, file or saved plan"
 
 
-def _asked(key: str, kind: str, label: str, minimum: float, maximum: float, *units: str, **more) -> Field:
-    return Field(f"today.{key}", kind, label, ("", ""), minimum, maximum, *units, optional=True, transient=True, **more)
+def _asked(key: str, kind: str, label: str, minimum: float, maximum: float, us: str = "", metric: str = "", *,
+           help: str, why: str) -> Field:
+    return Field(f"today.{key}", kind, label, ("", ""), minimum, maximum, us, metric, help=help, why=why,
+                 optional=True, transient=True)
 
 
 FIELDS = (

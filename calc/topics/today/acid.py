@@ -83,7 +83,7 @@ def acid_if_any(sheet: Sheet) -> acidity.Pourable | None:
 
 def _strongest(sheet: Sheet) -> acidity.Pourable:
     """The plan's acid at the highest strength that it is sold at, for a ceiling where the label is not known."""
-    name = sheet.input_if_any("acidity.acid")
+    name = sheet.input_if_any("acidity.acid", str)
     if name not in data.ACIDS:
         return acidity.Pourable(data.OTHER_WORDS, STRONGEST_MOL_L, data.STRONG, "", 0, None, True)
     one = data.ACIDS[name]
@@ -117,12 +117,11 @@ def dose(sheet: Sheet) -> None:
         sheet.put("today.acid", 0.0, note="The bath is where you want it.")
         sheet.put("today.first_pour", 0.0, note="The bath is where you want it.")
         return
-    up = ph is not None and ph < target
     if jug is not None:
-        _by_jug(sheet, jug, ph, target, up)
-    elif up:
+        _by_jug(sheet, jug, ph, target, ph is not None and ph < target)
+    elif ph is not None and ph < target:
         _raise(sheet, ph, target)
-    else:
+    elif ph is not None:
         _lower(sheet, ph, target)
 
 
@@ -196,7 +195,7 @@ def _raise(sheet: Sheet, ph: float, target: float) -> None:
     needed = sheet.work("today.hydrogen", physics.running_bath_acid, **solution.hydrogen(ph, target, amount))
     whole = solution.volume(product, target, needed)
     sheet.put("today.base", whole, note="Hydrogen ions to take away, over the charges of one molecule. It goes on "
-              "rising for a day as carbon dioxide leaves.", source=data.BASES[sheet["acidity.base"]].source)
+              "rising for a day as carbon dioxide leaves.", source=data.BASES[sheet.text("acidity.base")].source)
     step = min(target, ph + STEP_PH)
     _first(sheet, min(FIRST_SHARE * whole, solution.pour(product, ph, step, amount * LEFT_OF_PHOSPHATE)))
 

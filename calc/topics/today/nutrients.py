@@ -28,7 +28,7 @@ def strength(sheet: Sheet) -> None:
     typed = sheet.optional("today.ec")
     if typed is None or typed > HIGHEST_EC:
         return
-    if sheet["feed.meter_compensates"]:
+    if sheet.yes("feed.meter_compensates"):
         sheet.put("today.ec_now", typed, note="As your meter shows it, in mS/cm.")
     else:
         sheet.work("today.ec_now", physics.conductivity_to_25, conductivity_ms_cm=typed,
@@ -50,10 +50,10 @@ def _aim(sheet: Sheet) -> tuple[float, str]:
 
 def weaker_or_stronger(sheet: Sheet) -> None:
     """What brings the EC to the aim."""
-    typed = sheet.optional("today.ec")
-    if typed is None or typed > HIGHEST_EC:
+    typed, now = sheet.optional("today.ec"), ec_at_25(sheet)
+    if typed is None or now is None or typed > HIGHEST_EC:
         return
-    now, aim, known, litres = ec_at_25(sheet), sheet.result("today.ec_aim"), recipe_of(sheet), volume(sheet)
+    aim, known, litres = sheet.result("today.ec_aim"), recipe_of(sheet), volume(sheet)
     if now < aim - NEAR_EC:
         _add(sheet, known, now, aim, litres)
     elif now > aim + NEAR_EC:
@@ -67,7 +67,7 @@ def _add(sheet: Sheet, known: Recipe, now: float, aim: float, litres_m3: float) 
     if known.adds <= 0.0:
         raise OutOfRange("What a full dose adds must be more than 0 mS/cm to mend a bath.")
     share, litres = (aim - now) / known.adds, litres_m3 * 1e3
-    way = sheet["feed.way"]
+    way = sheet.text("feed.way")
     if way == BOTTLES:
         _bottles(sheet, share, litres)
         return

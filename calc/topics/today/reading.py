@@ -85,7 +85,7 @@ def holds(sheet: Sheet) -> float | None:
     if working is None:
         return None
     headroom, rim = sheet.result_if_any("water.reservoir_headroom"), sheet.result_if_any("water.rim_to_water")
-    surface, baths = sheet.result_if_any("water.surface_area"), sheet.input_if_any("bath.count")
+    surface, baths = sheet.result_if_any("water.surface_area"), sheet.input_if_any("bath.count", int)
     room = (headroom or 0.0) + (rim or 0.0) * (surface or 0.0) * (baths or 1)
     return (working + room) * (UNMEASURED if headroom is None else MEASURED)
 
@@ -99,7 +99,7 @@ def room(sheet: Sheet, litres_m3: float) -> float | None:
 def ec_at_25(sheet: Sheet) -> float | None:
     """EC now in mS/cm at 25 C; ``None`` where none was typed."""
     typed = sheet.optional("today.ec")
-    if typed is None or sheet["feed.meter_compensates"]:
+    if typed is None or sheet.yes("feed.meter_compensates"):
         return typed
     return feed_physics.conductivity_to_25(conductivity_ms_cm=typed, temperature_c=temperature(sheet))
 
@@ -133,7 +133,7 @@ def phosphate(sheet: Sheet) -> float | None:
 
     A bottle's label does not name the buffers in it, so bottles never tell.
     """
-    if sheet["feed.way"] == BOTTLES:
+    if sheet.text("feed.way") == BOTTLES:
         return None
     known = recipe_if_any(sheet)
     if known is None or known.fit.reached.get("P", 0.0) <= 1e-6:

@@ -28,7 +28,7 @@ def _ec_words(sheet: Sheet) -> str:
         return ""
     def say(value: float) -> str:
         return sheet.shown_as("today.ec_now", value)
-    if sheet.result_if_any("today.salts") is not None:
+    if sheet.rows_if_any("today.salts") is not None:
         return f"EC {say(now)} is below {say(aim)}: add nutrients."
     if sheet.result_if_any("today.water_instead") is not None:
         return f"EC {say(now)} is above {say(aim)}: add or exchange water."
@@ -59,7 +59,7 @@ def order(sheet: Sheet) -> None:
         sheet.put("today.verdict", "Top up, measure EC and pH in the bath, and type them here.",
                   note="Nothing is typed yet.")
         return
-    doubt = sheet.result_if_any("today.ceiling_why")
+    doubt = sheet.result_if_any("today.ceiling_why", str)
     parts = [part for part in ("Check a reading first." if doubt else "", _ec_words(sheet), _ph_words(sheet)) if part]
     sheet.put("today.verdict", " ".join(parts) or "Type EC or pH.",
               note="From the answers below.")
@@ -78,10 +78,10 @@ def _nutrient_steps(sheet: Sheet) -> list[str]:
         return [f"Exchange {sheet.shown('today.exchange')} for water, or add {sheet.shown('today.water_instead')} if "
                 f"there is room. Wait {MIX_MIN}, then measure EC and pH again and type them: the acid below no "
                 "longer holds."]
-    if sheet.result_if_any("today.salts") is None:
+    if sheet.rows_if_any("today.salts") is None:
         return []
     first = ("Two thirds of A, thinned in a bucket of bath water; let it mix for 15 minutes; then two thirds of B."
-             if bottles is not None and sheet["feed.way"] != BOTTLES else
+             if bottles is not None and sheet.text("feed.way") != BOTTLES else
              "Two thirds of each, one after the other, each thinned or dissolved in its own bucket of water; "
              "calcium last.")
     return [f"{first} Never together undiluted.", f"Wait {MIX_MIN}, measure EC, add what is missing, and measure the "
@@ -119,12 +119,12 @@ def cautions(sheet: Sheet) -> None:
         if product is not None and product.burns and sheet.result_if_any("today.base") is None:
             sheet.caution("acidity-burns", "danger", f"{product.words}: at this strength it burns skin and eyes. Leave "
                           "it, and thinning it, to people trained for it; buy it dilute instead.")
-    why = sheet.result_if_any("today.ceiling_why")
+    why = sheet.result_if_any("today.ceiling_why", str)
     if why is not None:
         most = f" Pour no more than {_ml(sheet, 'today.ceiling')} until then." if ceiling is not None else ""
         sheet.caution("today-doubt", "warning", f"Today: {why}{most}")
     if pour is None and ceiling is None and sheet.optional("today.ph") is not None and _far(sheet):
-        why = ("ready bottles hold buffers that no label names" if sheet["feed.way"] == BOTTLES else
+        why = ("ready bottles hold buffers that no label names" if sheet.text("feed.way") == BOTTLES else
                "your recipe does not tell how much phosphate there is")
         sheet.caution("today-jug", "note", f"Today: no dose of acid, for {why}. {JUG}")
     if temperature(sheet) > 35.0:

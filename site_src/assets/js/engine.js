@@ -91,7 +91,9 @@ export async function start({ useSnapshot = true, dropFirst = false, pastCache =
     return;
   }
   const mine = worker;
-  worker.onerror = () => { if (worker === mine) fail("The calculator's program could not be loaded or stopped short."); };
+  worker.onerror = () => {
+    if (worker === mine) fail("The calculator's program could not be loaded or stopped short.");
+  };
   worker.onmessage = ({ data }) => { if (worker === mine) hear(data); };
   worker.postMessage({ type: "start", files: found.files, modules, lockInfo, useSnapshot, dropFirst, pastCache,
     releaseId: release });

@@ -1,4 +1,5 @@
-// The form as plan text and back: controls, their defaults in both systems of units, tables that grow, hidden questions.
+// The form as plan text and back: controls, their defaults in both systems of units, tables that grow, hidden
+// questions.
 
 /** Every named control of the form. */
 export function controls(form) {
@@ -148,7 +149,9 @@ export class Rows {
       if (!/^[1-9][0-9]{0,3}$/.test(number) || Number(number) > this.most || !column) continue;
       wanted.add(Number(number));
     }
-    for (const number of this.first.keys()) if (plan[`${this.key}.${number}.${this.identity}`] === "") wanted.delete(number);
+    for (const number of this.first.keys()) {
+      if (plan[`${this.key}.${number}.${this.identity}`] === "") wanted.delete(number);
+    }
     for (const row of [...this.body.children]) if (!wanted.has(Number(row.dataset.row))) row.remove();
     for (const number of wanted) if (!this.row(number)) this.put(number);
   }

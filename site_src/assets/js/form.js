@@ -78,7 +78,9 @@ export function wire(form) {
       const place = document.getElementById(`fault-${idOf(table.key)}`);
       if (place) place.textContent = faults[table.key] || "";
     }
-    for (const [key, fault] of Object.entries(faults)) if (!document.getElementById(`fault-${idOf(key)}`)) strays.push(fault);
+    for (const [key, fault] of Object.entries(faults)) {
+      if (!document.getElementById(`fault-${idOf(key)}`)) strays.push(fault);
+    }
     const place = document.getElementById("other-faults") || strayPlace();
     const text = strays.join(" ");
     if (place.textContent !== text) place.textContent = text;
@@ -303,7 +305,8 @@ export function wire(form) {
     if (!/^https?:\/\/[^\s/]/.test(hosted)) {
       throw new Error("The address of the copy on the web must begin with https:// or http://.");
     }
-    return hosted.replace(/#.*$/, "").replace(/(index\.html)?$/, "").replace(/\/?$/, "/") + here.slice(root.href.length) + link;
+    const top = hosted.replace(/#.*$/, "").replace(/(index\.html)?$/, "").replace(/\/?$/, "/");
+    return top + here.slice(root.href.length) + link;
   }
 
   function dropCode() {
@@ -326,7 +329,8 @@ export function wire(form) {
       await flush();
       const text = address();
       if (text.startsWith("file:")) {
-        say("This page was opened from a disk, so no phone could open its link. Put in the address of a copy on the web.");
+        say("This page was opened from a disk, so no phone could open its link. "
+          + "Put in the address of a copy on the web.");
         hostedBox.focus();
         return;
       }

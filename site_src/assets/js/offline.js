@@ -36,7 +36,9 @@ export function offline() {
   });
   workers.addEventListener("message", ({ data }) => {
     // With an older whole copy in place there is nothing to tell: it stays, and the next visit tries again.
-    if (data && data.type === "not-stored" && !workers.controller) line().textContent = "The offline copy is not stored; the page works online.";
+    if (data && data.type === "not-stored" && !workers.controller) {
+      line().textContent = "The offline copy is not stored; the page works online.";
+    }
   });
   addEventListener("load", async () => {
     try {

@@ -1,4 +1,5 @@
-// The plan as kept on this machine: a small wrapper, because a browser may forbid, fill or lose its storage at any time.
+// The plan as kept on this machine: a small wrapper, because a browser may forbid, fill or lose its storage at any
+// time.
 
 const KEY = "raftwright.plan";
 const LARGEST = 200_000;

@@ -1,4 +1,5 @@
-// Python's memory after its first start, kept in the browser so that the next start is quick; every failure means "none".
+// Python's memory after its first start, kept in the browser so that the next start is quick; every failure means
+// "none".
 
 import { gunzip, gzip } from "./bytes.js";
 

@@ -44,7 +44,9 @@ self.addEventListener("install", (event) => event.waitUntil(storeAll()));
 
 self.addEventListener("activate", (event) => {
   event.waitUntil((async () => {
-    for (const name of await caches.keys()) if (name.startsWith("raftwright-") && name !== NAME) await caches.delete(name);
+    for (const name of await caches.keys()) {
+      if (name.startsWith("raftwright-") && name !== NAME) await caches.delete(name);
+    }
     await self.clients.claim();
   })());
 });
@@ -64,5 +66,6 @@ async function answer(request) {
 }
 
 self.addEventListener("fetch", (event) => {
-  if (event.request.method === "GET" && event.request.url.startsWith(ROOT.href)) event.respondWith(answer(event.request));
+  const { request } = event;
+  if (request.method === "GET" && request.url.startsWith(ROOT.href)) event.respondWith(answer(request));
 });

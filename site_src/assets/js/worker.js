@@ -25,12 +25,13 @@ function words(error) {
   return String(error);
 }
 
-/** Give one of the runtime's files as a Response, from bytes in hand or from an address; refuses what is no such file. */
+/** Give one of the runtime's files as a Response, from bytes in hand or an address; refuses what is no such file. */
 async function give(name, from) {
   const isWasm = name.endsWith(".wasm");
   if (from.packed !== undefined) {
     const bytes = await gunzip(fromBase64(from.packed));
-    return new Response(bytes, { headers: { "Content-Type": isWasm ? "application/wasm" : "application/octet-stream" } });
+    const type = isWasm ? "application/wasm" : "application/octet-stream";
+    return new Response(bytes, { headers: { "Content-Type": type } });
   }
   let response;
   try {
@@ -84,7 +85,9 @@ async function start({ files, modules, lockInfo, useSnapshot, dropFirst, release
   release = releaseId;
   fresh = pastCache;
   if (typeof WebAssembly !== "object") {
-    tell("failed", { reason: "This browser has no WebAssembly, which the calculator runs on. A current browser has it." });
+    tell("failed", {
+      reason: "This browser has no WebAssembly, which the calculator runs on. A current browser has it.",
+    });
     return;
   }
   tell("state", { state: "fetching" });
