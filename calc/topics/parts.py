@@ -28,7 +28,7 @@ FROM_LIST = "from your list of pumps; the prefilled pumps and their prices are i
 PRICED = (BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD, HOSE, OVERFLOW, STRAINER, CLAMP)
 
 FIELDS = (
-    Field("parts.copies", "whole", "Copies of the whole plan to buy for", ("1", "1"), 1, 1000,
+    Field("parts.copies", "whole", "Copies of the whole plan", ("1", "1"), 1, 1000,
           help="1 buys what is planned here: all its baths, its reservoir and pump; 2 buys all of that twice",
           why="one, however many baths it has"),
     Field("parts.spare_share", "ratio", "Spare pots and stones", ("10 %", "10 %"), 0.0, 1.0, "%", "%",

@@ -14,7 +14,8 @@ from calc.data import fittings
 from calc.plan import Plan
 from calc.relations import overflow, pipe
 from calc.solve import solve
-from calc.render import form
+from calc.render import drawing, form
+from calc.render.extras.circulation import extra
 from calc.topics import circulation, manifold, overflows
 
 L_H = 1e-3 / 3600
@@ -502,3 +503,13 @@ def test_nobody_who_fills_over_the_rim_is_told_to():
     assert "over the rim" not in text
     floor = design(bath__fill="floor")
     assert "fill over the rim" in next(one.text for one in floor.cautions if one.code == "drain-back-flood")
+
+
+def test_the_page_lists_the_overflows_and_draws_no_pump_where_none_runs():
+    rows = design().value("circulation.overflow_choices")
+    html = extra(design())
+    assert "Overflows that take the flow of one bath" in html and all(one["pipe"] in html for one in rows)
+    none = design(circulation__turnover="0")
+    assert "Overflows that take" not in extra(none)
+    assert "No water is pumped." in drawing.bath_section(none)
+    assert "No water is pumped." not in drawing.bath_section(design())
