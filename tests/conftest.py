@@ -135,9 +135,18 @@ class Watched:
         self.page = page
         self.complaints: list[str] = []
         self.requests: list[str] = []
-        page.on("console", lambda message: message.type == "error" and self.complaints.append(message.text))
-        page.on("pageerror", lambda problem: self.complaints.append(str(problem)))
-        page.on("request", lambda request: self.requests.append(request.url))
+        self._heard = {"console": lambda message: message.type == "error" and self.complaints.append(message.text),
+                       "pageerror": lambda problem: self.complaints.append(str(problem)),
+                       "request": lambda request: self.requests.append(request.url)}
+        for event, hear in self._heard.items():
+            page.on(event, hear)
+
+    def forget(self) -> None:
+        """Leave the tab as a new one would be: on no page, with nothing stored, heard by nobody."""
+        self.page.evaluate("() => { localStorage.clear(); sessionStorage.clear(); }")
+        self.page.goto("about:blank")
+        for event, hear in self._heard.items():
+            self.page.remove_listener(event, hear)
 
 
 @pytest.fixture(scope="session")
@@ -152,15 +161,21 @@ def warm(browser, address: str):
     context.close()
 
 
+@pytest.fixture(scope="session")
+def idle_tabs() -> list:
+    """Tabs of the warm context that a test is done with: a new one costs a browser more than the page in it."""
+    return []
+
+
 @pytest.fixture
-def open_page(browser, request):
+def open_page(browser, request, idle_tabs):
     """Open an address, and wait for Python unless ``ready`` is false.
 
-    Pages share the warm context, with its storage emptied after each test, unless a test asks for a ``fresh`` one,
-    brings its own ``context``, or wants a ``script`` run before the page's own.
+    Pages share the warm context and its tabs, emptied after each test, unless a test asks for a ``fresh`` one, brings
+    its own ``context``, or wants a ``script`` run before the page's own.
     """
     contexts = []
-    warm_pages = []
+    borrowed = []
 
     def opener(url: str, ready: bool = True, script: str = "", context=None, fresh: bool = False) -> Watched:
         shared = context is None and not fresh and not script
@@ -171,20 +186,20 @@ def open_page(browser, request):
             contexts.append(context)
         if script:
             context.add_init_script(script)
-        watched = Watched(context.new_page())
+        watched = Watched(idle_tabs.pop() if shared and idle_tabs else context.new_page())
         # Long enough for a machine that is busy with all the other workers' browsers.
         watched.page.set_default_timeout(120_000)
         if shared:
-            warm_pages.append(watched.page)
+            borrowed.append(watched)
         watched.page.goto(url)
         if ready:
             watched.page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
         return watched
 
     yield opener
-    for page in warm_pages:
-        page.evaluate("localStorage.clear()")
-        page.close()
+    for watched in borrowed:
+        watched.forget()
+        idle_tabs.append(watched.page)
     for context in contexts:
         context.close()
 

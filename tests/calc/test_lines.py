@@ -30,6 +30,11 @@ SENTENCES = {4: "not JSON text: Expecting property name", 5: "empty; for a plan 
              10: "thousands of digits", 12: "longer than any plan: 1,000,000 bytes"}
 
 
+def _hears_ctrl_c() -> None:
+    """Undo what a script does to all it runs in the background: there Ctrl+C is ignored, and so would the test wait."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 @contextmanager
 def command(*arguments: str, **more):
     """The command with open pipes; none is left running."""
@@ -147,7 +152,8 @@ def _fed_for_ever(running: subprocess.Popen) -> None:
 @pytest.mark.parametrize("workers", ["1", "2"])
 @pytest.mark.parametrize("endless", [True, False], ids=["endless", "waiting"])
 def test_ctrl_c_ends_quietly(workers, endless):
-    with command("solve", "--lines", "-", "--workers", workers, start_new_session=True) as running:
+    with command("solve", "--lines", "-", "--workers", workers, start_new_session=True,
+                 preexec_fn=_hears_ctrl_c) as running:
         if endless:
             _fed_for_ever(running)
         else:
