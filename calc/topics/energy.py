@@ -71,7 +71,7 @@ LIKELY_CENTS = 2.0
 
 def money(sheet: Sheet) -> None:
     """The one currency of the plan: as written with the price of electricity, else as chosen."""
-    sign = sheet.input_if_any("energy.tariff.sign") or sheet.text("energy.currency")
+    sign = sheet.input_if_any("energy.tariff.sign", str) or sheet.text("energy.currency")
     sheet.put("energy.money", sign, note="As written with the price of electricity, or as chosen where nothing is "
               "written there. Nothing is exchanged.")
     for table in ("air.pumps", "circulation.pumps", "parts.prices"):
@@ -90,9 +90,9 @@ def tariff(sheet: Sheet) -> None:
     price, sign = sheet["energy.tariff"], sheet.result("energy.money", str)
     digits_after = 2 if round(price, 2) == price else 4
     said = currencies.amount(price, sign, digits_after)
-    if price > LIKELY_CENTS and sign in currencies.OFTEN_IN_CENTS and not sheet.input_if_any("energy.tariff.sure"):
+    if price > LIKELY_CENTS and sign in currencies.OFTEN_IN_CENTS and not sheet.input_if_any("energy.tariff.sure", bool):
         cents = f"{price:g} {'pence' if sign == '£' else 'cents'}"
-        written = sheet.input_if_any("energy.tariff.sign") or ""
+        written = sheet.input_if_any("energy.tariff.sign", str) or ""
         # With its currency, so that what was confirmed is confirmed for this amount alone.
         bare = f"{price:g} {'' if sign == currencies.NONE else sign}".strip()
         sheet.fault("energy.tariff", Told(

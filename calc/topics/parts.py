@@ -200,7 +200,7 @@ def _fan_lines(sheet: Sheet, found: _List, baths: int) -> None:
                   note="opaque, so that no algae grow in it")
         found.add(CLAMP, 2 * baths, f"to fit {branch}")
         found.add(BRANCH_VALVE, baths, f"to fit {branch}, full bore", note="to give every bath its part of the flow")
-    main = found.sheet.result_if_any("circulation.main_pipe")
+    main = found.sheet.result_if_any("circulation.main_pipe", str)
     if main is not None:
         found.add(RETURN_MAIN, 1, f"{sheet.shown('circulation.main_length')} of {main}",
                   note="falls all the way to the reservoir")

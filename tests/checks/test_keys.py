@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -15,6 +16,8 @@ TOPICS = Path(calc.topics.__file__).parent
 # What a declared kind may be read as; all others are numbers.
 READ_AS = {"choice": {"str"}, "text": {"str"}, "yesno": {"bool"}, "date": {"date"}, "whole": {"int", "float"},
            "count": {"int", "float"}, "rows": {"rows"}}
+# What a price keeps beside its number: the money sign it was written with, and whether the reader confirmed it.
+TWINS = {".sign": SimpleNamespace(kind="text"), ".sure": SimpleNamespace(kind="yesno")}
 ALWAYS = {"text": "str", "whole": "int", "yes": "bool", "result_rows": "rows", "rows_if_any": "rows"}
 OF_INPUTS = ("input", "optional", "input_if_any", "text", "whole", "yes")
 OF_RESULTS = ("result", "result_if_any", "result_rows", "rows_if_any")
@@ -50,7 +53,8 @@ def found_under(name: str, key: str):
     if name == "rows":
         return TABLES.get(key)
     if name in OF_INPUTS:
-        return FIELDS.get(key)
+        return FIELDS.get(key) or (TWINS.get(key[-5:]) if key[:-5] in FIELDS and
+                                   FIELDS[key[:-5]].kind in ("money", "tariff") else None)
     cell = find_column(key) if name in OF_EITHER else None
     return SPECS.get(key) or (FIELDS.get(key) or cell if name in OF_EITHER else None)
 
