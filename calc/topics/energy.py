@@ -90,7 +90,8 @@ def tariff(sheet: Sheet) -> None:
     price, sign = sheet["energy.tariff"], sheet.result("energy.money", str)
     digits_after = 2 if round(price, 2) == price else 4
     said = currencies.amount(price, sign, digits_after)
-    if price > LIKELY_CENTS and sign in currencies.OFTEN_IN_CENTS and not sheet.input_if_any("energy.tariff.sure", bool):
+    sure = sheet.input_if_any("energy.tariff.sure", bool)
+    if price > LIKELY_CENTS and sign in currencies.OFTEN_IN_CENTS and not sure:
         cents = f"{price:g} {'pence' if sign == '£' else 'cents'}"
         written = sheet.input_if_any("energy.tariff.sign", str) or ""
         # With its currency, so that what was confirmed is confirmed for this amount alone.

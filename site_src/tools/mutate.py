@@ -148,7 +148,6 @@ class Bench:
     folder: Path
     source: Path
     mutant: Mutant | None = None
-    clock: int = 0
 
     @classmethod
     def make(cls, source: Path, folder: Path) -> Bench:

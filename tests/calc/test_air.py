@@ -15,7 +15,7 @@ from calc.relations import water as water_physics
 from calc.solve import as_json, solve
 from calc.render import page
 from calc.geometry import stones
-from calc.topics import air
+from calc.topics import air, blowing
 
 L_MIN = 1e-3 / 60
 US_GALLON_M3 = 231 * 0.0254**3
@@ -66,7 +66,7 @@ def test_a_line_pump_at_depth_gives_the_printed_flow():
     # APMP-01: 20 L/min, 20 kPa, 0.3 m of water at 20 C and 1 kPa of stone, no hose loss: 16.063 L/min.
     density = water_physics.water_density(temperature_c=20.0)
     load = water_physics.hydrostatic_pressure(depth_m=0.3, density_kg_m3=density) + 1000.0
-    flow, pressure, stones = air.operate(Curve(20e3, 20 * L_MIN), load, 20 * L_MIN, (0.5, 1e-6, *ROOM_AIR))
+    flow, pressure, stones = blowing.operate(Curve(20e3, 20 * L_MIN), load, 20 * L_MIN, (0.5, 1e-6, *ROOM_AIR))
     assert flow / L_MIN == pytest.approx(16.063, abs=0.02)
     assert pressure == pytest.approx(load, rel=1e-6)
     assert stones == 1
@@ -86,7 +86,7 @@ def test_a_laminar_hose_has_a_closed_form_to_agree_with():
     curve, load, bore, length = Curve(20e3, 2 * L_MIN), 3000.0, 0.004, 3.0
     k = 128 * ROOM_AIR[1] * length / (3.141592653589793 * bore**4)
     expected = (1 - load / 20e3) / (1 / (2 * L_MIN) + k / 20e3)
-    flow, _, _ = air.operate(curve, load, 2 * L_MIN, (bore, length, *ROOM_AIR))
+    flow, _, _ = blowing.operate(curve, load, 2 * L_MIN, (bore, length, *ROOM_AIR))
     assert flow == pytest.approx(expected, rel=1e-6)
 
 
@@ -98,7 +98,7 @@ curves = st.builds(Curve, st.floats(500.0, 60e3), st.floats(1 * L_MIN, 900 * L_M
 def test_the_operating_point_lies_on_both_curves(curve, share, bore, length):
     standing, stone = share * curve.shutoff, 10 * L_MIN
     hose = (bore, length, *ROOM_AIR)
-    flow, pressure, stones = air.operate(curve, standing, stone, hose)
+    flow, pressure, stones = blowing.operate(curve, standing, stone, hose)
     if share >= 1.0:
         assert (flow, stones) == (0.0, 0)
         return
@@ -106,7 +106,7 @@ def test_the_operating_point_lies_on_both_curves(curve, share, bore, length):
     assert pressure == pytest.approx(curve.push_at(flow))
 
     def spare(q):
-        return curve.push_at(q) - standing - air._drop(q / stones, *hose)
+        return curve.push_at(q) - standing - blowing._drop(q / stones, *hose)
     # Either side of the point the sign of what is left over changes, even where friction jumps with turbulence.
     assert spare(flow * (1 - 1e-6)) >= -1e-6 * curve.shutoff
     assert spare(flow * (1 + 1e-6)) <= 1e-6 * curve.shutoff
@@ -118,7 +118,7 @@ def test_deeper_is_never_more_air(curve, one, other):
     shallow, deep = sorted((one, other))
     hose = (0.006, 2.0, *ROOM_AIR)
     # One stone for all the flow, so that only the depth differs.
-    given_ = [air.operate(curve, 9790.0 * depth, curve.top_flow, hose)[0] for depth in (shallow, deep)]
+    given_ = [blowing.operate(curve, 9790.0 * depth, curve.top_flow, hose)[0] for depth in (shallow, deep)]
     assert given_[1] <= given_[0] * (1 + 1e-9)
 
 

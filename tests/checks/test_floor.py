@@ -35,7 +35,7 @@ def scratch(tmp_path):
             f"import calc\n\n\ndef test_{name}():\n    assert calc.{name}()\n", encoding="utf-8")
     shutil.copy(floor.__file__, tmp_path / "tests" / "floor.py")
     conftest = (floor.ROOT / "tests" / "conftest.py").read_text(encoding="utf-8")
-    hooks = conftest[conftest.index("@pytest.hookimpl"):conftest.index("@pytest.fixture")]
+    hooks = conftest[conftest.index("@pytest.hookimpl"):conftest.index("def pytest_collection_modifyitems")]
     (tmp_path / "tests" / "conftest.py").write_text("import pytest\n\nfrom tests import floor\n\n\n" + hooks,
                                                      encoding="utf-8")
     return tmp_path
