@@ -5,8 +5,9 @@ import { readSnapshot, writeSnapshot, dropSnapshot } from "./snapshot.js";
 import { gunzip, fromBase64 } from "./bytes.js";
 
 const HOME = "https://runtime.invalid/";
-// A heap that has grown past the one Python starts with cannot be put back.
-const LARGEST_SNAPSHOT = 32 * 1024 * 1024;
+// More than this is not worth its room on the reader's disk.
+const LARGEST_SNAPSHOT = 64 * 1024 * 1024;
+const WASM_PAGE = 64 * 1024;
 
 let pyodide = null;
 let api = null;
@@ -64,13 +65,22 @@ function answerFetches(files) {
   };
 }
 
+/** A heap that had grown when it was kept needs as much room again before it can be put back. */
+function makeRoom(memory, bytes) {
+  const missing = Math.ceil((bytes - memory.buffer.byteLength) / WASM_PAGE);
+  if (missing > 0) memory.grow(missing);
+}
+
 /** Pyodide only warns when WebAssembly is refused, and then waits for ever; say it at once. */
-function watchWasm() {
+function watchWasm(snapshot) {
   for (const way of ["instantiateStreaming", "instantiate"]) {
     const original = WebAssembly[way];
     WebAssembly[way] = async (...given) => {
       try {
-        return await original.apply(WebAssembly, given);
+        const made = await original.apply(WebAssembly, given);
+        const memory = Object.values(made.instance?.exports ?? {}).find((one) => one instanceof WebAssembly.Memory);
+        if (snapshot && memory) makeRoom(memory, snapshot.byteLength);
+        return made;
       } catch (error) {
         const forbidden = /content security policy|unsafe-eval/i.test(words(error));
         const why = forbidden ? "the security policy sent with this page forbids it" : words(error);
@@ -92,9 +102,9 @@ async function start({ files, modules, lockInfo, useSnapshot, dropFirst, release
   }
   tell("state", { state: "fetching" });
   answerFetches(files);
-  watchWasm();
   if (dropFirst) await dropSnapshot();
   const snapshot = useSnapshot ? await readSnapshot(release) : null;
+  watchWasm(snapshot);
   fromSnapshot = Boolean(snapshot);
   const archive = give("calc.whl", files["calc.whl"]).then((response) => response.arrayBuffer());
   archive.catch(() => {});
