@@ -99,6 +99,9 @@ def _children(node: ast.AST) -> Iterator[ast.AST]:
                 continue
             if isinstance(child, ast.If) and isinstance(child.test, ast.Name) and child.test.id == "TYPE_CHECKING":
                 continue
+            # zip(strict=True) watches the program, and decides nothing.
+            if isinstance(child, ast.keyword) and child.arg == "strict":
+                continue
             yield child
 
 
