@@ -1,6 +1,7 @@
 """How much of ``calc`` its own tests reach: measured in the one run of all tests, and held to a floor.
 
-Lines run while modules load and in tests/calc count; while another test runs, nothing is measured.
+Lines run while modules load and in tests/calc count; while another test runs, nothing is measured. Nor is it in tests
+that draw their examples: measuring would cost them the most, and what only dice reach is not held to be reached.
 """
 
 from __future__ import annotations
@@ -34,7 +35,8 @@ def switch(item: pytest.Item) -> None:
     plugin = item.config.pluginmanager.get_plugin("_cov")
     if plugin is None or plugin.cov_controller is None:
         return
-    wanted, running = CALC_TESTS in item.path.parents, item.config.stash.get(RUNNING, True)
+    wanted = CALC_TESTS in item.path.parents and not any(item.iter_markers("hypothesis"))
+    running = item.config.stash.get(RUNNING, True)
     if wanted != running:
         measured = plugin.cov_controller.cov
         (measured.start if wanted else measured.stop)()
