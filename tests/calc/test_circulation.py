@@ -14,7 +14,7 @@ from calc.data import fittings
 from calc.plan import Plan
 from calc.relations import overflow, pipe
 from calc.solve import solve
-from calc.render import drawing, form
+from calc.render import form, section
 from calc.render.extras.circulation import extra
 from calc.topics import circulation, manifold, overflows
 
@@ -511,5 +511,5 @@ def test_the_page_lists_the_overflows_and_draws_no_pump_where_none_runs():
     assert "Overflows that take the flow of one bath" in html and all(one["pipe"] in html for one in rows)
     none = design(circulation__turnover="0")
     assert "Overflows that take" not in extra(none)
-    assert "No water is pumped." in drawing.bath_section(none)
-    assert "No water is pumped." not in drawing.bath_section(design())
+    assert "No water is pumped." in section.bath_section(none)
+    assert "No water is pumped." not in section.bath_section(design())

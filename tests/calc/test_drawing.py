@@ -7,7 +7,7 @@ from math import inf, nan
 import pytest
 
 from calc import units
-from calc.render import chart, drawing, svg
+from calc.render import chart, plans, section, svg
 from calc.solve import SPECS
 from calc.traced import show_value
 
@@ -85,7 +85,7 @@ DESIGNS = {
     "two holes far apart": made(0.62, 0.5, 0.3, 0.25, 2, 1, 0.42),
     "sinks": made(1.2, 0.6, 0.3, 0.25, 5, 2, 0.2, board__draught=0.06),
 }
-DRAWINGS = {"section": drawing.bath_section, "raft": drawing.raft_plan, "stones": drawing.stone_plan}
+DRAWINGS = {"section": section.bath_section, "raft": plans.raft_plan, "stones": plans.stone_plan}
 CASES = [pytest.param(make(design), id=f"{kind}, {name}") for name, design in DESIGNS.items()
          for kind, make in DRAWINGS.items()]
 CURVE = [(i * 20.0, 5 * (1 - (i / 10) ** 2)) for i in range(11)]
@@ -188,14 +188,14 @@ def holes_drawn(made_svg):
 
 @pytest.mark.parametrize("name", DESIGNS)
 def test_every_hole_is_drawn_once(name):
-    circles = holes_drawn(drawing.raft_plan(DESIGNS[name]))
+    circles = holes_drawn(plans.raft_plan(DESIGNS[name]))
     assert len(circles) == len(DESIGNS[name].value("board.holes")) > 0
     assert len({(one.get("cx"), one.get("cy")) for one in circles}) == len(circles)
 
 
 def test_few_holes_are_all_numbered_in_the_order_of_the_list():
     design = DESIGNS["4 x 2 ft"]
-    made_svg = drawing.raft_plan(design)
+    made_svg = plans.raft_plan(design)
     numbers = {one.text: one for one in texts(ElementTree.fromstring(made_svg)) if one.text.isdigit()}
     assert list(numbers) == [str(n) for n in range(1, 19)]
     for number, circle in enumerate(holes_drawn(made_svg), 1):
@@ -204,7 +204,7 @@ def test_few_holes_are_all_numbered_in_the_order_of_the_list():
 
 def test_many_holes_are_numbered_at_the_ends_of_their_rows():
     design = DESIGNS["10 ft of small pots"]
-    numbers = {int(one.text) for one in texts(ElementTree.fromstring(drawing.raft_plan(design))) if one.text.isdigit()}
+    numbers = {int(one.text) for one in texts(ElementTree.fromstring(plans.raft_plan(design))) if one.text.isdigit()}
     firsts, lasts = {1 + 14 * row for row in range(8)}, {8 * 14 + 14 * (row + 1) for row in range(8)}
     assert numbers == firsts | lasts
 
@@ -212,14 +212,14 @@ def test_many_holes_are_numbered_at_the_ends_of_their_rows():
 @pytest.mark.parametrize("name", ["4 x 2 ft", "30 m x 1.2 m", "turned"])
 def test_raft_is_to_scale_across_along_and_in_its_holes(name):
     design = DESIGNS[name]
-    circles = holes_drawn(drawing.raft_plan(design))
+    circles = holes_drawn(plans.raft_plan(design))
     rows = design.value("board.holes")
     a, b = circles[0], circles[1]
     drawn = abs(float(a.get("cx")) - float(b.get("cx"))) + abs(float(a.get("cy")) - float(b.get("cy")))
     real = abs(rows[0]["x"] - rows[1]["x"]) + abs(rows[0]["y"] - rows[1]["y"])
     scale = drawn / real
     assert 2 * float(a.get("r")) / scale == pytest.approx(design.value("board.hole_diameter"), rel=0.06)
-    boards = [one for one in ElementTree.fromstring(drawing.raft_plan(design)).iter(SVG + "rect")]
+    boards = [one for one in ElementTree.fromstring(plans.raft_plan(design)).iter(SVG + "rect")]
     sides = sorted(float(boards[0].get(side)) / scale for side in ("width", "height"))
     piece = design.value("board.pieces")[0]
     if name != "turned":  # its one board is drawn in several lengths
@@ -227,7 +227,7 @@ def test_raft_is_to_scale_across_along_and_in_its_holes(name):
 
 
 def test_section_is_to_scale_where_it_does_not_say_otherwise():
-    made_svg = drawing.bath_section(made(1.2, 0.6, 0.4, 0.3, 4, 2, 0.2))
+    made_svg = section.bath_section(made(1.2, 0.6, 0.4, 0.3, 4, 2, 0.2))
     assert "Length not to scale" not in made_svg
     root = ElementTree.fromstring(made_svg)
     water = points_of(next(one for one in root.iter(SVG + "polygon") if one.get("class") == "water"))
@@ -240,23 +240,23 @@ def test_section_is_to_scale_where_it_does_not_say_otherwise():
 
 
 def test_a_bath_too_long_to_draw_is_broken_and_says_so():
-    root = ElementTree.fromstring(drawing.bath_section(DESIGNS["30 m x 1.2 m"]))
+    root = ElementTree.fromstring(section.bath_section(DESIGNS["30 m x 1.2 m"]))
     assert len([one for one in root.iter() if "break" in (one.get("class") or "").split()]) == 2
     assert any("not to scale" in one.text for one in texts(root))
     assert "not to scale" in root.find(SVG + "desc").text
 
 
 def test_dimensions_are_written_as_a_builder_writes_them():
-    words = [one.text for one in texts(ElementTree.fromstring(drawing.bath_section(DESIGNS["4 x 2 ft"])))]
+    words = [one.text for one in texts(ElementTree.fromstring(section.bath_section(DESIGNS["4 x 2 ft"])))]
     assert {"48 in at the rim", "12 in", "10 in", "raft 1 1/2 in thick", "water 2 in down"} <= set(words)
-    words = [one.text for one in texts(ElementTree.fromstring(drawing.bath_section(DESIGNS["30 m x 1.2 m"])))]
+    words = [one.text for one in texts(ElementTree.fromstring(section.bath_section(DESIGNS["30 m x 1.2 m"])))]
     assert "30 m at the rim" in words
     assert "29 ft 6 in overall" in " ".join(
-        one.text for one in texts(ElementTree.fromstring(drawing.raft_plan(made(9.0036, 1.2, 0.3, 0.25, 9, 5, 0.2)))))
+        one.text for one in texts(ElementTree.fromstring(plans.raft_plan(made(9.0036, 1.2, 0.3, 0.25, 9, 5, 0.2)))))
 
 
 def test_how_the_bath_is_filled_is_seen_and_told():
-    told = {fill: ElementTree.fromstring(drawing.bath_section(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, bath__fill=fill)))
+    told = {fill: ElementTree.fromstring(section.bath_section(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, bath__fill=fill)))
             for fill in ("rim", "floor", "floor with check valve")}
     assert "over the rim" in told["rim"].find(SVG + "desc").text
     assert "without a check valve" in told["floor"].find(SVG + "desc").text
@@ -266,8 +266,8 @@ def test_how_the_bath_is_filled_is_seen_and_told():
 
 
 def test_a_place_to_keep_free_is_drawn_and_a_half_typed_one_is_not():
-    assert drawing.raft_plan(DESIGNS["4 x 2 ft, odd sixteenths"]).count('class="keepout') == 1
-    assert 'class="keepout' not in drawing.raft_plan(DESIGNS["4 x 2 ft"])
+    assert plans.raft_plan(DESIGNS["4 x 2 ft, odd sixteenths"]).count('class="keepout') == 1
+    assert 'class="keepout' not in plans.raft_plan(DESIGNS["4 x 2 ft"])
 
 
 @pytest.mark.parametrize("name", DESIGNS)
@@ -290,7 +290,7 @@ def test_with_nothing_known_there_is_no_drawing():
 
 def test_stones_drawn_are_the_stones_planned():
     for name, design in DESIGNS.items():
-        root = ElementTree.fromstring(drawing.stone_plan(design))
+        root = ElementTree.fromstring(plans.stone_plan(design))
         group = next(one for one in root.iter(SVG + "g") if "stone" in one.get("class").split())
         assert len(list(group)) == len(design.value("air.stone_rows")), name
 
@@ -310,7 +310,7 @@ def test_chart_shows_the_point_where_pump_and_line_meet():
 def test_words_are_escaped_everywhere():
     nasty = 'Pump <script>"&'
     found = chart.pump_chart(CURVE, LOAD, None, nasty, nasty, nasty)
-    found += drawing.bath_section(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, circulation__pump_name=nasty))
+    found += section.bath_section(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, circulation__pump_name=nasty))
     assert "<script>" not in found and "&lt;script&gt;" in found
 
 

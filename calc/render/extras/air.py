@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ... import units
 from ...solve import Design
-from .. import drawing, ruler
+from .. import plans, ruler
 from ..pieces import figure, money, rows_table
 
 
@@ -19,7 +19,7 @@ def extra(design: Design) -> str:
                                             ("delivered", "Delivers at depth, each"), ("watts", "Power, each"),
                                             ("price", "Price, all")], rows) if rows else ""
     return (figure(_ruler(design), "Air on a ruler whose long marks are ten times apart: below, what your pumps bring.")
-            + _readings(design) + figure(drawing.stone_plan(design), "Air stones on the floor of the bath.") + table)
+            + _readings(design) + figure(plans.stone_plan(design), "Air stones on the floor of the bath.") + table)
 
 
 def _ruler(design: Design) -> str:

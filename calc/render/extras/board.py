@@ -6,7 +6,7 @@ from math import degrees
 
 from ...declare import Row
 from ...solve import Design
-from .. import drawing
+from .. import plans
 from ..pieces import figure, rows_table
 
 MOST_HOLES_LISTED = 400
@@ -15,7 +15,7 @@ MOST_HOLES_LISTED = 400
 def extra(design: Design) -> str:
     """The raft from above, and where to drill."""
     holes = design.value("board.holes") or []
-    plan = figure(drawing.raft_plan(design), "The raft from above. "
+    plan = figure(plans.raft_plan(design), "The raft from above. "
                   + ("Measure every hole from the centre." if design.value("water.opening_shape") == "round" else
                      "Measure every hole from the marked corner.")) + _notches(design)
     if not holes:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from ...solve import Design
-from .. import drawing
+from .. import section
 from ..pieces import figure
 
 
 def extra(design: Design) -> str:
     """The bath in section."""
-    return figure(drawing.bath_section(design), "The bath in section.")
+    return figure(section.bath_section(design), "The bath in section.")
