@@ -19,8 +19,8 @@ SEVERAL = (*WITH_RESERVOIR, ("bath.count", Over(1)))
 
 FIELD = Field(
     KEY, "choice", "Kind of bath", (CIRCULATING, CIRCULATING), choices=(
-        Choice(CIRCULATING, "Bath and reservoir, water pumped round, air stones"),
-        Choice(AERATED, "One vessel with an air stone, no water pump"),
+        Choice(CIRCULATING, "Bath with reservoir: pump and air stones"),
+        Choice(AERATED, "One vessel with an air stone"),
         Choice(STILL, "One vessel, no pump and no air"),
     ), help="what is not there is not asked for, and not bought",
     why="a bath kept full from a reservoir; many begin with a tote and an air stone", essential=True)

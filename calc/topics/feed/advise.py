@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ...data import acids
 from ... import units
+from ...data import acids
 from ...data import salts as salt_data
 from ...data.salts import ELEMENTS, NH4, NO3, WORDS
 from ...declare import Row
@@ -45,7 +45,7 @@ def _too_much(sheet: Sheet, element: str, wanted: float, way: str) -> str:
     if tap > wanted:
         return "your water alone brings more"
     if acid > 0.0 and tap + acid > wanted:
-        return f"the acid brings {acid:.3g} of it, and not your water"
+        return f"the acid brings {units.number(acid)} mg/L of it, and not your water"
     return "it comes along with the others" if way != BOTTLES else "by the label"
 
 
@@ -77,8 +77,8 @@ def _chelate(sheet: Sheet) -> str:
 
 
 def other_acids(sheet: Sheet) -> list[str]:
-    """Where the acid brings more of an element than the formula wants: how much of it to take, and another for "
-      "the rest."""
+    """Where the acid brings more of an element than the formula wants: how much of it to take, and another for
+    the rest."""
     wanted, tap = wanted_of(sheet), tap_brought(sheet)
     needed, name = sheet.result_if_any("acidity.acid_needed") or 0.0, sheet.input_if_any("acidity.acid", str)
     volume, water = sheet.result_if_any("acidity.volume"), sheet.result_if_any("acidity.water")
@@ -93,8 +93,9 @@ def other_acids(sheet: Sheet) -> list[str]:
                              f"of {OFFERED_SHARE * 100:g} % {acids.ACIDS[other].words.lower()}"
                              for other in OFFERED[element])
         found.append(
-            f"{acids.ACIDS[name].words} for all the work would bring {brought:.3g} mg/L of {WORDS[element].lower()} "
-            f"where {wanted[element]:.3g} is wanted. That is the acid's doing, not your water's. A blend: "
+            f"{acids.ACIDS[name].words} for all the work would bring {units.number(brought)} mg/L of "
+            f"{WORDS[element].lower()} where {units.number(wanted[element])} is wanted. That is the acid's doing, "
+            "not your water's. A blend: "
             f"{sheet.shown_as('acidity.volume', volume * share)} of it, and {others} for the rest (sold dilute; citric "
             "does not last). Or mix the water with rain or filtered water.")
     return found
