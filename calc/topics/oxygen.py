@@ -256,10 +256,12 @@ def surface_alone(sheet: Sheet) -> None:
               source=data.CRITICAL_SOURCE)
     there = plants_of(sheet)
     if there > feeds:
+        plants = ("not even one full-grown plant" if feeds == 0 else
+                  f"{feeds:,} full-grown plant{'' if feeds == 1 else 's'}")
         sheet.caution("oxygen-still", "warning",
-                      f"Still water: its open surface can feed the roots of {feeds:,} full-grown "
-                      f"plant{'' if feeds == 1 else 's'}, and {there:,.0f} are planned. The rest live on air that "
-                      "reaches their upper roots: let the water fall so that half of each root hangs in damp air, and "
+                      f"Still water: its open surface can feed the roots of {plants}, and roots like those of "
+                      f"{there:,.0f} will hang in it at once. The rest live on air that reaches their upper roots: "
+                      "let the water fall so that half of each root hangs in damp air, and "
                       "never fill it up again to the board, or blow air.")
 
 
