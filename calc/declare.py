@@ -58,8 +58,8 @@ class Field:
     ``essential`` marks the few questions a newcomer must answer. ``in_table`` is (table key, choice): a script may give
     rows in place of this choice, which fills that table and makes that choice. ``follows`` names questions whose
     default this one's belongs to: once one of them is answered, this one is left open instead, for an example's size
-    says nothing of the reader's own vessel. ``transient`` marks what is true
-    of one day only, such as a meter's reading: it is worked with, and in no link, file or saved plan.
+    says nothing of the reader's own vessel. ``transient`` marks what is true of one day only, such as a meter's
+    reading: it is worked with, and in no link, file or saved plan.
     """
 
     key: str
