@@ -29,12 +29,20 @@ class Answer:
 
 @dataclass(frozen=True)
 class Caution:
-    """A warning that belongs to what was planned; ``level`` is danger, warning or note."""
+    """A warning that belongs to what was planned.
+
+    ``level`` is danger (life, limb, flood, fire), warning (take care) or note. ``lead`` is the two to four words that
+    it is known by, ``brief`` one short sentence for the place of the action, ``text`` the whole, for Safety and paper.
+    ``standing`` marks what is true of every such bath, and grave: one line a step, however its numbers come out.
+    """
 
     code: str
     level: str
     text: str
     topic: str
+    lead: str = ""
+    brief: str = ""
+    standing: bool = False
 
 
 LEVELS = ("danger", "warning", "note")
@@ -191,11 +199,12 @@ class Sheet(Traced, Typed):
         # What a step wrote it need not look up again to be sure of.
         self._own.add(("result", key))
 
-    def caution(self, code: str, level: str, text: str) -> None:
-        """Add a warning; a code said twice is kept once."""
+    def caution(self, code: str, level: str, text: str, lead: str = "", brief: str = "",
+                standing: bool = False) -> None:
+        """Add a warning; a code said twice is kept once. See ``Caution`` for what the words are for."""
         if level not in LEVELS:
             raise ValueError(f"no such level: {level}")
-        one = Caution(code, level, text, self._topic)
+        one = Caution(code, level, text, self._topic, lead, brief, standing)
         self._record.cautions.append(one)
         self._cautions.setdefault(code, one)
 

@@ -198,8 +198,8 @@ def as_json(design: Design) -> dict[str, Any]:
         "results": results,
         "faults": [{"field": key, "typed": design.plan.text.get(key, ""), "message": text}
                    for key, text in design.faults.items()],
-        "cautions": [{"code": one.code, "level": one.level, "topic": one.topic, "text": one.text}
-                     for one in design.cautions],
+        "cautions": [{"code": one.code, "level": one.level, "topic": one.topic, "text": one.text, "lead": one.lead,
+                      "brief": one.brief, "standing": one.standing} for one in design.cautions],
         "limits": [text for texts in design.limits.values() for text in texts],
         "waiting": {topic: sorted(keys) for topic, keys in design.waiting.items()},
     }

@@ -65,5 +65,5 @@ def write(design: Design) -> str:
     for one in design.cautions:
         if one.topic in OF_A_DAY:
             continue
-        line("caution", one.code, one.level, one.text)
+        line("caution", one.code, one.level, one.text, one.lead, one.brief, "standing" if one.standing else "")
     return out.getvalue()

@@ -136,7 +136,9 @@ def tap_water(sheet: Sheet) -> None:
     alkalinity, ph, temperature = sheet["acidity.alkalinity"], sheet["acidity.start_ph"], sheet["water.temperature"]
     charge = sheet.work("acidity.alkalinity_charge", physics.alkalinity_charge, alkalinity_mg_l=alkalinity)
     sheet.caution("acidity-fresh", "note", "pH: these answers are for fresh water, straight from the tap, before its "
-                  "first acid. A bath that runs has lost its alkalinity and takes far less: see Today.")
+                  "first acid. A bath that runs has lost its alkalinity and takes far less: see Today.",
+                  lead="Fresh water only",
+                  brief="These doses are for tap water before its first acid; for a running bath see Today.")
     word = next(word for least, word in data.WATER_CLASSES if alkalinity >= least)
     means = ("takes little acid, and its pH jumps: use drops" if alkalinity < 60 else
              "takes a fair amount of acid, and its pH climbs back for days")
@@ -155,7 +157,9 @@ def tap_water(sheet: Sheet) -> None:
     sheet.work("acidity.carbon", physics.total_carbonate, alkalinity_meq_l=charge, ph=ph, temperature_c=temperature)
     if gas > ATMOSPHERE_FIZZY:
         sheet.caution("acidity-fizzy", "note", "pH: this alkalinity and pH together mean water full of carbon dioxide. "
-                      "Let it stand or bubble for a day and measure again; it will need more acid than shown.")
+                      "Let it stand or bubble for a day and measure again; it will need more acid than shown.",
+                      lead="Fizzy tap water",
+                      brief="It is full of carbon dioxide: let it stand a day and measure again.")
 
 
 def carbon_dioxide(carbon_mmol_l: float, ph: float, temperature_c: float) -> float:
@@ -328,10 +332,13 @@ def nutrients(sheet: Sheet) -> None:
         sheet.caution("acidity-phosphorus", "warning",
                       f"Phosphorus: this dose alone brings {say(phosphorus)}, about as much as a whole lettuce feed "
                       "or more. That is the acid's doing, not your water's: take another acid for a part of it (Feed "
-                      "says how much of each), or mix the water with rain or filtered water.")
+                      "says how much of each), or mix the water with rain or filtered water.", lead="Much phosphorus",
+                      brief=f"This dose alone brings {say(phosphorus)}: take another acid for a part of it.")
     if chloride > MUCH_CHLORIDE:
         sheet.caution("acidity-chloride", "warning", f"Chloride: this dose brings {say(chloride)}, and plants use "
-                      "hardly any. Choose another acid, or mix the water with rain water or filtered water.")
+                      "hardly any. Choose another acid, or mix the water with rain water or filtered water.",
+                      lead="Much chloride",
+                      brief=f"This dose brings {say(chloride)}, which plants hardly use: choose another acid.")
 
 
 def afterwards(sheet: Sheet) -> None:
@@ -349,7 +356,8 @@ def afterwards(sheet: Sheet) -> None:
                    **{**acid, "acid_mmol_l": 0.0})
         sheet.caution("acidity-citric", "note", "Citric acid: microbes eat it within days (from memory, not "
                       "verified), and then the water is as alkaline as before. Good for a first try, not for keeping "
-                      "a bath.")
+                      "a bath.", lead="Citric acid fades",
+                      brief="Microbes eat it within days: good for a first try only.")
     if not up:
         whole = max(amount_in_air(water, product, target), 0.0)
         end = {"water_m3": sheet.result("acidity.water"), "amount_mmol_l": whole, "strength_mol_l": product.strength}
@@ -360,11 +368,15 @@ def afterwards(sheet: Sheet) -> None:
         sheet.caution("acidity-rebound", "note",
                       f"pH: it will not stay. As carbon dioxide leaves, it climbs from {target:.1f} towards "
                       f"{settled:.1f} within hours to days, fastest with strong bubbling. Expect to correct it one "
-                      "to three times in the first days; that is not a mistake of yours.")
+                      "to three times in the first days; that is not a mistake of yours.", lead="pH drifts back",
+                      brief=f"It climbs from {target:.1f} towards {settled:.1f} in hours to days: correct it again.")
     elif settled < target - 0.3 and mmol_l > 0.0:
         sheet.caution("acidity-rebound", "note",
                       f"pH: it will not stay. As carbon dioxide comes in from the air, it sinks from {target:.1f} "
-                      f"towards {settled:.1f} within hours to days. Measure again tomorrow before you add more.")
+                      f"towards {settled:.1f} within hours to days. Measure again tomorrow before you add more.",
+                      lead="pH drifts back",
+                      brief=f"It sinks from {target:.1f} towards {settled:.1f} in hours to days: measure again "
+                            "tomorrow.")
 
 
 def chart(sheet: Sheet) -> None:
@@ -397,7 +409,8 @@ def suits_crops(sheet: Sheet) -> None:
     target = sheet["acidity.target_ph"]
     if low is not None and high is not None and not low - 1e-9 <= target <= high + 1e-9:
         sheet.caution("acidity-crops", "warning", f"pH: {target:g} is outside the {low:g} to {high:g} that suits "
-                      f"{sheet.result('crops.names', str)}.")
+                      f"{sheet.result('crops.names', str)}.", lead="pH and crops",
+                      brief=f"pH {target:g} is outside the {low:g} to {high:g} that suits your crops.")
 
 
 def cautions(sheet: Sheet) -> None:
@@ -409,25 +422,32 @@ def cautions(sheet: Sheet) -> None:
     sheet.caution("acidity-pouring", "danger",
                   f"{what}: goggles and gloves on, tap water near. Pour it into water, never water into it. Never near "
                   "bleach (chlorine gas), never straight into the other one, never into a closed bottle with "
-                  "carbonate. Keep it locked, low, in its own labelled bottle, away from children.")
+                  "carbonate. Keep it locked, low, in its own labelled bottle, away from children.",
+                  lead="Acids and bases",
+                  brief="Goggles and gloves; into water, never water into it; never near bleach.", standing=True)
     sheet.caution("acidity-halves", "warning",
                   f"{what}: thin the dose in a jug of bath water, pour half, let the water mix for 15 minutes or more, "
-                  "measure, then half of the rest. A reading, not this number, tells when to stop.")
+                  "measure, then half of the rest. A reading, not this number, tells when to stop.",
+                  lead="Half at a time", brief="Pour half, wait 15 minutes, measure, then half of the rest.")
     if product.burns:
         sheet.caution("acidity-burns", "danger",
                       f"{product.words}: at this strength it burns skin and eyes ({data.BURNS_SOURCE}). Leave it, "
-                      "and thinning it, to people trained for it; buy it dilute instead. Local law may restrict it.")
+                      "and thinning it, to people trained for it; buy it dilute instead. Local law may restrict it.",
+                      lead="Burns skin and eyes", brief="Too strong for beginners: buy it dilute.")
     if not up and sheet.text("acidity.acid") == "nitric":
         sheet.caution("acidity-nitric", "danger", "Nitric acid: it gives off poisonous fumes and feeds fire; keep it "
                       "from sawdust, cloth, paper and metal. Many countries restrict it. Beginners: choose another "
-                      "acid.")
+                      "acid.", lead="Nitric acid",
+                      brief="Poisonous fumes, and it feeds fire: beginners choose another acid.")
     if not up and sheet.text("acidity.acid") == "sulfuric":
         sheet.caution("acidity-sulfuric", "danger", "Sulfuric acid: it boils and spits when it meets water. Only "
                       "dilute product for beginners; never battery acid, which may carry lead (from memory, not "
-                      "verified).")
+                      "verified).", lead="Sulfuric acid",
+                      brief="It boils and spits in water: only dilute product, never battery acid.")
     if up and sheet.text("acidity.base") == "hydroxide":
         sheet.caution("acidity-lye", "danger", "Potassium hydroxide: lye blinds; it gets hot as it dissolves. Goggles, "
-                      "always. Potassium carbonate does the same work more gently.")
+                      "always. Potassium carbonate does the same work more gently.", lead="Lye blinds",
+                      brief="Goggles, always; potassium carbonate does the same more gently.")
 
 
 STEPS = (tap_water, dose, nutrients, afterwards, chart, suits_crops, cautions)

@@ -260,13 +260,16 @@ def balance(sheet: Sheet) -> None:
         sheet.caution("oxygen-target-out-of-reach", "warning",
                       f"Air: no amount of it likely holds {sheet.shown('oxygen.target')} in the "
                       f"hottest hour: bubbles drive this water to {most} at most. Ask for less oxygen to keep, or keep "
-                      "the water cooler.")
+                      "the water cooler.", lead="Aim out of reach",
+                      brief=f"No air holds {sheet.shown('oxygen.target')} in the hottest hour; bubbles reach {most} "
+                            "at most.")
         raise Unanswered("oxygen.target")
     _say_near_limit(sheet, bath, three[LIKELY], target, likely)
     if found[LOW] is None:
         sheet.caution("oxygen-target-may-fail", "note",
                       "Air: in about one bath in twenty no amount of it would hold the oxygen you want in the hottest "
-                      "hour. Cooler water would.")
+                      "hour. Cooler water would.", lead="Aim may fail",
+                      brief="One bath in twenty stays under your oxygen in the hottest hour; cooler water helps.")
     sheet.put("air.oxygen_need",
               max(likely / M3_S_IN_L_H * sheet["oxygen.safety"], sheet.result("air.stirring")),
               note="The likely air times the safety factor, and never less than stirs the water.")
@@ -282,7 +285,8 @@ def _say_near_limit(sheet: Sheet, bath: Bath, likely: Guess, target: float, air_
     sheet.caution("oxygen-target-near-limit", "warning",
                   f"Air: {say(target)} is {target / most:.0%} of all that this water can hold in the hottest hour, "
                   f"{say(most)}, and the last bit costs most: {flow(air_l_h / M3_S_IN_L_H)}. A tenth of that air holds "
-                  f"{say(cheaper)}: ask for that instead, or keep the water cooler.")
+                  f"{say(cheaper)}: ask for that instead, or keep the water cooler.", lead="Near saturation",
+                  brief=f"A tenth of the air holds {say(cheaper)}: ask for that, or keep the water cooler.")
 
 
 def _rate(sheet: Sheet) -> float:
@@ -316,7 +320,8 @@ def aim(sheet: Sheet) -> None:
     sheet.caution("air-reading", "note" if chosen else "warning",
                   f"Air rule: {PRACTICE}, and it is said without a time. Read per minute it asks for {minute}, read "
                   f"per hour for {hour}; {says}.{physics_says} A rule of thumb is not oxygen physics: start where you "
-                  "can, and watch the roots.")
+                  "can, and watch the roots.", lead="The rule of practice",
+                  brief=f"Per minute it asks for {minute}, per hour for {hour}: say how you read it.")
 
 
 def readings(sheet: Sheet) -> None:
@@ -399,7 +404,8 @@ def choose(sheet: Sheet) -> None:
     by_price = sheet.text("air.goal") == PRICE
     unpriced = [row["name"] for row in rows if by_price and row["price"] is None]
     if unpriced:
-        sheet.caution("air-no-price", "note", f"Left out of the choice by price, having none: {', '.join(unpriced)}.")
+        sheet.caution("air-no-price", "note", f"Left out of the choice by price, having none: {', '.join(unpriced)}.",
+                      lead="Pumps without price", brief=f"{len(unpriced)} left out of the choice by price.")
     if rows and len(unpriced) == len(rows) and target > 0.0 and not any(row["owned"] for row in rows):
         sheet.fault("air.goal", "No pump that can blow at this depth has a price: fill in prices, or choose the "
                                 "fewest watts.")
@@ -411,10 +417,12 @@ def choose(sheet: Sheet) -> None:
         sheet.caution("air-pumps-too-small", "warning",
                       f"The air pumps on the list are too small for {asked}: the largest, {best['name']}, gives "
                       f"{gives} at depth, so it would take more than {MOST_OF_LARGEST} of them. Put larger pumps on "
-                      "the list, or check how the rule is read.")
+                      "the list, or check how the rule is read.", lead="Air pumps too small",
+                      brief=f"The largest gives {gives} at depth, and {asked} is needed.")
     elif not rows and target > 0.0:
         sheet.caution("air-no-pump", "warning", f"No air pump is on the list, so no air is counted; {asked} would be "
-                      "needed. Put in a pump, or choose a bath without air.")
+                      "needed. Put in a pump, or choose a bath without air.", lead="No air pump",
+                      brief=f"None is on the list; {asked} would be needed.")
     _put_chosen(sheet, rows, found, by_price)
 
 
@@ -460,16 +468,19 @@ def _say_pumps(sheet: Sheet, running: list[tuple[int, Row]], count: int) -> None
         sheet.caution("air-pump-strained", "warning",
                       f"Near its limit: {', '.join(strained)} works within 15 % of its shut-off pressure at this "
                       "depth. A little more depth or a clogging stone stops it. Hang the stones higher, or take a "
-                      "pump that pushes harder.")
+                      "pump that pushes harder.", lead="Near its shut-off",
+                      brief="A little more depth or a clogged stone stops the air: hang the stones higher.")
     if count > MANY_PUMPS:
         sheet.caution("air-many-pumps", "note",
                       f"{count} air pumps are many to hang, plug in and listen to. A larger pump or a blower on the "
-                      "list may do the same with one plug.")
+                      "list may do the same with one plug.", lead="Many air pumps",
+                      brief=f"{count} pumps to hang and plug in: a larger one may do the same.")
     if count:
         sheet.caution("air-pump-height", "warning",
                       "Hang air pumps above the water line: when a lower one stops, water can creep back through the "
                       "hose into the pump and onto the floor. Fit a check valve behind each pump all the same, and "
-                      "give every cord a drip loop.")
+                      "give every cord a drip loop.", lead="Pump above water",
+                      brief="Hang air pumps above the water line, with a check valve behind each.")
 
 
 def owned(sheet: Sheet) -> None:

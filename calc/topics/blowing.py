@@ -126,7 +126,8 @@ def pumps(sheet: Sheet) -> None:
     if weak:
         sheet.caution("air-pump-too-weak", "warning",
                       f"Air pumps that blow nothing at this depth: {', '.join(weak)}. Depth and stone take {needed}, "
-                      "and their shut-off pressure is no higher.")
+                      "and their shut-off pressure is no higher.", lead="Pumps too weak",
+                      brief=f"{len(weak)} on the list blow nothing at this depth: it takes {needed}.")
 
 
 def stones(sheet: Sheet) -> None:
@@ -158,7 +159,8 @@ def grid(sheet: Sheet) -> None:
     count = sheet.result("air.stones_per_bath", int)
     if count > MOST_DRAWN:
         sheet.caution("air-stones-crowded", "warning", f"{count:,} stones in one bath are more than can be laid out. "
-                      "Take stones that pass more air, or check how the rule is read.")
+                      "Take stones that pass more air, or check how the rule is read.", lead="Stones crowded",
+                      brief=f"{count:,} stones are more than fit one bath: take stones that pass more air.")
         return
     if sheet.result("water.opening_shape", str) == "round":
         places = floor_grids.round_grid(count, sheet.result("water.floor_length"))
@@ -173,4 +175,6 @@ def grid(sheet: Sheet) -> None:
     if near < CROWDED_M:
         sheet.caution("air-stones-crowded", "note",
                       f"Air stones stand only {sheet.shown_as('air.stone_spacing', near)} apart: the water will boil "
-                      "with bubbles and may splash. Take stones that pass more air, or check how the rule is read.")
+                      "with bubbles and may splash. Take stones that pass more air, or check how the rule is read.",
+                      lead="Stones crowded",
+                      brief=f"They stand only {sheet.shown_as('air.stone_spacing', near)} apart: the water may splash.")

@@ -217,11 +217,14 @@ def _put_none(sheet: Sheet) -> None:
     if wished:
         sheet.caution("no-circulation", "note",
                       "No turnover is wanted, so no water is pumped: the reservoir neither feeds the bath nor cools "
-                      "it. Where there is none at all, choose that under \"Kind of bath\".")
+                      "it. Where there is none at all, choose that under \"Kind of bath\".", lead="No water pumped",
+                      brief="No turnover is wanted: the reservoir neither feeds the bath nor cools it.")
     else:
         sheet.caution("no-water-pump", "warning",
                       "No water pump is on the list, so no water is counted as pumped; "
-                      f"{sheet.shown('circulation.target_flow')} would be needed. Put in a pump you can get.")
+                      f"{sheet.shown('circulation.target_flow')} would be needed. Put in a pump you can get.",
+                      lead="No water pump",
+                      brief=f"None is on the list; {sheet.shown('circulation.target_flow')} would be needed.")
 
 
 def _put_pump(sheet: Sheet, row: Row, how: str) -> None:
@@ -292,26 +295,33 @@ def _say_flow(sheet: Sheet, row: Row, wanted: float) -> None:
     inch = "25 mm" if sheet.system == "metric" else "one inch"
     if flow < full and flow < wanted * (1 - 1e-9):
         sheet.caution("throttled-low", "note", f"The throttled flow, {gives}, is less than the {asked} wanted: open "
-                      "the valve, or accept a lower turnover.")
+                      "the valve, or accept a lower turnover.", lead="Valve too far shut",
+                      brief=f"{gives} where {asked} is wanted: open the valve, or take less turnover.")
     elif flow < wanted:
         sheet.caution("pump-too-small", "warning",
                       f"The water pump is too small: {row['name']} moves {gives} and {asked} is wanted. Take a wider "
-                      "hose, a lower lift, a stronger pump on the list, or accept a lower turnover.")
+                      "hose, a lower lift, a stronger pump on the list, or accept a lower turnover.",
+                      lead="Water pump too small", brief=f"It moves {gives}, and {asked} is wanted.")
     elif flow > FAR_TOO_MUCH * wanted:
         sheet.caution("pump-too-strong", "note",
                       f"{row['name']} moves {gives} where {asked} is wanted. Close the valve after the pump until it "
                       "is right, measure, and put that in as the throttled flow; until then the overflow is sized for "
-                      "the valve left open.")
+                      "the valve left open.", lead="Pump very strong",
+                      brief=f"It moves {gives} where {asked} is wanted: close the valve until it is right.")
     if row["strained"]:
         sheet.caution("water-pump-strained", "warning",
                       f"Near its limit: {row['name']} works within 15 % of its shut-off head. A little less water in "
                       "the reservoir or a little slime in the hose stops it. Take a pump that pushes higher, or lower "
-                      "the bath.")
+                      "the bath.", lead="Near its top lift",
+                      brief="A little less water or a little slime stops it: take a pump that pushes higher.")
     if row["higher"] < MUCH_LESS * full:
         open_flow = sheet.shown_as("circulation.flow", full)
         sheet.caution("lift-touchy", "warning",
                       f"The lift is touchy: {inch} more takes {row['name']} from {open_flow} to {higher}. Measure the "
-                      "lift from the lowest water in the reservoir, or take a pump that pushes higher.")
+                      "lift from the lowest water in the reservoir, or take a pump that pushes higher.",
+                      lead="Touchy lift",
+                      brief=f"{inch.capitalize()} more lift takes it from {open_flow} to {higher}: measure from the "
+                            "lowest water.")
 
 
 def hose(sheet: Sheet) -> None:
@@ -327,7 +337,8 @@ def hose(sheet: Sheet) -> None:
         better = (f"take {fits.name} or wider" if fits
                   else f"take pipe wider than {sizes[-1].name}, or several hoses side by side")
         text = f"Too narrow: the water runs at {now}, and up to {limit} is usual; {better}."
-        sheet.caution("hose-speed", "warning", f"Hose {text[0].lower()}{text[1:]}")
+        sheet.caution("hose-speed", "warning", f"Hose {text[0].lower()}{text[1:]}", lead="Hose too narrow",
+                      brief=f"The water runs at {now}; up to {limit} is usual.")
     elif fits and fits.bore_m < sheet["circulation.hose_bore"] * 0.99:
         text = f"Wide enough: {now}. At this flow, {fits.name} would stay under {limit} too, with more friction."
     else:

@@ -172,7 +172,8 @@ def names(sheet: Sheet) -> None:
     if narrow < 0.8 * widest.spacing_for(sheet.system):
         sheet.caution("crops-spacing", "note",
                       f"Spacing: one board is drilled for the widest, {widest.name}; the smaller crops then get more "
-                      "room than they need. Two boards, one drilled closer, hold more.")
+                      "room than they need. Two boards, one drilled closer, hold more.", lead="One spacing",
+                      brief=f"One board is drilled for the widest crop, {widest.name}.")
     stage = max((one.crop.stage.text for one in found), key=lambda key: roots.ROOT_MASS_G[key].likely)
     sheet.put("crops.root_stage", stage, note=f"{roots.ROOT_WORDS[stage]}: the largest roots among your crops at "
               "harvest.", source=_sources(found, "stage"))
@@ -214,7 +215,9 @@ def needs(sheet: Sheet) -> None:
             if len(found) > 1 and both[0] == both[1]:
                 sheet.caution(f"crops-{need.key}", "note",
                               f"{need.name}: the usual ranges of your crops only just meet, at "
-                              f"{_show(sheet, both[0], need)}. Expect one or the other to sulk.")
+                              f"{_show(sheet, both[0], need)}. Expect one or the other to sulk.",
+                              lead=f"{need.name} of crops",
+                              brief=f"The usual ranges of your crops only just meet, at {_show(sheet, both[0], need)}.")
             continue
         clashes = [_conflict(need, *pair) for pair in combinations((one.crop for one in found), 2)]
         pairs = sorted((pair for pair in clashes if pair), key=lambda pair: -pair["gap"])
@@ -243,7 +246,8 @@ def _warn(sheet: Sheet, need: Need, pair: Row) -> None:
                  f"({trial.ec_trial.source}), so feed as {other.name} asks.")
     else:
         text += need.advice
-    sheet.caution(f"crops-{need.key}", "warning", text)
+    sheet.caution(f"crops-{need.key}", "warning", text, lead=f"{need.name} of crops",
+                  brief=f"No one setting suits both {less.name} and {more.name}.")
 
 
 def drink(sheet: Sheet) -> None:
@@ -265,14 +269,18 @@ def fitness(sheet: Sheet) -> None:
         if crop.fitness.text in ("risky", "poor", "no"):
             level = "note" if crop.fitness.text == "risky" else "warning"
             sheet.caution(f"crops-fit-{crop.key.replace(' ', '-')}", level,
-                          f"{crop.name}: {data.FITNESS[crop.fitness.text]}; {crop.fitness.note}.")
+                          f"{crop.name}: {data.FITNESS[crop.fitness.text]}; {crop.fitness.note}.",
+                          lead=f"{crop.name} on rafts", brief=f"{data.FITNESS[crop.fitness.text].capitalize()}.")
     keys = {crop.key for crop in found}
     if "mint" in keys and len(keys) > 1:
-        sheet.caution("crops-mint", "note", "Mint: its roots grow into every other pot. Give it a raft of its own.")
+        sheet.caution("crops-mint", "note", "Mint: its roots grow into every other pot. Give it a raft of its own.",
+                      lead="Mint spreads", brief="Its roots grow into every other pot: give it a raft of its own.")
     if "watercress" in keys:
         sheet.caution("crops-watercress", "danger",
                       "Watercress: grow it only in drinking water, and never take plants or water from streams or "
-                      "grazing land. Liver fluke gets into people that way, and washing does not remove it.")
+                      "grazing land. Liver fluke gets into people that way, and washing does not remove it.",
+                      lead="Watercress and fluke",
+                      brief="Only drinking water, never wild plants: liver fluke is not washed off.")
 
 
 STEPS = (names, needs, drink, fitness)

@@ -82,7 +82,9 @@ def money(sheet: Sheet) -> None:
         if others:
             sheet.caution("mixed-money", "warning", f"Prices: some are written in {', '.join(sorted(others))}, while "
                           f"this plan counts in {'no currency' if sign == currencies.NONE else sign}. Nothing is "
-                          "exchanged here, so their sum means nothing: write them all in one currency.")
+                          "exchanged here, so their sum means nothing: write them all in one currency.",
+                          lead="Mixed currencies",
+                          brief=f"Some prices are in {', '.join(sorted(others))}: write them all in one currency.")
 
 
 def tariff(sheet: Sheet) -> None:
@@ -207,7 +209,9 @@ def circuit(sheet: Sheet) -> None:
         sheet.caution("circuit", "danger",
                       f"Circuit: {sheet.shown_as('energy.power', load)} for hours on end is more than the "
                       f"{sheet.shown('energy.circuit_limit')} that this breaker should carry. Have a licensed "
-                      "electrician add a circuit.")
+                      "electrician add a circuit.", lead="Circuit overloaded",
+                      brief=f"{sheet.shown_as('energy.power', load)} where it should carry "
+                            f"{sheet.shown('energy.circuit_limit')} at most.")
 
 
 def electricity_cautions(sheet: Sheet) -> None:
@@ -217,7 +221,8 @@ def electricity_cautions(sheet: Sheet) -> None:
     sheet.caution("mains", "danger",
                   "Mains power by water: plug every pump into a GFCI (RCD) protected outlet, above the water line, "
                   "with a drip loop in each cord. Unplug before you reach into the water. Wiring is a licensed "
-                  "electrician's work, and local code decides.")
+                  "electrician's work, and local code decides.", lead="Mains by water",
+                  brief="GFCI (RCD) outlet above the water, drip loops; unplug before you reach in.", standing=True)
 
 
 STEPS = (money, tariff, power, use, lamps, warmth, together, air_readings, timed, circuit, electricity_cautions)

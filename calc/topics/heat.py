@@ -165,7 +165,9 @@ def day(sheet: Sheet) -> None:
     every = found.bath if alone else (*found.bath, *found.reservoir)
     if min(every) < WATER_RANGE_C[0]:
         sheet.caution("heat-freezes", "danger", "Frost: on such a day the water would freeze, hoses and pump would "
-                      "burst or jam, and no temperature is worked out. Heat it, bring it indoors, or drain it.")
+                      "burst or jam, and no temperature is worked out. Heat it, bring it indoors, or drain it.",
+                      lead="Frost bursts hoses",
+                      brief="The water would freeze and hoses burst: heat it, bring it in, or drain it.")
     day_of(place)
     for name, values in (("", found.bath), *(() if alone else (("reservoir_", found.reservoir),))):
         for word, sign in (("high", 1.0), ("low", -1.0)):
@@ -213,7 +215,8 @@ def _warn_of_blown_air(sheet: Sheet, flows: dict[str, float]) -> None:
         away, brought = (sheet.shown_as("heat.cool_peak", joules / DAY_S) for joules in (taken, flows["air_pump"]))
         sheet.caution("heat-blown-air", "note", f"Air: blown through the water it cools like a damp cloth, by some "
                       f"{away} over the day, while its pumps warm it by some {brought}. The more air, the nearer the "
-                      "water comes to what evaporation alone could do, and the more it must be topped up.")
+                      "water comes to what evaporation alone could do, and the more it must be topped up.",
+                      lead="Air cools", brief=f"Blown air takes away some {away} over the day: top up more.")
 
 
 def _warn(sheet: Sheet, place: Place) -> None:
@@ -224,25 +227,31 @@ def _warn(sheet: Sheet, place: Place) -> None:
     crop = band_of(sheet)
     if high > warm + SLIGHT_K:
         sheet.caution("heat-too-warm", "warning", f"Water: it reaches {say(high)}, above the {say(warm)} wanted: "
-                      f"{crop.warm}. See what each change would do, and the cooling it takes.")
+                      f"{crop.warm}. See what each change would do, and the cooling it takes.", lead="Water too warm",
+                      brief=f"It reaches {say(high)}, above the {say(warm)} wanted.")
     elif high > warm:
         sheet.caution("heat-too-warm", "note", f"Water: it reaches {say(high)}, a little above the {say(warm)} wanted; "
-                      "that alone does no harm.")
+                      "that alone does no harm.", lead="Water too warm",
+                      brief=f"It reaches {say(high)}, a little above the {say(warm)} wanted.")
     if low < cold - SLIGHT_K:
         sheet.caution("heat-too-cold", "warning", f"Water: it falls to {say(low)}, below the {say(cold)} wanted: "
-                      f"{crop.cold}.")
+                      f"{crop.cold}.", lead="Water too cold",
+                      brief=f"It falls to {say(low)}, below the {say(cold)} wanted.")
     elif low < cold:
         sheet.caution("heat-too-cold", "note", f"Water: it falls to {say(low)}, a little below the {say(cold)} wanted; "
-                      "growth is a little slower.")
+                      "growth is a little slower.", lead="Water too cold",
+                      brief=f"It falls to {say(low)}, a little below the {say(cold)} wanted.")
     used = sheet.result_if_any("oxygen.hottest_used")
     # A difference that the reader cannot see in print is none.
     if used is not None and high > used + 0.05:
         sheet.caution("heat-oxygen", "warning", f"Oxygen: you typed {say(used)} for the hottest hour, and it was "
                       f"worked out for that, but this day brings the bath to {say(high)}, where it holds less. Empty "
-                      "\"Water in the hottest hour\", with oxygen, to have the day's own.")
+                      "\"Water in the hottest hour\", with oxygen, to have the day's own.", lead="Warmer than typed",
+                      brief=f"You typed {say(used)} for the hottest hour; this day brings {say(high)}.")
     if place.sun_w_m2 > 0.0:
         sheet.caution("heat-sky", "note", "Temperature: under a clear night sky a bath in the open gets colder than "
-                      "this, and rain, wind and clouds differ from day to day; neither is worked out.")
+                      "this, and rain, wind and clouds differ from day to day; neither is worked out.", lead="Open sky",
+                      brief="A clear night makes a bath outdoors colder than this.")
 
 
 def _put_peaks(sheet: Sheet, cooling: float, heating: float) -> None:
@@ -302,13 +311,17 @@ def hold(sheet: Sheet) -> None:
     if needs_cooler(sheet) or needs_heater(sheet):
         sheet.caution("heat-appliance", "danger", "Heater or cooler: mains power in or beside the water. Use one made "
                       "for water, on a GFCI (RCD) outlet, with a thermostat; unplug it before it runs dry or you reach "
-                      "in. Wiring is a licensed electrician's work.")
+                      "in. Wiring is a licensed electrician's work.", lead="Heater or cooler",
+                      brief="Mains in the water: one made for it, GFCI (RCD), thermostat; unplug first.")
     if count > MOST_BOTTLES:
         sheet.caution("heat-bottles", "note", f"Frozen bottles will not do here: it would take {count:,} a day. Shade, "
-                      "insulation and a cooler made for water come first.")
+                      "insulation and a cooler made for water come first.", lead="Frozen bottles",
+                      brief=f"It would take {count:,} a day: shade and insulation come first.")
     elif least_cool > 0.0:
         sheet.caution("heat-bottles", "note", "Frozen bottles: use sound ones that held drink, closed, a tenth empty; "
-                      "wash them before each turn. Loose ice would thin the solution. The freezer pays the power.")
+                      "wash them before each turn. Loose ice would thin the solution. The freezer pays the power.",
+                      lead="Frozen bottles",
+                      brief="Sound drink bottles, a tenth empty, washed before each turn; no loose ice.")
 
 
 def compare(sheet: Sheet) -> None:

@@ -200,7 +200,8 @@ def _from_lux(sheet: Sheet) -> None:
     sheet.caution("light-lux", "note",
                   f"A lux meter counts what the eye sees. For this kind of lamp a reading of {reading:,.0f} lux may be "
                   f"{reading / kind.high:.0f} to {reading / kind.low:.0f} µmol/m2/s. For red and blue lamps it says "
-                  "next to nothing.")
+                  "next to nothing.", lead="Lux misleads",
+                  brief=f"{reading:,.0f} lux may be {reading / kind.high:.0f} to {reading / kind.low:.0f} µmol/m2/s.")
 
 
 def day(sheet: Sheet) -> None:
@@ -228,17 +229,20 @@ def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
     most = sheet.result_if_any("crops.dli_high") or data.TIPBURN_MOL
     if total < 0.9 * wanted:
         sheet.caution("light-low", "warning", f"Light: {say(total)} is under the {say(wanted)} aimed for. Plants grow "
-                      "slower and thinner, and no feed makes up for it.")
+                      "slower and thinner, and no feed makes up for it.", lead="Too little light",
+                      brief=f"{say(total)} where {say(wanted)} is aimed for: plants grow slower and thinner.")
     elif total > 1.1 * most:
         enough = sheet.result_if_any("light.hours_needed")
         shorter = (f" Burning the lamps {sheet.shown('light.hours_needed')} a day reaches the aim."
                    if enough and hours > 0.0 else "")
         sheet.caution("light-high", "note", f"Light: {say(total)} is more than the {say(most)} that the crop is said "
                       "to want. Lettuce may burn at the leaf tips unless the air moves" + (
-                          ", and power is wasted." if hours > 0.0 else ".") + shorter)
+                          ", and power is wasted." if hours > 0.0 else ".") + shorter, lead="Much light",
+                      brief=f"{say(total)}, and the crop wants {say(most)} at most: leaf tips may burn.")
     if hours > LONG_DAY_H:
         sheet.caution("light-night", "note", f"Light for {hours:g} hours leaves little night. Some plants flower "
-                      "early or suffer under it; look up your crop, and prefer brighter over longer.")
+                      "early or suffer under it; look up your crop, and prefer brighter over longer.",
+                      lead="Little night", brief=f"{hours:g} hours of light: some plants flower early under it.")
 
 
 def draw(sheet: Sheet) -> None:
@@ -260,7 +264,10 @@ def draw(sheet: Sheet) -> None:
         sheet.caution("light-circuit", "danger",
                       f"Lamps of {sheet.shown_as('light.power', watts)} together are more than the "
                       f"{sheet.shown_as('energy.circuit_limit', limit)} that one such circuit should carry for three "
-                      "hours or more, before any pump. Have a licensed electrician plan the circuits.")
+                      "hours or more, before any pump. Have a licensed electrician plan the circuits.",
+                      lead="Lamps overload circuit",
+                      brief=f"{sheet.shown_as('light.power', watts)} where "
+                            f"{sheet.shown_as('energy.circuit_limit', limit)} is the most it should carry.")
 
 
 def lamp_cautions(sheet: Sheet) -> None:
@@ -271,10 +278,13 @@ def lamp_cautions(sheet: Sheet) -> None:
                   "Lamps above water: use lamps made for wet places, with the IP or wet-location mark that local code "
                   "asks for, on a GFCI (RCD) protected outlet with a drip loop in the cord. Hang each by two fixings "
                   "that do not rust, so that it cannot drop into the bath; keep plugs and drivers out of the splash "
-                  "and the heat, clear of foam. Fixed wiring is a licensed electrician's work.")
+                  "and the heat, clear of foam. Fixed wiring is a licensed electrician's work.",
+                  lead="Lamps above water", brief="Lamps for wet places, GFCI (RCD), two fixings each, clear of foam.",
+                  standing=True)
     sheet.caution("light-eyes", "warning",
                   "Bright lamps hurt eyes: do not look into them, work in the dimmed or switched-off light, and hang "
-                  "them so that children do not look up into them from close by.")
+                  "them so that children do not look up into them from close by.", lead="Bright lamps",
+                  brief="Do not look into them, and dim them before you work.")
 
 
 def tables(sheet: Sheet) -> None:

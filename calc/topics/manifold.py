@@ -153,13 +153,17 @@ def even(sheet: Sheet) -> None:
         advice = f"take {wide.name} or wider" if wide else "no pipe on the list is wide enough: take narrower branches"
         words = (f"Narrow: with all valves open the nearest bath gets {shown} more than the farthest; for 5 % or "
                  f"less, {advice}.")
-        sheet.caution("header-narrow", "warning" if spread > 0.25 else "note", f"Header {words[0].lower()}{words[1:]}")
+        sheet.caution("header-narrow", "warning" if spread > 0.25 else "note", f"Header {words[0].lower()}{words[1:]}",
+                      lead="Narrow header",
+                      brief=f"The nearest bath gets {shown} more than the farthest, all valves open.")
     sheet.put("circulation.header_words", words, note="A branch should lose ten times what the header does.",
               source=EVEN_SOURCE)
     sheet.caution("branch-valves", "note",
                   "Several baths: start with all branch valves open, then close the nearest bit by bit until each bath "
                   f"fills a jug in the same time, {sheet.shown('circulation.branch_flow')} each. Leave the farthest "
-                  "open.")
+                  "open.", lead="Set the branches",
+                  brief="Close the nearest valve bit by bit until each bath gets "
+                        f"{sheet.shown('circulation.branch_flow')}.")
 
 
 def _with(sheet: Sheet, header_bore: float) -> Fan:
@@ -190,7 +194,9 @@ def return_main(sheet: Sheet) -> None:
         sheet.caution("main-too-small", "danger",
                       f"The return main is too small: it must take {sheet.shown('circulation.main_flow')}, and even "
                       f"{size.name} takes {sheet.shown_as('circulation.main_flow', half)} half full. Give it more "
-                      "fall, use two mains, or pump less.")
+                      "fall, use two mains, or pump less.", lead="Return main too small",
+                      brief=f"It must take {sheet.shown('circulation.main_flow')}, more than the widest pipe does "
+                            "half full.")
         return
     sheet.put("circulation.main_pipe", size.name, note="The smallest pipe on the list that stays half full or less.",
               source=size.source)

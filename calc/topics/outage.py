@@ -172,11 +172,15 @@ def drain_back(sheet: Sheet) -> None:
         sheet.caution("outage-flood", "danger",
                       f"Flood in a power cut: {sheet.shown('water.drain_back_volume')} runs back into room for "
                       f"{sheet.shown('water.reservoir_headroom')}. Lower the reservoir's running level now, while "
-                      "somebody is there to see it.")
+                      "somebody is there to see it.", lead="Power cut floods",
+                      brief=f"{sheet.shown('water.drain_back_volume')} runs back into room for "
+                            f"{sheet.shown('water.reservoir_headroom')}.")
     if kept <= 0.0:
-        sheet.caution("outage-dry", "danger",
+        sheet.caution("outage-dry", "warning",
                       "Roots hang dry in a power cut: nothing stays in the bath when the pump stops. In warm, dry air "
-                      "they have little time, whatever the oxygen. Fill over the rim, or fit a check valve.")
+                      "they have little time, whatever the oxygen. Fill over the rim, or fit a check valve.",
+                      lead="Power cut dries roots",
+                      brief="Nothing stays in the bath: fill over the rim, or fit a check valve.")
 
 
 def drift(sheet: Sheet) -> None:
@@ -273,12 +277,15 @@ def _put_alarm(sheet: Sheet, reach: dict[str, Reach], scene: Scene) -> None:
                 f"({span}).")
     sheet.put("outage.in_words", text, note="All that runs on mains stopped in the hottest hour.")
     if likely.kind == REACHED and likely.hours < scene.hours:
-        sheet.caution("outage-short", "warning" if likely.hours > 0.0 else "danger",
+        sheet.caution("outage-short", "warning",
                       f"Power cut: {text} You want to bridge "
-                      f"{_hours(sheet, scene.hours)}: have a backup that starts by itself.")
+                      f"{_hours(sheet, scene.hours)}: have a backup that starts by itself.", lead="Short of oxygen",
+                      brief=f"{level} is reached {_when(sheet, likely)}; you want to bridge "
+                            f"{_hours(sheet, scene.hours)}.")
     elif low.kind == REACHED and low.hours < scene.hours:
         sheet.caution("outage-may-be-short", "note",
-                      f"Power cut: one bath in twenty like yours would be down to {level} {_when(sheet, low)}.")
+                      f"Power cut: one bath in twenty like yours would be down to {level} {_when(sheet, low)}.",
+                      lead="Oxygen may run short", brief=f"One bath in twenty is down to {level} {_when(sheet, low)}.")
 
 
 def rounded_down(hours: float) -> float:
@@ -446,24 +453,31 @@ def backup(sheet: Sheet) -> None:
         amps = sheet.shown_as("outage.battery_current", current)
         sheet.caution("outage-heavy-current", "warning",
                       f"Battery cable: {amps} is a heavy current. It takes thick, short cables and a fuse to suit; "
-                      "have someone who knows batteries choose them. For an emergency one small pump is enough.")
+                      "have someone who knows batteries choose them. For an emergency one small pump is enough.",
+                      lead="Heavy current", brief=f"{amps} takes thick, short cables and a fuse to suit.")
     if hours < FAST_DISCHARGE_H:
         sheet.caution("outage-fast-discharge", "note",
                       "Battery emptied within five hours: a lead battery then gives less than its label says. Take a "
-                      "larger one.")
+                      "larger one.", lead="Fast discharge",
+                      brief="Emptied within five hours a lead battery gives less than its label.")
 
 
 def cautions(sheet: Sheet) -> None:
-    """What hurts people in a power cut."""
-    sheet.caution("outage-battery", "danger",
+    """What hurts people in a power cut; a danger of this plan once its backup is told of, worth knowing before."""
+    planned = sheet.optional("outage.pump_watts") is not None or sheet.text("outage.backup") == INVERTER
+    level = "danger" if planned else "warning"
+    sheet.caution("outage-battery", level,
                   "Batteries: put a fuse at the battery itself, and let nothing fall across its poles. Charge lead "
                   "batteries where air moves freely, away from flames, for they give off hydrogen. Charge lithium "
                   "batteries only with the charger made for them, never frozen, never on anything that burns. Keep "
-                  "battery and inverter dry, above the water and out of splashes.")
-    sheet.caution("outage-generator", "danger",
+                  "battery and inverter dry, above the water and out of splashes.", lead="Battery fire and gas",
+                  brief="Fuse at the battery, air for lead, the right charger for lithium, no splashes.",
+                  standing=planned)
+    sheet.caution("outage-generator", level,
                   "Generators and engines kill with carbon monoxide, which cannot be smelled: never in a room, cellar, "
                   "garage, greenhouse or porch, not even with doors open. Never feed a house through a wall socket; a "
-                  "changeover switch is a licensed electrician's work.")
+                  "changeover switch is a licensed electrician's work.", lead="Generator fumes",
+                  brief="Carbon monoxide kills: only outdoors, never into a wall socket.", standing=planned)
 
 
 STEPS = (drain_back, drift, fall, aid, backup, cautions)

@@ -96,7 +96,8 @@ def way_back(sheet: Sheet) -> None:
     if drains == 1:
         sheet.caution("second-drain", "warning",
                       "One overflow in a bath: when roots or a leaf block it, the pump empties the reservoir over the "
-                      "rim. Fit a second overflow, a little higher, and a strainer on both.")
+                      "rim. Fit a second overflow, a little higher, and a strainer on both.", lead="Only one overflow",
+                      brief="If it clogs, the pump empties the reservoir over the rim: fit a second one.")
     sheet.put("circulation.drain_flow", need, note="Flow into one bath, shared among its overflows, made larger by the "
                                                    "blockage allowance.")
     _check_rim(sheet, rise)
@@ -111,10 +112,14 @@ def way_back(sheet: Sheet) -> None:
             text = (f"No overflow on the list is enough: each must take {asked}, and even {widest.name} takes {taken} "
                     f"at a rise of {sheet.show(rise, 'length', 'in', 'mm')}. {offers}")
             sheet.put("circulation.overflow_words", text, note="Each way is worked out at the allowed rise.")
-            sheet.caution("overflow-too-small", "danger", f"The water cannot get back. {text}")
+            sheet.caution("overflow-too-small", "danger", f"The water cannot get back. {text}",
+                          lead="Overflow too small",
+                          brief=f"The water cannot get back: each overflow must take {asked}, and none on the list "
+                                "does.")
             raise Unanswered("circulation.drains", "circulation.rise")
         text = f"Large: {size.name}, for each overflow must take {asked}. {offers}"
-        sheet.caution("overflow-large", "warning", f"Overflow {text[0].lower()}{text[1:]}")
+        sheet.caution("overflow-large", "warning", f"Overflow {text[0].lower()}{text[1:]}", lead="Large overflow",
+                      brief=f"It takes {size.name}, for each must take {asked}.")
     else:
         text = f"{drains} of {size.name} in each bath."
     sheet.put("circulation.overflow_words", text, note="Each way is worked out at the allowed rise.")
@@ -142,7 +147,9 @@ def _valve_open(sheet: Sheet, takes: float) -> None:
               "not enough: the water rises over the allowed level, and may go over the rim of the bath")
     sheet.caution("valve-open", "warning" if enough else "danger",
                   f"Valve: knocked fully open, it lets {gives} into each bath instead of {set_to}. The overflow there "
-                  f"takes {clean} clean, which is {ending}. Fix the valve's handle, or take a smaller pump.")
+                  f"takes {clean} clean, which is {ending}. Fix the valve's handle, or take a smaller pump.",
+                  lead="Valve knocked open",
+                  brief=f"It then lets {gives} into each bath; the overflow takes {clean} clean.")
 
 
 def _offers(sheet: Sheet, flow: float, rise: float, size: Size | None) -> list[str]:
@@ -236,7 +243,9 @@ def _check_rim(sheet: Sheet, rise: float) -> None:
         sheet.caution("rise-over-rim", "danger",
                       f"Spill: the allowed rise lifts the water {sheet.show(above, 'length', 'in', 'mm')} above its "
                       f"running level, and the rim is {sheet.show(spare, 'length', 'in', 'mm')} away. Allow less rise, "
-                      "or keep the water lower.")
+                      "or keep the water lower.", lead="Water over rim",
+                      brief=f"It may rise {sheet.show(above, 'length', 'in', 'mm')}; the rim is "
+                            f"{sheet.show(spare, 'length', 'in', 'mm')} away.")
 
 
 @lru_cache(maxsize=256)
@@ -273,4 +282,6 @@ def drain(sheet: Sheet) -> None:
         sheet.caution("drain-too-small", "danger",
                       f"The drain is too small: it takes {sheet.shown('circulation.drain_capacity')} running full, "
                       f"and each overflow must take {sheet.shown('circulation.drain_flow')}. Give it more fall, "
-                      "make it shorter, use wider pipe, or fit more overflows.")
+                      "make it shorter, use wider pipe, or fit more overflows.", lead="Drain too small",
+                      brief=f"It takes {sheet.shown('circulation.drain_capacity')} and must take "
+                            f"{sheet.shown('circulation.drain_flow')}.")

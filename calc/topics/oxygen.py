@@ -195,7 +195,9 @@ def demand(sheet: Sheet) -> None:
         sheet.caution("oxygen-hot-roots", "warning",
                       "Water above 30 C: roots are failing rather than breathing faster, and the demand shown is too "
                       "high. "
-                      "Cool the water; more air does not mend it.")
+                      "Cool the water; more air does not mend it.", lead="Roots too hot",
+                      brief=f"Water above {sheet.show(30.0, 'temperature', 'F', 'C')}: cool it; more air does not "
+                            "mend it.")
 
 
 def supply(sheet: Sheet) -> None:
@@ -262,7 +264,8 @@ def surface_alone(sheet: Sheet) -> None:
                       f"Still water: its open surface can feed the roots of {plants}, and roots like those of "
                       f"{there:,.0f} will hang in it at once. The rest live on air that reaches their upper roots: "
                       "let the water fall so that half of each root hangs in damp air, and "
-                      "never fill it up again to the board, or blow air.")
+                      "never fill it up again to the board, or blow air.", lead="Still water",
+                      brief=f"Its surface feeds the roots of {plants}; let the water fall so that roots hang in air.")
 
 
 def _alarms(sheet: Sheet, found: dict[str, tuple[float, float]]) -> None:
@@ -275,18 +278,22 @@ def _alarms(sheet: Sheet, found: dict[str, tuple[float, float]]) -> None:
     if not scheme.has_air(sheet):
         return
     if likely < act:
-        sheet.caution("oxygen-low", "danger", f"Oxygen in the bath is likely only {say(likely)}: growers act at "
-                      f"{say(act)}. Blow more air, cool the water, or grow fewer plants in it.")
+        sheet.caution("oxygen-low", "warning", f"Oxygen in the bath is likely only {say(likely)}: growers act at "
+                      f"{say(act)}. Blow more air, cool the water, or grow fewer plants in it.", lead="Oxygen low",
+                      brief=f"Likely only {say(likely)}, and growers act at {say(act)}.")
     elif likely < alarm:
         sheet.caution("oxygen-low", "warning", f"Oxygen in the bath is likely {say(likely)}, below the usual alarm of "
-                      f"{say(alarm)}. Blow more air, or cool the water.")
+                      f"{say(alarm)}. Blow more air, or cool the water.", lead="Oxygen low",
+                      brief=f"Likely {say(likely)}, below the usual alarm of {say(alarm)}.")
     elif likely < sheet["oxygen.target"]:
         sheet.caution("oxygen-below-target", "warning", f"Oxygen in the bath is likely {say(likely)}, below your aim "
                                                         f"of "
-                      f"{say(sheet['oxygen.target'])}.")
+                      f"{say(sheet['oxygen.target'])}.", lead="Oxygen below aim",
+                      brief=f"Likely {say(likely)}, below your aim of {say(sheet['oxygen.target'])}.")
     elif low < alarm:
         sheet.caution("oxygen-may-be-low", "note", f"Oxygen in the bath is likely {say(likely)}, but one bath in "
-                      f"twenty like it has less than {say(low)}. A meter settles it.")
+                      f"twenty like it has less than {say(low)}. A meter settles it.", lead="Oxygen may be low",
+                      brief=f"Likely {say(likely)}, but one bath in twenty has less than {say(low)}.")
 
 
 def compare(sheet: Sheet) -> None:
@@ -306,11 +313,13 @@ def compare(sheet: Sheet) -> None:
                       f"Air: you blow {surplus:.1f} times what the oxygen balance asks for. The rest is not for "
                       f"growth: it "
                       "stirs dead corners, and leaves something when stones clog or a pump dies. It draws about "
-                      f"{sheet.shown_as('air.power', spare)} day and night.")
+                      f"{sheet.shown_as('air.power', spare)} day and night.", lead="Air to spare",
+                      brief=f"{surplus:.1f} times the need: the rest stirs, and is there when a pump dies.")
     elif surplus < 1.0 - 1e-9:
         sheet.caution("oxygen-short", "warning",
                       "Air: the pumps blow less than the oxygen balance asks for with its safety factor, in the "
-                      "hottest hour.")
+                      "hottest hour.", lead="Air below need",
+                      brief="The pumps blow less than the oxygen balance asks for in the hottest hour.")
 
 
 def what_matters(sheet: Sheet) -> None:

@@ -106,7 +106,8 @@ def shopping(sheet: Sheet) -> None:
     reservoir = " the reservoir," if scheme.circulates(sheet) else ""
     sheet.caution("parts-not-listed", "note", "Shopping: not on this list are the bath, its stand and liner,"
                   f"{reservoir} plugs for the seeds, goggles, gloves and tools. Tank sizes are under Water. The sum "
-                  "holds only the lines that have a price.")
+                  "holds only the lines that have a price.", lead="Not on the list",
+                  brief="Bath, stand, liner, seed plugs, goggles, gloves and tools come on top.")
 
 
 def _owned(owned: list[tuple[str, int | None]], item: str, needed: float) -> float:
@@ -124,7 +125,8 @@ def copies(sheet: Sheet) -> None:
         apart = f", with {copies} reservoirs" if scheme.circulates(sheet) else ""
         sheet.caution("copies-of-baths", "note",
                       f"Shopping: the lists are for {copies} copies of {baths} baths, {copies * baths} baths in all"
-                      f"{apart}. For {baths} baths in all, make the copies 1.")
+                      f"{apart}. For {baths} baths in all, make the copies 1.", lead="Copies and baths",
+                      brief=f"{copies} copies of {baths} baths make {copies * baths} baths in all.")
 
 
 def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:

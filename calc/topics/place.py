@@ -110,7 +110,9 @@ def pressure(sheet: Sheet) -> None:
                       f"altitude, where "
                       f"{sheet.shown_as('place.pressure', expected)} is usual. A weather report's figure is "
                       f"reduced to "
-                      "sea level: clear the field, or correct the altitude.")
+                      "sea level: clear the field, or correct the altitude.", lead="Pressure and altitude",
+                      brief=f"{sheet.shown('place.pressure')} does not suit; "
+                            f"{sheet.shown_as('place.pressure', expected)} is usual at this altitude.")
 
 
 def air(sheet: Sheet) -> None:

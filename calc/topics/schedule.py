@@ -216,7 +216,8 @@ def _quotas(sheet: Sheet, found: list[growing.Chosen], sites: int) -> list[int]:
         return wanted
     sheet.caution("schedule-crop-sites", "warning",
                   f"Calendar: your crops ask for {sum(wanted):,} sites and there are {sites:,}. Each crop is planned "
-                  "with its fair part; give fewer sites to your crops, or build more.")
+                  "with its fair part; give fewer sites to your crops, or build more.", lead="Crops exceed sites",
+                  brief=f"Your crops ask for {sum(wanted):,} sites and there are {sites:,}.")
     return split(sites, [float(count) for count in wanted])
 
 
@@ -312,7 +313,9 @@ def sizes(sheet: Sheet) -> None:
     elif sites - used > 0 and sheet.text("schedule.aim") == SITES:
         sheet.caution("schedule-idle", "note",
                       f"Calendar: {sites - used:,} of {sites:,} sites stay empty even in the fullest week, because "
-                      "batches are of one size and come on fixed days. Sow a spare plant, or sow more often.")
+                      "batches are of one size and come on fixed days. Sow a spare plant, or sow more often.",
+                      lead="Empty sites",
+                      brief=f"{sites - used:,} of {sites:,} sites stay empty even in the fullest week.")
 
 
 def _say_split(sheet: Sheet, parts: list[Part]) -> None:
@@ -326,7 +329,8 @@ def _say_split(sheet: Sheet, parts: list[Part]) -> None:
     if off > SPLIT_OFF:
         words = ", ".join(f"{row['name']} {used.get(row['crop'], 0)}" for row in sheet.result_rows("crops.table"))
         sheet.caution("schedule-split", "note", f"Calendar: the sites come out as {words}, not in the shares asked "
-                      "for, because a batch has whole plants. A larger raft, or sowing less often, comes nearer.")
+                      "for, because a batch has whole plants. A larger raft, or sowing less often, comes nearer.",
+                      lead="Shares rounded", brief="Whole batches cannot hold the shares you asked for.")
 
 
 def _mean_days(parts: list[Part]) -> float:
@@ -366,7 +370,8 @@ def _say_what_fits(sheet: Sheet, parts: list[Part], sites: int, needed: int) -> 
         text += f" cut as young as the crop table allows, which needs {fewer:,}, or"
     if sheet.text("schedule.stages") == ONE:
         text += " start the plants on a closer board, or"
-    sheet.caution("schedule-too-many", "warning", text + " ask for fewer heads.")
+    sheet.caution("schedule-too-many", "warning", text + " ask for fewer heads.", lead="Too many heads",
+                  brief=f"{sheet.whole('schedule.heads'):,} a week need {needed:,} sites and there are {sites:,}.")
     _say_too_few(sheet, parts, every)
 
 
@@ -380,7 +385,10 @@ def _say_too_few(sheet: Sheet, parts: list[Part], every: int) -> None:
         sheet.caution(f"schedule-none-{one.crop.key.replace(' ', '-')}", "warning",
                       f"{one.crop.name}: {one.quota:,} {'site is' if one.quota == 1 else 'sites are'} too few to set "
                       f"even one plant every {every} days, since each stays {days} days. Give it "
-                      f"{one.stay.sites(1, every):,} sites, or {hint}. It is left out of the dates.")
+                      f"{one.stay.sites(1, every):,} sites, or {hint}. It is left out of the dates.",
+                      lead=f"Too few for {one.crop.name.lower()}",
+                      brief=f"{one.quota:,} {'site is' if one.quota == 1 else 'sites are'} too few for one plant "
+                            f"every {every} days.")
 
 
 def batch_days(sown: int, stay: Stay) -> dict[str, int]:
@@ -483,15 +491,19 @@ def _remarks(sheet: Sheet, parts: list[Part]) -> None:
     if again:
         sheet.caution("schedule-again", "note",
                       f"{', '.join(again)}: cut again and again, but the calendar follows each plant to its first cut "
-                      "and then gives its site to the next. To keep it longer, enter your own days on the raft.")
+                      "and then gives its site to the next. To keep it longer, enter your own days on the raft.",
+                      lead="Cut again", brief="The calendar follows each plant to its first cut only.")
     raised = [one.crop.name for one in parts if one.crop.begins.text != "seed"]
     if raised:
         sheet.caution("schedule-raised", "note", f"{', '.join(raised)}: raised from cuttings or bought plugs, so read "
-                      "those where the calendar says seeds.")
+                      "those where the calendar says seeds.", lead="Not from seed",
+                      brief="Raised from cuttings or plugs: read those where the calendar says seeds.")
     if any("lettuce" in one.crop.key or one.crop.key in ("butterhead", "romaine") for one in parts):
         sheet.caution("schedule-warm-seed", "note",
                       "Lettuce seed: it comes up best at 59 to 72 F (15 to 22 C) and sleeps above about 79 to 82 F (26 "
-                      f"to 28 C), so germinate it in a cool place in summer ({MEMORY}).")
+                      f"to 28 C), so germinate it in a cool place in summer ({MEMORY}).", lead="Cool for lettuce seed",
+                      brief=f"It sleeps above about {sheet.show(26.0, 'temperature', 'F', 'C')}: germinate it in a "
+                            "cool place.")
 
 
 STEPS = (available, sizes, calendar)

@@ -252,7 +252,8 @@ def ceiling(sheet: Sheet) -> None:
                       f"Water: {sheet.shown('use.per_day')} a day is more than the "
                       f"{sheet.shown_as('use.heat_ceiling', most)} that all the heat of your lamps and sun could "
                       "evaporate. Unless the room is warm, dry and airy, your plants will drink less, and grow slower "
-                      "than the figures by mass suppose.")
+                      "than the figures by mass suppose.", lead="More than heat allows",
+                      brief=f"{sheet.shown('use.per_day')} a day is more than lamps and sun could evaporate.")
 
 
 def top_up(sheet: Sheet) -> None:
@@ -278,11 +279,13 @@ def top_up(sheet: Sheet) -> None:
     if left < 1.0:
         sheet.caution("use-thirsty", "warning",
                       "Water: the reservoir is low within a day. Take a larger one, or a float valve that is fed from "
-                      "a barrel of limited size, so that a stuck valve cannot flood the room.")
+                      "a barrel of limited size, so that a stuck valve cannot flood the room.", lead="Dry within a day",
+                      brief="The reservoir is low within a day: take a larger one, or a barrel with a float valve.")
     elif left < days:
         sheet.caution("use-away", "note",
                       f"Water lasts {left:.0f} days, less than the {days:g} you plan to be away. Somebody must top up, "
-                      "or a barrel must feed the reservoir.")
+                      "or a barrel must feed the reservoir.", lead="Away too long",
+                      brief=f"Water lasts {left:.0f} days, and you plan to be away {days:g}.")
 
 
 def _fall(sheet: Sheet) -> None:
@@ -304,10 +307,12 @@ def _fall(sheet: Sheet) -> None:
     days = sheet["use.holiday"] / DAY
     if left < 1.0:
         sheet.caution("use-thirsty", "warning", "Water: it is down to the lowest you allow within a day. Take a deeper "
-                      "vessel, or top up twice a day.")
+                      "vessel, or top up twice a day.", lead="Dry within a day",
+                      brief="It is down to the lowest you allow within a day: take a deeper vessel.")
     elif left < days:
         sheet.caution("use-away", "note", f"Water lasts {left:.0f} days, less than the {days:g} you plan to be away. "
-                      "Somebody must top up.")
+                      "Somebody must top up.", lead="Away too long",
+                      brief=f"Water lasts {left:.0f} days, and you plan to be away {days:g}.")
 
 
 def _room(sheet: Sheet, needed: float) -> None:
@@ -318,7 +323,9 @@ def _room(sheet: Sheet, needed: float) -> None:
         sheet.caution("use-no-room", "note",
                       f"Reservoir: {sheet.shown_as('water.reservoir_volume', needed)} for your time away, and "
                       f"{sheet.shown('water.drain_back_volume')} that runs back when the pump stops, are more than it "
-                      "holds. Do not fill it higher; add a barrel.")
+                      "holds. Do not fill it higher; add a barrel.", lead="No room for more",
+                      brief=f"{sheet.shown_as('water.reservoir_volume', needed)} for your time away does not fit: "
+                            "add a barrel.")
 
 
 def source_ec(sheet: Sheet) -> float:
@@ -413,10 +420,12 @@ def drift(sheet: Sheet) -> None:
     if rows[-1]["feed"] > 1.25 * rows[0]["feed"]:
         sheet.caution("use-rising", "note", "Conductivity creeps up with this top-up. Make it weaker, or top up with "
                       "plain water now and then; a rising meter with hungry plants means that salts of the source "
-                      "water gather.")
+                      "water gather.", lead="EC creeps up",
+                      brief="Make the top-up weaker, or use plain water now and then.")
     elif rows[-1]["feed"] < 0.75 * rows[0]["feed"]:
         sheet.caution("use-falling", "note", "Conductivity falls with this top-up: the plants take more than it "
-                      "brings. Make it stronger.")
+                      "brings. Make it stronger.", lead="EC falls",
+                      brief="Plants take more than this top-up brings: make it stronger.")
 
 
 def away(sheet: Sheet) -> None:
@@ -457,7 +466,8 @@ def salts(sheet: Sheet) -> None:
               "Brown or smelling roots come before all of them: replace at once.", source=data.LIMIT_SOURCE)
     sheet.put("use.replace_reason", reason, note="Which of the four comes first.")
     sheet.caution("use-spent-water", "note", "Spent solution is thin fertiliser: give it to garden soil, never to a "
-                  "stream or a storm drain, and follow local rules.")
+                  "stream or a storm drain, and follow local rules.", lead="Spent solution",
+                  brief="Give it to garden soil, never to a stream or a storm drain.")
 
 
 def _warn_of_source(sheet: Sheet, salt: str, there: float, limit: float) -> None:
@@ -467,10 +477,13 @@ def _warn_of_source(sheet: Sheet, salt: str, there: float, limit: float) -> None
     if there >= limit:
         sheet.caution(f"use-{salt}", "warning", f"{salt.capitalize()}: the source water has {say(there)}, the limit "
                       f"of {say(limit)} or more before anything is grown. Use rain water or reverse-osmosis water, or "
-                      "mix it in.")
+                      "mix it in.", lead=f"{salt.capitalize()} in source water",
+                      brief=f"{say(there)} is at the limit of {say(limit)} before anything grows.")
     elif there > usual:
         sheet.caution(f"use-{salt}", "warning", f"{salt.capitalize()}: the source water has {say(there)}; below "
-                      f"{say(usual)} is asked for (Mattson & Peters). Mix in rain water or reverse-osmosis water.")
+                      f"{say(usual)} is asked for (Mattson & Peters). Mix in rain water or reverse-osmosis water.",
+                      lead=f"{salt.capitalize()} in source water",
+                      brief=f"{say(there)}, and below {say(usual)} is asked for: mix in rain water.")
 
 
 def bleed(sheet: Sheet) -> None:

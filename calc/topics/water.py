@@ -283,7 +283,8 @@ def _brim(sheet: Sheet, running: float) -> float | None:
         sheet.caution("reservoir-brim", "warning",
                       "Room in the reservoir is not known, so nobody can say whether it overflows when the pump stops. "
                       "Fill it to the brim once with a jug or a meter, and put that in as \"Reservoir holds to the "
-                      "brim\".")
+                      "brim\".", lead="Room not known",
+                      brief="Nobody can say whether it overflows: fill it to the brim once and measure.")
         return None
     if brim < running * (1 - 1e-9):
         sheet.fault("reservoir.brim_volume", "Reservoir holds to the brim: that is less than the "
@@ -353,13 +354,17 @@ def _hanging_floor(sheet: Sheet, bath_kg: float, pressure: float) -> None:
         sheet.caution("floor-load", "danger",
                       f"Weight: all the water together is {load(over_room)} over the whole room, and the floor is "
                       f"built for {load(allowance)}. Do not fill it there: put it on the ground, or have a structural "
-                      "engineer look at the floor first.")
+                      "engineer look at the floor first.", lead="Weight on floor",
+                      brief=f"{load(over_room)} over the room, and the floor is built for {load(allowance)}.")
     elif pressure > allowance:
         sheet.caution("floor-load", "warning",
                       f"Weight: {stands} for the room as a whole, where it makes {load(over_room)}. That is tight: ask "
-                      f"a structural engineer before you fill it, and keep it along a bearing wall.{line}")
+                      f"a structural engineer before you fill it, and keep it along a bearing wall.{line}",
+                      lead="Weight on floor",
+                      brief=f"{load(pressure)} where it stands, and {load(allowance)} is allowed: ask an engineer.")
     elif line:
-        sheet.caution("floor-load", "note", f"Weight: {stands}.{line}")
+        sheet.caution("floor-load", "note", f"Weight: {stands}.{line}", lead="Weight on floor",
+                      brief=f"{half} stands under the legs of one side: set them across the joists.")
 
 
 
@@ -424,13 +429,17 @@ def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float)
         return sheet.shown_as("water.drain_back_volume", value)
     if open_floor:
         left = sheet.show(sheet.result("water.depth_after_stop"), "length", "in", "cm", 8)
-        sheet.caution("roots-dry", "danger",
+        sheet.caution("roots-dry", "warning",
                       f"Roots hang dry: when the pump stops, the bath drains back through the pump until {left} of "
-                      "water is left. Fill over the rim, or fit a check valve and test it.")
+                      "water is left. Fill over the rim, or fit a check valve and test it.", lead="Roots hang dry",
+                      brief=f"At a stop {left} of water is left: fill over the rim, or fit a check valve.")
     if sheet.text("bath.fill") == "floor with check valve":
         sheet.caution("check-valve", "warning",
                       f"A check valve can stick open on one grain of grit. If it does, {litres(floor_fill)} comes back "
-                      f"instead of {litres(rim)}. Test it with the pump off, and clean it with the bath.")
+                      f"instead of {litres(rim)}. Test it with the pump off, and clean it with the bath.",
+                      lead="Check valves stick",
+                      brief=f"If grit holds it open, {litres(floor_fill)} comes back instead of {litres(rim)}: test "
+                            "it.")
     try:
         room = sheet.result("water.reservoir_headroom")
     except Unanswered:
@@ -441,19 +450,23 @@ def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float)
                       f"Flood: when the pump stops, {litres(back)} runs back, and the reservoir has room for "
                       f"{litres(room)}. The rest goes on the floor. "
                       + ("Lower the running level, or take a larger reservoir." if sheet.text("bath.fill") == "rim" else
-                         "Lower the running level, take a larger reservoir, or fill over the rim."))
+                         "Lower the running level, take a larger reservoir, or fill over the rim."),
+                      lead="Flood at a stop",
+                      brief=f"{litres(back)} runs back, and the reservoir has room for {litres(room)}.")
     elif sheet.text("bath.fill") == "floor with check valve" and floor_fill > room:
         sheet.caution("valve-flood", "danger",
                       f"Flood if the check valve leaks: {litres(floor_fill)} would run back into room for "
-                      f"{litres(room)}. Filling over the rim takes that risk away.")
+                      f"{litres(room)}. Filling over the rim takes that risk away.", lead="Flood by leaking valve",
+                      brief=f"{litres(floor_fill)} would run back into room for {litres(room)}.")
 
 
 def open_water(sheet: Sheet) -> None:
     """Cautions that every bath deserves."""
     depth = sheet.show(sheet["bath.water_depth"], "length", "in", "cm", 8)
-    sheet.caution("open-water", "warning",
+    sheet.caution("open-water", "danger",
                   f"Open water: a small child can drown in {depth} of water. Keep the board on, keep it out of "
-                  "children's reach, or cover and lock it.")
+                  "children's reach, or cover and lock it.", lead="Open water",
+                  brief=f"A small child can drown in {depth} of water: board on, covered, out of reach.", standing=True)
 
 
 STEPS = (bath, opening, outline, reservoir, working, floor, drain_back, open_water)

@@ -12,6 +12,7 @@ from math import isclose, isfinite
 from pathlib import Path
 
 from calc.plan import Plan
+from calc.sheet import Caution
 from calc.solve import SPECS, Design, label_of, solve
 from calc.traced import show_value
 
@@ -73,10 +74,15 @@ def answers(design: Design) -> dict[str, dict]:
     """All that a design says, by kind and key."""
     found = {key: plain(answer.value) for key, answer in sorted(design.answers.items())}
     return {"results": {key: _short(value) if isinstance(value, list) else value for key, value in found.items()},
-            "cautions": {one.code: f"{one.level}: {one.text}" for one in sorted(design.cautions, key=lambda c: c.code)},
+            "cautions": {one.code: _caution(one) for one in sorted(design.cautions, key=lambda c: c.code)},
             "faults": dict(sorted(design.faults.items())),
             "waiting": {topic: sorted(keys) for topic, keys in sorted(design.waiting.items())},
             "limits": {topic: list(texts) for topic, texts in sorted(design.limits.items())}}
+
+
+def _caution(one: Caution) -> str:
+    standing = ", standing" if one.standing else ""
+    return f"{one.level}{standing}: {one.lead}: {one.brief} {one.text}"
 
 
 def same(one: object, other: object) -> bool:

@@ -51,12 +51,17 @@ def coverage(sheet: Sheet) -> None:
               "Light on the rest makes algae.")
     if cover < 0.9:
         sheet.caution("light-gap", "note", f"The boards cover {sheet.show(cover, 'ratio', '%', '%')} of the water. "
-                      "Light on open water grows algae: make the gap smaller or cover the rest with dark film.")
+                      "Light on open water grows algae: make the gap smaller or cover the rest with dark film.",
+                      lead="Light makes algae",
+                      brief=f"Boards cover {sheet.show(cover, 'ratio', '%', '%')} of the water: cover the rest with "
+                            "dark film.")
     web = sheet.work("board.web", counting.web, spacing_m=sheet.result("board.spacing_used"), hole_diameter_m=diameter)
     if web < THIN_WEB_M:
         sheet.caution("thin-web", "warning",
                       f"Only {length_text(sheet, web)} of foam is left between two holes: under 1 in (25 mm) a board "
-                      f"cracks when it is lifted full ({PRACTICE}). Take a wider spacing or a smaller pot.")
+                      f"cracks when it is lifted full ({PRACTICE}). Take a wider spacing or a smaller pot.",
+                      lead="Thin foam",
+                      brief=f"Only {length_text(sheet, web)} of foam between two holes: a full board may crack.")
 
 
 def _warn_of_lifting(sheet: Sheet, mass: float) -> None:
@@ -67,7 +72,9 @@ def _warn_of_lifting(sheet: Sheet, mass: float) -> None:
                       f"A full board is {length_text(sheet, long)} long and {sheet.shown_as('board.max_mass', mass)} "
                       f"at harvest; you said one person handles {length_text(sheet, sheet['board.max_length'])} and "
                       f"{sheet.shown('board.max_mass')}. Lift it with two, or make more "
-                      "boards.")
+                      "boards.", lead="Heavy board",
+                      brief=f"{sheet.shown_as('board.max_mass', mass)} at harvest: lift it with two, or make more "
+                            "boards.")
 
 
 def float_at_harvest(sheet: Sheet) -> None:
@@ -101,23 +108,26 @@ def float_at_harvest(sheet: Sheet) -> None:
               note="The load that just sinks the board, less plants and pots at harvest, times the area of the fullest "
               "board. Below zero it sinks.")
     if spare <= 0:
-        sheet.caution("raft-sinks", "danger",
+        sheet.caution("raft-sinks", "warning",
                       f"The raft sinks at harvest: each full board is {sheet.shown_as('board.spare_load', -spare)} too "
-                      "heavy. Use thicker foam, wider spacing, or rest the board on ledges.")
+                      "heavy. Use thicker foam, wider spacing, or rest the board on ledges.", lead="The raft sinks",
+                      brief=f"Each full board is {sheet.shown_as('board.spare_load', -spare)} too heavy at harvest.")
     draught = sheet.work("board.draught", floating.draught, load_kg_m2=load, **common)
     freeboard = thickness - draught
     sheet.put("board.freeboard", freeboard, note="Thickness of the board less how deep it floats.")
     if spare > 0 and freeboard < LOW_FREEBOARD_M:
         sheet.caution("raft-awash", "warning",
                       f"Only {length_text(sheet, freeboard)} of foam stands above the water at harvest: waves and a "
-                      "hand on the board put it under. Use thicker foam or fewer plants.")
+                      "hand on the board put it under. Use thicker foam or fewer plants.", lead="Raft awash",
+                      brief=f"Only {length_text(sheet, freeboard)} of foam stands above the water at harvest.")
     soaked = floating.soaked_density(foam_density_kg_m3=kind.density_kg_m3, absorption=kind.absorption,
                                      water_density_kg_m3=water)
     wet = sheet.work("board.draught_soaked", floating.draught, load_kg_m2=load,
                      **{**common, "foam_density_kg_m3": soaked})
     if wet > thickness >= draught:
         sheet.caution("raft-sinks-soaked", "warning", "Once the foam has taken up the water its class allows, the full "
-                      "raft sinks. Use foam with closed cells (XPS), or thicker foam.")
+                      "raft sinks. Use foam with closed cells (XPS), or thicker foam.", lead="Soaked foam sinks",
+                      brief="Once the foam has taken up its water, the full raft sinks: take closed cells (XPS).")
 
 
 def on_standpipe(sheet: Sheet) -> None:
@@ -130,7 +140,8 @@ def on_standpipe(sheet: Sheet) -> None:
         sheet.caution("raft-on-standpipe", "warning",
                       f"A board that floats {length_text(sheet, draught)} deep rests on a standpipe whose rim is only "
                       f"{length_text(sheet, film)} under the water, and after a stop of the pump it hangs on it. Cut a "
-                      "notch for the pipe, or set the overflow in the wall.")
+                      "notch for the pipe, or set the overflow in the wall.", lead="Raft on the standpipe",
+                      brief=f"The board floats {length_text(sheet, draught)} deep and rests on the pipe: cut a notch.")
 
 
 def heel(sheet: Sheet) -> None:
@@ -150,7 +161,8 @@ def heel(sheet: Sheet) -> None:
         sheet.caution("raft-heels", "warning",
                       f"With one half harvested, the heavy edge of a board goes {length_text(sheet, edge)} deep, more "
                       f"than its {length_text(sheet, thickness)}: it dips under and water runs over the board. Harvest "
-                      "evenly from both sides, or rest the boards on ledges.")
+                      "evenly from both sides, or rest the boards on ledges.", lead="The raft tips",
+                      brief=f"With one half harvested an edge goes {length_text(sheet, edge)} deep: harvest evenly.")
     narrow = sheet.result("board.width") if not whole_disc else sheet.result("board.raft_length") * (3 / 4) ** 0.5
     narrow = min(narrow, sheet.result("board.length"))
     total = dry * water + load
@@ -158,6 +170,8 @@ def heel(sheet: Sheet) -> None:
         return
     height = (dry * water * thickness / 2 + load * (thickness + PLANT_CENTRE_M)) / total
     if floating.metacentre_height(draught_m=draught, width_m=narrow) < height:
-        sheet.caution("raft-capsizes", "danger",
+        sheet.caution("raft-capsizes", "warning",
                       "So narrow a board turns over with tall plants on it (the plants' weight taken as 10 cm above "
-                      "the board, an invented example). Use wider boards, or tie neighbours together.")
+                      "the board, an invented example). Use wider boards, or tie neighbours together.",
+                      lead="The board capsizes",
+                      brief="So narrow a board turns over with tall plants: make it wider, or tie it to its neighbour.")

@@ -78,7 +78,9 @@ def hole(sheet: Sheet) -> None:
                         f"{length_text(sheet, pot)}.")
         if own > pot - saws.LEAST_LIP_M + 1e-9:
             sheet.caution("hole-large", "warning", "The hole is less than 1/16 in (1.6 mm) under the pot's size: try "
-                          "one pot in a scrap of foam before you cut them all, or it may drop through.")
+                          "one pot in a scrap of foam before you cut them all, or it may drop through.",
+                          lead="Hole nearly pot-wide",
+                          brief="Try one pot in a scrap of foam first, or it may drop through.")
         sheet.put("board.hole_diameter", own, note="Your own size.")
         sheet.put("board.saw", f"your own, {length_text(sheet, own)}", note="Your own size.")
         return
@@ -93,7 +95,8 @@ def hole(sheet: Sheet) -> None:
         sheet.put("board.saw", f"none in stock is near {length_text(sheet, target)}: use a circle cutter or a jigsaw",
                   source=saws.SOURCE, note="No stock saw lies within 1/4 in of it.")
     sheet.caution("measure-pot", "note", "Pots sold under one size differ: measure yours just under the lip, cut one "
-                  "hole in a scrap of foam and try the pot in it before you drill the board.")
+                  "hole in a scrap of foam and try the pot in it before you drill the board.", lead="Measure your pot",
+                  brief="Sizes differ by maker: try one hole in a scrap before you drill the board.")
 
 
 def _keepouts(sheet: Sheet) -> tuple[layout.Rectangle, ...]:
@@ -225,7 +228,8 @@ def _spread(sheet: Sheet, fixed: Fixed, spacing: float, pattern: str) -> float:
         sheet.caution("wanted-too-many", "warning",
                       f"{wanted:,} sites do not fit: at {length_text(sheet, spacing)} apart there is room for {most:,} "
                       "in each bath, and that is what is drawn. A closer spacing, a smaller margin or fewer seams make "
-                      "more.")
+                      "more.", lead="Too many sites",
+                      brief=f"{wanted:,} do not fit; there is room for {most:,} in each bath.")
     return found or spacing
 
 

@@ -120,7 +120,8 @@ def _drop(sheet: Sheet, lost: set[int]) -> None:
     sheet.put("board.pieces", [{**row, "sites": counts.get(row["board"], 0)} for row in pieces], note=again)
     sheet.caution("notch-costs-sites", "note",
                   f"{len(lost)} hole{'' if len(lost) == 1 else 's'} had to make room for a pipe or hose at the raft's "
-                  "edge. A wider margin or spacing keeps them.")
+                  "edge. A wider margin or spacing keeps them.", lead="Notches cost holes",
+                  brief=f"{len(lost)} hole{'' if len(lost) == 1 else 's'} made room for a pipe or hose at the edge.")
 
 
 def sinking(sheet: Sheet) -> None:
@@ -150,4 +151,7 @@ def sinking(sheet: Sheet) -> None:
         sheet.caution("raft-wedges", "warning",
                       f"The raft wedges in the narrowing walls once the water has fallen {length_text(sheet, fall)}, "
                       f"and {'a stop of the pump' if scheme.circulates(sheet) else 'what you allow'} takes it down by "
-                      f"{length_text(sheet, expected)}. Cut it smaller all round, or let the water fall less.")
+                      f"{length_text(sheet, expected)}. Cut it smaller all round, or let the water fall less.",
+                      lead="The raft wedges",
+                      brief=f"It hangs on the walls once the water has fallen {length_text(sheet, fall)}: cut it "
+                            "smaller.")

@@ -46,12 +46,18 @@ def stock(sheet: Sheet) -> None:
 def workbench(sheet: Sheet) -> None:
     """Cautions of cutting and of foam."""
     sheet.result("board.length")
-    sheet.caution("hole-saw", "warning",
+    sheet.caution("hole-saw", "danger",
                   "Hole saw: it can grab and twist the drill out of your hand. Clamp the board on scrap wood, hold the "
-                  "drill with both hands, run it slowly, keep sleeves and hair away, wear eye protection.")
+                  "drill with both hands, run it slowly, keep sleeves and hair away, wear eye protection. The "
+                  "foam burns fast and its dust harms: a mask on, and no flame, hot lamp or heater near.",
+                  lead="Saw and foam",
+                  brief="Clamp the board, both hands, slowly; goggles and mask on; no flame near foam.", standing=True)
     sheet.caution("foam-dust", "warning",
                   "Foam: saw it outdoors or with a dust mask on, and sweep up every crumb before it reaches the water "
-                  "or a drain. It burns fast with poisonous smoke: no flame, hot lamp or heater near it.")
+                  "or a drain. It burns fast with poisonous smoke: no flame, hot lamp or heater near it.",
+                  lead="Foam dust and smoke",
+                  brief="Mask on, no crumbs in the water, and no flame, hot lamp or heater near.")
     sheet.caution("foam-food", "note",
                   "Building foam holds flame retardant and is not certified for contact with food. Keep only the roots "
-                  "under it, or line it with film that is.")
+                  "under it, or line it with film that is.", lead="Foam and food",
+                  brief="Building foam is not certified for food: only the roots go under it.")

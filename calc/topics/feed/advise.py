@@ -62,7 +62,8 @@ def _unnamed(sheet: Sheet, reached: dict[str, float]) -> list[Row]:
         rows.append({"about": WORDS[element], "words": words})
     if any(row["about"] == "Iron" for row in rows):
         sheet.caution("feed-no-iron", "warning", "Feed: this formula brings no iron, and leaves turn yellow without it."
-                      + _chelate(sheet))
+                      + _chelate(sheet), lead="No iron",
+                      brief="This formula brings no iron, and leaves turn yellow without it.")
     return rows
 
 
@@ -160,8 +161,11 @@ def advice(sheet: Sheet) -> None:
     short = [WORDS[element].lower() for element, wanted, got in recipe.missed(found, aim) if got < 0.9 * wanted]
     if short:
         sheet.caution("feed-short", "warning", f"Feed: more than a tenth short of {', '.join(short)}. The table says "
-                                               "by how much, and what would mend it.")
+                                               "by how much, and what would mend it.", lead="Nutrients short",
+                      brief=f"More than a tenth short of {short[0]}{' and others' if len(short) > 1 else ''}.")
     share = found.reached.get(NH4, 0.0) / found.reached["N"] if found.reached.get("N") else 0.0
     if "ammonium" in found.broken or (way == BOTTLES and share > sheet["feed.ammonium_ceiling"]):
         sheet.caution("feed-ammonium", "warning", f"Ammonium: {share:.0%} of the nitrogen, above the most that you "
-                      "allow. In water much ammonium burns roots, most of all in cold and dull weather.")
+                      "allow. In water much ammonium burns roots, most of all in cold and dull weather.",
+                      lead="Much ammonium",
+                      brief=f"{share:.0%} of the nitrogen is ammonium, more than you allow: it burns roots.")

@@ -47,11 +47,14 @@ def micro_stock(sheet: Sheet) -> None:
     if coarse:
         sheet.caution("feed-coarse-scale", "warning", f"Trace elements: your scale is too coarse for "
                       f"{', '.join(coarse)}, even in a litre of stock. Borrow one that shows 0.01 g, or buy a ready "
-                      "mix and put its label in as a powder. Ten times too much boron or copper kills plants.")
+                      "mix and put its label in as a powder. Ten times too much boron or copper kills plants.",
+                      lead="Scale too coarse",
+                      brief="For traces take a scale that shows 0.01 g, or a ready mix: too much kills plants.")
     full = [row["salt"] for row in rows if row["share"] > FULL_SHARE]
     if full:
         sheet.caution("feed-stock-full", "warning", f"Trace-element stock: {', '.join(full)} may not dissolve at this "
-                      f"strength (solubilities {MEMORY}). Make the stock weaker.")
+                      f"strength (solubilities {MEMORY}). Make the stock weaker.", lead="Stock may not dissolve",
+                      brief=f"{full[0]} may not dissolve at this strength: make the stock weaker.")
 
 
 def rounding(sheet: Sheet) -> None:
@@ -73,7 +76,9 @@ def rounding(sheet: Sheet) -> None:
     if lost:
         sheet.caution("feed-rounding", "note", "Scale: rounding to its steps changes "
                       + ", ".join(f"{WORDS[row['element']].lower()} by {row['off']:+.0%}" for row in lost)
-                      + ". Weigh a larger amount as a concentrate, or use a finer scale.")
+                      + ". Weigh a larger amount as a concentrate, or use a finer scale.", lead="Rounded weights",
+                      brief=f"The scale's steps change {WORDS[lost[0]['element']].lower()} by {lost[0]['off']:+.0%}: "
+                            "weigh more at a time.")
 
 
 def concentrates(sheet: Sheet) -> None:
@@ -114,7 +119,9 @@ def concentrates(sheet: Sheet) -> None:
         if share > FULL_SHARE:
             sheet.caution(f"feed-full-{bottle}", "warning",
                           f"Bottle {bottle}: about {share:.0%} of what water takes up at 20 C, so salt may stay or "
-                          f"fall out, sooner in the cold. Make it weaker. (Limits {MEMORY}; shares simply added up.)")
+                          f"fall out, sooner in the cold. Make it weaker. (Limits {MEMORY}; shares simply added up.)",
+                          lead=f"Bottle {bottle} full",
+                          brief=f"About {share:.0%} of what water takes up: make it weaker.")
 
 
 def order(sheet: Sheet) -> None:

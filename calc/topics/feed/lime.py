@@ -70,4 +70,5 @@ def calcium_phosphate(sheet: Sheet) -> None:
     sheet.caution("feed-lime", "warning", f"Calcium phosphate: at pH {ph:.1f}, where this mix may come to stand, up to "
                   f"{sheet.shown_as('acidity.nutrient_p', gone['P'])} of phosphorus and "
                   f"{sheet.shown_as('acidity.nutrient_p', gone['Ca'])} of calcium can fall out as a white haze. "
-                  "Keep the pH down with small doses of acid in the first days, or take an acid without phosphorus.")
+                  "Keep the pH down with small doses of acid in the first days, or take an acid without phosphorus.",
+                  lead="White haze", brief=f"At pH {ph:.1f} calcium phosphate can fall out: keep the pH down.")

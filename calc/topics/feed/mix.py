@@ -164,7 +164,8 @@ def formula(sheet: Sheet) -> None:
     if MEMORY.split(",")[0] in target.status:
         sheet.caution("feed-formula-memory", "note",
                       f"Formula: the numbers of “{target.name}” were written down {target.status}. Compare them with "
-                      f"the source before a whole season rests on them: {target.source}.")
+                      f"the source before a whole season rests on them: {target.source}.", lead="Formula from memory",
+                      brief="Compare its numbers with the source before a season rests on them.")
 
 
 def masses(sheet: Sheet) -> None:

@@ -104,4 +104,6 @@ def _thin(sheet: Sheet, known: Recipe, now: float, aim: float, litres_m3: float)
     left = room(sheet, litres_m3)
     if left is not None and sheet.result("today.water_instead") > left:
         sheet.caution("today-room", "warning", f"Today: the reservoir has room for only "
-                      f"{sheet.shown_as('today.water', left)} more, so exchange water and do not just add it.")
+                      f"{sheet.shown_as('today.water', left)} more, so exchange water and do not just add it.",
+                      lead="Reservoir nearly full",
+                      brief=f"Room for only {sheet.shown_as('today.water', left)} more: exchange water instead.")

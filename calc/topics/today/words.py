@@ -114,22 +114,27 @@ def cautions(sheet: Sheet) -> None:
     pour, ceiling = sheet.result_if_any("today.first_pour"), sheet.result_if_any("today.ceiling")
     if pour or ceiling:
         sheet.caution("today-pouring", "danger", "Today: goggles and gloves. Acid into water, never water into acid. "
-                      "Never near bleach, never straight into the other one. Keep it locked away from children.")
+                      "Never near bleach, never straight into the other one. Keep it locked away from children.",
+                      lead="Pouring today", brief="Goggles and gloves; acid into water; never near bleach.")
         product = acid_if_any(sheet)
         if product is not None and product.burns and sheet.result_if_any("today.base") is None:
             sheet.caution("acidity-burns", "danger", f"{product.words}: at this strength it burns skin and eyes. Leave "
-                          "it, and thinning it, to people trained for it; buy it dilute instead.")
+                          "it, and thinning it, to people trained for it; buy it dilute instead.",
+                          lead="Burns skin and eyes", brief="Too strong for beginners: buy it dilute.")
     why = sheet.result_if_any("today.ceiling_why", str)
     if why is not None:
         most = f" Pour no more than {_ml(sheet, 'today.ceiling')} until then." if ceiling is not None else ""
-        sheet.caution("today-doubt", "warning", f"Today: {why}{most}")
+        sheet.caution("today-doubt", "warning", f"Today: {why}{most}", lead="Unsure dose",
+                      brief="The dose of acid is unsure today: pour little, wait and measure.")
     if pour is None and ceiling is None and sheet.optional("today.ph") is not None and _far(sheet):
         why = ("ready bottles hold buffers that no label names" if sheet.text("feed.way") == BOTTLES else
                "your recipe does not tell how much phosphate there is")
-        sheet.caution("today-jug", "note", f"Today: no dose of acid, for {why}. {JUG}")
+        sheet.caution("today-jug", "note", f"Today: no dose of acid, for {why}. {JUG}", lead="Try a jug",
+                      brief="No dose of acid can be told: try it in a jug of bath water first.")
     if temperature(sheet) > 35.0:
         sheet.caution("today-warm", "warning", "Today: the water is warmer than roots bear; cool it before "
-                                               "anything else.")
+                                               "anything else.", lead="Too warm today",
+                      brief="The water is warmer than roots bear: cool it first.")
 
 
 def _far(sheet: Sheet) -> bool:
