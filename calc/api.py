@@ -22,7 +22,7 @@ from .plan import (
     lasting,
     table_default,
 )
-from .render import calendar, link, page, small, square_code, table
+from .render import calendar, link, living, page, small, square_code, table
 from .solve import Memory, as_json, solve
 
 # What crosses the border is JSON: its types are known only once a value has been looked at.
@@ -44,6 +44,12 @@ def _names(request: Json) -> list[str] | None:
     return [str(name) for name in topics] if isinstance(topics, list) and topics else None
 
 
+def _texts(request: Json, name: str) -> list[str]:
+    """A list of texts in what the page asks; nothing else counts."""
+    found = request.get(name)
+    return [str(one) for one in found] if isinstance(found, list) else []
+
+
 def _workings(request: Json) -> Json:
     keys = request.get("keys")
     wanted = [str(key) for key in keys] if isinstance(keys, list) else None
@@ -61,7 +67,7 @@ def _solve(request: Json) -> Json:
     have = request["have"] if isinstance(request.get("have"), dict) else {}
     folds = request["open"] if isinstance(request.get("open"), list) else []
     if names:
-        pieces = small.pieces(names, design)
+        pieces = small.pieces(names, _texts(request, "answers"), design)
     else:
         pieces = page.of_step(design, step, request.get("wide") is not False, f"figures-{step.name}" in folds, _SHELF)
     regions, marks = page.changed(pieces, have)
@@ -71,6 +77,8 @@ def _solve(request: Json) -> Json:
     offers = {key: fault.offers for key, fault in design.faults.items() if isinstance(fault, Told) and fault.offers}
     answer = {"faults": dict(design.faults), "offers": offers, "old": page.lost(design, pieces),
               "link": link.write(design.plan), "regions": regions, "marks": marks}
+    if names:
+        answer["living"] = {text: living.shown(text, design) for text in _texts(request, "living")}
     if request.get("results"):
         answer["results"] = as_json(design)["results"]
     return answer

@@ -105,9 +105,10 @@ def pages(found: list[guides.Guide], calculator) -> list[Page]:
              "licences."),
     ]
     for guide in found:
-        made = calculator(guide.topics) if guide.topics else ""
-        fixed.append(Page(f"guides/{guide.name}/index.html", "guide", guide.title, guide.summary,
-                          content=guide.html.replace(guides.CALCULATOR, made), more={"guide": guide}))
+        before, _, after = guide.html.partition(guides.CALCULATOR)
+        fixed.append(Page(f"guides/{guide.name}/index.html", "guide", guide.title, guide.summary, content=after or before,
+                          calc_html=calculator(guide) if guide.topics else "",
+                          more={"guide": guide, "intro": Markup(before if after else "")}))
     return fixed
 
 
@@ -176,19 +177,20 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
     from calc.relations.base import RELATIONS
     from calc.render import formulas as calc_formulas
     from calc.plan import Plan
-    from calc.render import sheets, small
+    from calc.render import living, sheets, small
     from calc.solve import SPECS, solve
     from calc.topics import TOPICS
     from calc import units
 
     mathml = formulas(RELATIONS)
     calc_formulas.load(mathml)
-    found = guides.read_all(guides_folder or guides.FOLDER, [topic.NAME for topic in TOPICS])
+    example = solve(Plan({}))
+    found = guides.read_all(guides_folder or guides.FOLDER, [topic.NAME for topic in TOPICS],
+                            lambda text: living.html(text, example))
     release = tree_digest(ROOT / "calc", ROOT / "site_src", ROOT / "tests" / "references", PYPROJECT)
 
     fresh = folder.with_name(folder.name + ".new")
     shutil.rmtree(fresh, ignore_errors=True)
-    example = solve(Plan({}))
     named = assets(fresh / "assets", release, mathml, sheets.settings_by_step(example))
     (fresh / "manifest.webmanifest").write_bytes(manifest(named))
     named["manifest"] = "manifest.webmanifest"
@@ -198,8 +200,10 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
                                      trim_blocks=True, lstrip_blocks=True)
     environment.filters["mathml"] = lambda text: Markup(to_mathml(text))
 
-    def calculator(topics: tuple[str, ...] | None, root: str = "../../") -> str:
-        return small.calculator(topics, example, root) if topics else sheets.planner(example)
+    def calculator(guide: guides.Guide | None) -> str:
+        if guide is None:
+            return sheets.planner(example)
+        return small.calculator(guide.topics, example, "../../", guide.asks, guide.answers)
     site_pages = pages(found, calculator)
     shared = {
         "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found,
@@ -209,7 +213,7 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
         "tables": list(TABLES.values()), "results": list(SPECS.values()), "topics": TOPICS, "units": units.KINDS,
         "api_parts": api_docs.parts(), "api_helps": api_docs.helps(), "relations_words": api_docs.relations_words(),
         "relation_groups": api_docs.relation_groups(),
-        "calculator": lambda *names: Markup(calculator(names, "../")),
+        "calculator": lambda *names: Markup(small.calculator(names, example, "../")),
         "printed": tables.every(), "rows": checked.rows(), "components": licences.components(), "archive": ARCHIVE,
     }
     for page in site_pages:

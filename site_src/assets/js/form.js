@@ -35,6 +35,7 @@ function sentences(notes) {
 export function wire(form) {
   ready(form);
   const topics = (form.dataset.topics || "").split(" ").filter(Boolean);
+  const answers = (form.dataset.answers || "").split(" ").filter(Boolean);
   let tables = [...form.querySelectorAll("[data-table]")].map((element) => new Rows(element));
   const status = document.getElementById("action-status");
   // The version of a plan that this page writes.
@@ -63,6 +64,11 @@ export function wire(form) {
 
   function regions() {
     return [...document.querySelectorAll("[data-region]")];
+  }
+
+  /** The reader's own numbers inside the sentences of a guide. */
+  function livingNumbers() {
+    return [...new Set([...document.querySelectorAll("[data-living]")].map((place) => place.dataset.living))];
   }
 
   function showFaults() {
@@ -143,6 +149,10 @@ export function wire(form) {
       markOld(region, keepWhole);
     }
     have = { ...have, ...answer.marks };
+    for (const place of document.querySelectorAll("[data-living]")) {
+      const text = (answer.living || {})[place.dataset.living];
+      if (text !== undefined && place.textContent !== text) place.textContent = text;
+    }
     showFaults();
     clearTimeout(pause);
     pause = setTimeout(fillWorkings, PAUSE);
@@ -217,7 +227,8 @@ export function wire(form) {
         await upToDate();
         if (switching) await switchUnits();
         plan = collect(form, plan);
-        show(await engine.run({ op: "solve", plan, topics, have, step: current(), wide: wide(), open: openFolds() }));
+        show(await engine.run({ op: "solve", plan, topics, have, step: current(), wide: wide(), open: openFolds(),
+          answers, living: livingNumbers() }));
       } while (again);
       if (current()) {
         const rest = await engine.run({ op: "rest", plan, have });
