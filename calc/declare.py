@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING, Any, Protocol
@@ -117,6 +117,23 @@ class Result:
     help: str = ""
 
 
+# How a topic's matter stands, the worst first.
+STATES = ("fails", "tight", "open", "fits")
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """How a topic says whether its matter works, before any figure.
+
+    ``subject`` is the short word it is known by in a list ("Air"). ``leads`` are the bold words for each state that it
+    can reach ("Enough air."): "fits", "tight", "fails" (does not work), and "open" (needs an answer), which every topic
+    can reach, for any answer can be at fault.
+    """
+
+    subject: str
+    leads: Mapping[str, str]
+
+
 def only_when(when: When, fields: Iterable[Field]) -> tuple[Field, ...]:
     """The same questions, asked under these conditions besides their own."""
     return tuple(replace(field, when=when + field.when) for field in fields)
@@ -125,7 +142,8 @@ def only_when(when: When, fields: Iterable[Field]) -> tuple[Field, ...]:
 class Topic(Protocol):
     """What a module of ``calc.topics`` has: its name in keys, title and question for the reader, and what it declares.
 
-    ``STEPS`` run in their order; each reads from the sheet and writes on it.
+    ``STEPS`` run in their order; each reads from the sheet and writes on it. ``VERDICT`` is how it says whether its
+    matter works; only the place, which cannot fail, has ``None``.
     """
 
     @property
@@ -142,13 +160,19 @@ class Topic(Protocol):
     def RESULTS(self) -> tuple[Result, ...]: ...
     @property
     def STEPS(self) -> tuple[Callable[[Sheet], None], ...]: ...
+    @property
+    def VERDICT(self) -> Verdict | None: ...
 
 
 # What to write where a module lacks it.
 _TOPIC_NEEDS = {"NAME": 'NAME = "light", the first part of its keys', "TITLE": 'TITLE = "Light"',
                 "QUESTION": 'QUESTION = "...", the question it answers', "FIELDS": "FIELDS = (), or its questions",
                 "TABLES": "TABLES = (), or its tables", "RESULTS": "RESULTS = (), or its answers",
-                "STEPS": "STEPS, its functions in the order they run"}
+                "STEPS": "STEPS, its functions in the order they run",
+                "VERDICT": 'VERDICT = Verdict("Light", {"fits": "Enough light.", "open": "Light needs an answer."}), a '
+                           'lead for each state that its steps can say with sheet.verdict'}
+# Topics that say what is so, and nothing that could fail.
+UNJUDGED = ("place",)
 
 
 def check_topic(module: object) -> None:
@@ -157,3 +181,20 @@ def check_topic(module: object) -> None:
     if lacks:
         name = getattr(module, "__name__", str(module))
         raise Incomplete(f"The topic {name} lacks a part. Add to its file: {'; '.join(lacks)}.")
+    _check_verdict(str(vars(module)["NAME"]), vars(module)["VERDICT"])
+
+
+def _check_verdict(name: str, verdict: Verdict | None) -> None:
+    """Raise Incomplete where the verdict of a topic has a state that is not known, or no words for one it reaches."""
+    if verdict is None:
+        if name not in UNJUDGED:
+            raise Incomplete(f"The topic {name} has no verdict. Write {_TOPIC_NEEDS['VERDICT']}.")
+        return
+    unknown = [state for state in verdict.leads if state not in STATES]
+    if unknown:
+        raise Incomplete(f"The verdict of the topic {name} has a state {unknown[0]!r}; the states are "
+                         f"{', '.join(STATES)}.")
+    silent = [state for state in ("open", *verdict.leads) if not verdict.leads.get(state, "").strip()]
+    if silent or not verdict.subject.strip():
+        what = f'a lead for "{silent[0]}"' if silent else "a subject"
+        raise Incomplete(f"The verdict of the topic {name} lacks {what}: write a few bold words to it.")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any, NoReturn
 
-from .declare import Result, Row
+from .declare import STATES, Result, Row, Verdict
 from .errors import OutOfRange, Told, Unanswered
 from .plan import Plan
 from .relations.base import Arguments, Gives, Related, Relation
@@ -57,6 +57,21 @@ class Caution:
 LEVELS = ("danger", "warning", "note")
 
 
+@dataclass(frozen=True)
+class Given:
+    """The verdict of one topic on this plan.
+
+    ``state`` is one of ``calc.declare.STATES``; ``lead`` its bold words, ``text`` one or two sentences from the plan's
+    own numbers, ``figure`` the short figure for a list of all ("20.6 of 8.8 L/min"), empty where there is none.
+    """
+
+    topic: str
+    state: str
+    lead: str
+    text: str
+    figure: str = ""
+
+
 @dataclass
 class Record:
     """What one step read and what came of it; it holds again as long as every reading would be the same."""
@@ -64,6 +79,7 @@ class Record:
     reads: Readings = field(default_factory=dict)
     answers: dict[str, Answer] = field(default_factory=dict)
     cautions: list[Caution] = field(default_factory=list)
+    verdicts: list[Given] = field(default_factory=list)
     faults: dict[str, str] = field(default_factory=dict)
     lacks: tuple[str, ...] = ()
     limit: str = ""
@@ -74,7 +90,7 @@ class Written:
     """All that stands on a sheet, to be read and not to be changed.
 
     ``answers`` by result key; ``faults`` by input key; ``cautions`` gravest first; ``waiting`` and ``limits`` by topic:
-    the keys it lacks, and what lies outside what can be worked out.
+    the keys it lacks, and what lies outside what can be worked out; ``verdicts`` by topic, the worst that was said.
     """
 
     answers: Mapping[str, Answer]
@@ -82,17 +98,21 @@ class Written:
     cautions: tuple[Caution, ...]
     waiting: Mapping[str, frozenset[str]]
     limits: Mapping[str, tuple[str, ...]]
+    verdicts: Mapping[str, Given]
 
 
 class Sheet(Traced, Typed):
     """What the steps of a topic read from and write to; see ``calc.solve`` for the order they run in."""
 
-    def __init__(self, plan: Plan, specs: Mapping[str, Result], given: Mapping[str, Answer] | None = None):
+    def __init__(self, plan: Plan, specs: Mapping[str, Result], given: Mapping[str, Answer] | None = None,
+                 judged: Mapping[str, Verdict] | None = None):
         super().__init__(plan.system, specs)
         self._plan = plan
         self._faults = dict(plan.faults)
         self._answers: dict[str, Answer] = dict(given or {})
         self._cautions: dict[str, Caution] = {}
+        self._judged = judged or {}
+        self._verdicts: dict[str, Given] = {}
         self._waiting: dict[str, set[str]] = {}
         self._limits: dict[str, list[str]] = {}
         self._topic = ""
@@ -122,7 +142,8 @@ class Sheet(Traced, Typed):
             MappingProxyType(self._answers), MappingProxyType(self._faults),
             tuple(sorted(self._cautions.values(), key=lambda one: LEVELS.index(one.level))),
             MappingProxyType({topic: frozenset(keys) for topic, keys in self._waiting.items()}),
-            MappingProxyType({topic: tuple(texts) for topic, texts in self._limits.items()}))
+            MappingProxyType({topic: tuple(texts) for topic, texts in self._limits.items()}),
+            MappingProxyType(self._verdicts))
 
     def _run(self, topic: str, step: Callable[[Sheet], None]) -> Record:
         with self.noting() as reads:
@@ -142,6 +163,8 @@ class Sheet(Traced, Typed):
         self._answers.update(record.answers)
         for one in record.cautions:
             self._cautions.setdefault(one.code, one)
+        for given in record.verdicts:
+            self._keep(given)
         for key, message in record.faults.items():
             self._faults.setdefault(key, message)
 
@@ -216,6 +239,24 @@ class Sheet(Traced, Typed):
         one = Caution(code, level, text, self._topic, lead, brief, standing)
         self._record.cautions.append(one)
         self._cautions.setdefault(code, one)
+
+    def verdict(self, state: str, text: str, figure: str = "", lead: str = "") -> None:
+        """Say whether the topic's matter works; said twice, the worse state holds. See ``Given`` for the words.
+
+        ``lead`` takes the place of the one declared for the state.
+        """
+        declared = self._judged.get(self._topic)
+        if declared is None or state not in declared.leads:
+            raise ValueError(f"the verdict of {self._topic} declares no lead for the state {state}")
+        one = Given(self._topic, state, lead or declared.leads[state], text, figure)
+        self._record.verdicts.append(one)
+        self._keep(one)
+
+    def _keep(self, one: Given) -> None:
+        """Let a verdict stand for its topic, unless one that is as bad or worse does."""
+        before = self._verdicts.get(one.topic)
+        if before is None or STATES.index(one.state) < STATES.index(before.state):
+            self._verdicts[one.topic] = one
 
     def fault(self, key: str, message: str, others: Mapping[str, str] | None = None) -> NoReturn:
         """Record what is wrong with one input in the light of others, and stop this step.

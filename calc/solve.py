@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
-from . import currencies, moments, units
-from .declare import Result, Row
+from . import currencies, moments, units, unsaid
+from .declare import Result, Row, Topic, Verdict
 from .plan import FIELDS, MADE_WITH, TABLES, Plan, find_column
-from .sheet import Answer, Caution, Record, Sheet, Written
+from .sheet import Answer, Caution, Given, Record, Sheet, Written
 from .topics import TOPICS
 from .traced import Traced
 
@@ -17,6 +18,7 @@ Step = Callable[[Sheet], None]
 SPECS: dict[str, Result] = {spec.key: spec for topic in TOPICS for spec in topic.RESULTS}
 CURRENCY = "energy.money"
 RESULT_TOPIC: dict[str, str] = {spec.key: topic.NAME for topic in TOPICS for spec in topic.RESULTS}
+VERDICTS: dict[str, Verdict] = {topic.NAME: topic.VERDICT for topic in TOPICS if topic.VERDICT is not None}
 
 
 class Design(Traced):
@@ -46,6 +48,8 @@ class Design(Traced):
             return None if key in self._written.faults else self._plan.values.get(key)
         if how == "rows":
             return self._plan.rows.get(key, [])
+        if how == "verdict":
+            return self._written.verdicts.get(key)
         if how == "whole":
             own = {"plan": self._plan, "faults": self._placed, "accused": self._written.faults}
             return own[key] if key in own else getattr(self._written, key)
@@ -97,6 +101,17 @@ class Design(Traced):
         limits: Mapping[str, tuple[str, ...]] = self._read("whole", "limits")
         return limits
 
+    @property
+    def verdicts(self) -> Mapping[str, Given]:
+        """The verdict of every topic that this plan has, in the order of the topics; the place has none."""
+        verdicts: Mapping[str, Given] = self._read("whole", "verdicts")
+        return verdicts
+
+    def verdict(self, topic: str) -> Given | None:
+        """The verdict of one topic; ``None`` for one that this plan does not have."""
+        found: Given | None = self._read("verdict", topic)
+        return found
+
     def value(self, key: str) -> Any:
         """The value of a result or an input, or ``None``."""
         return self._read("value", key)
@@ -143,18 +158,30 @@ class Memory:
 
     def solve(self, plan: Plan) -> Design:
         """The design of a plan, the same as solved afresh."""
-        sheet = Sheet(plan, SPECS)
+        sheet = Sheet(plan, SPECS, judged=VERDICTS)
         self._ran = []
-        for topic in TOPICS:
-            if not plan.meets(getattr(topic, "WHEN", ())):
-                continue
+        topics = topics_of(plan)
+        for topic in topics:
             for step in topic.STEPS:
                 before = self._records.get(step)
                 record = sheet.do(topic.NAME, step, before)
                 if record is not before:
                     self._records[step] = record
                     self._ran.append(step)
-        return Design(plan, sheet.written())
+        written = sheet.written()
+        judged = [topic.NAME for topic in topics if topic.NAME in VERDICTS]
+        return Design(plan, replace(written, verdicts=MappingProxyType({
+            name: written.verdicts.get(name) or _unsaid(name, written) for name in judged})))
+
+
+def topics_of(plan: Plan) -> tuple[Topic, ...]:
+    """The topics that a plan has: none that its kind of bath lacks."""
+    return tuple(topic for topic in TOPICS if plan.meets(getattr(topic, "WHEN", ())))
+
+
+def _unsaid(name: str, written: Written) -> Given:
+    """The verdict of a topic whose steps came to none: open, with what is to be answered."""
+    return Given(name, "open", VERDICTS[name].leads["open"], unsaid.sentence(name, written, RESULT_TOPIC, label_of))
 
 
 def solve(plan: Plan, memory: Memory | None = None) -> Design:
@@ -204,6 +231,8 @@ def as_json(design: Design) -> dict[str, Any]:
                    for key, text in design.faults.items()],
         "cautions": [{"code": one.code, "level": one.level, "topic": one.topic, "text": one.text, "lead": one.lead,
                       "brief": one.brief, "standing": one.standing} for one in design.cautions],
+        "verdicts": [{"topic": one.topic, "state": one.state, "lead": one.lead, "text": one.text,
+                      "figure": one.figure} for one in design.verdicts.values()],
         "limits": [text for texts in design.limits.values() for text in texts],
         "waiting": {topic: sorted(keys) for topic, keys in design.waiting.items()},
     }

@@ -66,4 +66,7 @@ def write(design: Design) -> str:
         if one.topic in OF_A_DAY:
             continue
         line("caution", one.code, one.level, one.text, one.lead, one.brief, "standing" if one.standing else "")
+    for given in design.verdicts.values():
+        if given.topic not in OF_A_DAY:
+            line("verdict", given.topic, given.state, given.text, given.lead, given.figure)
     return out.getvalue()

@@ -7,7 +7,7 @@ from math import pow
 from typing import TYPE_CHECKING
 
 from ..data import acids as data
-from ..declare import Choice, Field, Result, Row
+from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import acidity as physics
 
 if TYPE_CHECKING:
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 NAME = "acidity"
 TITLE = "pH"
 QUESTION = "How much acid brings fresh water to the pH that roots want, and will it stay there?"
+VERDICT = Verdict("pH", {"open": "pH needs an answer."})
 
 PERCENT, MOLAR = "percent", "molar"
 ACIDS = tuple(Choice(key, acid.words) for key, acid in data.ACIDS.items())

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from .. import units
 from ..data.pumps import AIR_PUMPS
 from ..data.pumps import SOURCE as PUMPS_SOURCE
-from ..declare import Choice, Field, Result, Row, Table, only_when
+from ..declare import Choice, Field, Result, Row, Table, Verdict, only_when
 from ..errors import Unanswered
 from ..models.balance import (
     HIGH,
@@ -39,6 +39,7 @@ if TYPE_CHECKING:
 NAME = "air"
 TITLE = "Air"
 QUESTION = "How much air does the water need, and which pumps bring it down there?"
+VERDICT = Verdict("Air", {"open": "Air needs an answer."})
 
 GALLON_M3 = 3.785411784e-3
 LITRE_M3 = 1e-3

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from ..data.fittings import HOSE_SPEED_M_S, HOSE_SPEED_SOURCE, SMOOTH_ROUGHNESS_M, hoses
 from ..data.pumps import SOURCE as PUMPS_SOURCE
 from ..data.pumps import WATER_PUMPS
-from ..declare import Choice, Field, Result, Row, Table, only_when
+from ..declare import Choice, Field, Result, Row, Table, Verdict, only_when
 from ..relations import pipe
 from ..relations import pump as pump_physics
 from . import manifold, scheme
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 NAME = "circulation"
 TITLE = "Circulation"
 QUESTION = "Which pump and hose move the water, and how does it run back?"
+VERDICT = Verdict("Flow", {"open": "Flow needs an answer."})
 
 INSIDE, WALL = "inside", "wall"
 FAR_TOO_MUCH = 3.0

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from ..data import crops as data
 from ..data import roots
-from ..declare import Choice, Field, Result, Row, Table
+from ..declare import Choice, Field, Result, Row, Table, Verdict
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 NAME = "crops"
 TITLE = "Crops"
 QUESTION = "What shall I grow, and does one bath suit it all?"
+VERDICT = Verdict("Crops", {"open": "Crops need an answer."})
 
 MOST_CROPS = 8
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from .. import currencies
-from ..declare import Choice, Field, Result
+from ..declare import Choice, Field, Result, Verdict
 from ..errors import Told, Unanswered
 from ..relations import electricity
 from . import heat, scheme
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 NAME = "energy"
 TITLE = "Running cost"
 QUESTION = "What does it draw, what does it cost, and can the circuit carry it?"
+VERDICT = Verdict("Electricity", {"open": "Electricity needs an answer."})
 
 FIELDS = (
     Field("energy.tariff", "tariff", "Price of electricity per kWh", ("0.17", "0.17"), 0.0, 1e5,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from ..data import foam as foams
 from ..data import weather
-from ..declare import Choice, Field, Result
+from ..declare import Choice, Field, Result, Verdict
 from ..errors import OutOfRange, Unanswered
 from ..models.water_day import (
     DAY_H,
@@ -39,6 +39,7 @@ if TYPE_CHECKING:
 NAME = "heat"
 TITLE = "Temperature"
 QUESTION = "How warm and how cold does the water get in a day, and what changes that?"
+VERDICT = Verdict("Warmth", {"open": "Warmth needs an answer."})
 
 SLIGHT_K = 1.0
 # More frozen bottles a day than anybody carries.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ..data import light as data
-from ..declare import Choice, Field, Result
+from ..declare import Choice, Field, Result, Verdict
 from ..errors import Unanswered
 from ..relations import electricity
 from ..relations import light as physics
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 NAME = "light"
 TITLE = "Light"
 QUESTION = "How much light do the plants get in a day, and how many lamps does that take?"
+VERDICT = Verdict("Light", {"open": "Light needs an answer."})
 
 HOUR = 3600.0
 LONG_DAY_H = 18.0

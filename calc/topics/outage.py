@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ..data import roots as data
-from ..declare import Choice, Field, Result, only_when
+from ..declare import Choice, Field, Result, Verdict, only_when
 from ..errors import Unanswered
 from ..models.balance import (
     HIGH,
@@ -58,6 +58,7 @@ if TYPE_CHECKING:
 NAME = "outage"
 TITLE = "When the power fails"
 QUESTION = "How long is there when the pumps stop, and what bridges the gap?"
+VERDICT = Verdict("Power cut", {"open": "Power cut needs an answer."})
 
 WORDS = {PUMP: "The water pump stops", AIR: "The air stops", BOTH: "Both stop"}
 DC, INVERTER = "dc", "inverter"

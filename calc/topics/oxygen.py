@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ..data import roots as data
-from ..declare import Choice, Field, Result
+from ..declare import Choice, Field, Result, Verdict
 from ..models.balance import (
     HIGH,
     LIKELY,
@@ -42,6 +42,7 @@ if TYPE_CHECKING:
 NAME = "oxygen"
 TITLE = "Oxygen"
 QUESTION = "How much oxygen do the roots need, and how much gets into the water?"
+VERDICT = Verdict("Oxygen", {"open": "Oxygen needs an answer."})
 
 HOT_ROOTS_C = 30.0
 SPREAD_NOTE = ("The ends of each stated band are taken as its 5th and 95th percentile, and the swings they make are "

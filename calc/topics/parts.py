@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import ceil
 from typing import TYPE_CHECKING
 
-from ..declare import Field, Result, Row, Table
+from ..declare import Field, Result, Row, Table, Verdict
 from . import scheme
 
 if TYPE_CHECKING:
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 NAME = "parts"
 TITLE = "Shopping and cutting"
 QUESTION = "What do I buy, and what do I cut?"
+VERDICT = Verdict("Shopping", {"open": "Needs prices."})
 
 BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD = (
     "Foam sheet", "Net pot", "Air stone", "Air hose", "Check valve for air", "Air manifold")

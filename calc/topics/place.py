@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 NAME = "place"
 TITLE = "Place"
 QUESTION = "How high does the bath stand, and what are its air, sun and floor like?"
+VERDICT = None
 
 OWN, AS_SETTING = "own", "as the setting"
 FROM_SETTING = "empty: from the setting"

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from ..data import crops as data
 from ..data import roots
-from ..declare import Choice, Field, Result, Row
+from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import schedule as counting
 from ..relations.base import MEMORY, PRACTICE
 from . import crops as growing
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 NAME = "schedule"
 TITLE = "Calendar"
 QUESTION = "When do I sow, move and cut, so that every week has its harvest?"
+VERDICT = Verdict("Harvests", {"open": "Harvests need an answer."})
 
 HAIR = 1e-9
 SITES, HEADS, ONE, TWO = "sites", "heads", "one", "two"

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from ..data import light as light_data
 from ..data import use as data
-from ..declare import Choice, Field, Result, Row
+from ..declare import Choice, Field, Result, Row, Verdict
 from ..errors import OutOfRange, Unanswered
 from ..numeric.swings import of_product, of_sum
 from ..relations import use as physics
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 NAME = "use"
 TITLE = "Water used and topped up"
 QUESTION = "How much do the plants drink, when do I top up, and when do I start afresh?"
+VERDICT = Verdict("Top-up", {"open": "Top-up needs an answer."})
 
 DAY = 86400.0
 LITRES = 1000.0

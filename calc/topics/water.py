@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ..declare import Choice, Field, Result, only_when
+from ..declare import Choice, Field, Result, Verdict, only_when
 from ..errors import Unanswered
 from ..relations import geometry
 from ..relations import water as physics
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 NAME = "water"
 TITLE = "Water"
 QUESTION = "How much water, how heavy, and where does it go when the pump stops?"
+VERDICT = Verdict("Water", {"open": "Water needs an answer."})
 
 INCH = 0.0254
 SHAPES = (

@@ -12,7 +12,7 @@ from math import isclose, isfinite
 from pathlib import Path
 
 from calc.plan import Plan
-from calc.sheet import Caution
+from calc.sheet import Caution, Given
 from calc.solve import SPECS, Design, label_of, solve
 from calc.traced import show_value
 
@@ -75,6 +75,7 @@ def answers(design: Design) -> dict[str, dict]:
     found = {key: plain(answer.value) for key, answer in sorted(design.answers.items())}
     return {"results": {key: _short(value) if isinstance(value, list) else value for key, value in found.items()},
             "cautions": {one.code: _caution(one) for one in sorted(design.cautions, key=lambda c: c.code)},
+            "verdicts": {name: _verdict(one) for name, one in sorted(design.verdicts.items())},
             "faults": dict(sorted(design.faults.items())),
             "waiting": {topic: sorted(keys) for topic, keys in sorted(design.waiting.items())},
             "limits": {topic: list(texts) for topic, texts in sorted(design.limits.items())}}
@@ -83,6 +84,10 @@ def answers(design: Design) -> dict[str, dict]:
 def _caution(one: Caution) -> str:
     standing = ", standing" if one.standing else ""
     return f"{one.level}{standing}: {one.lead}: {one.brief} {one.text}"
+
+
+def _verdict(one: Given) -> str:
+    return f"{one.state}: {one.lead} {one.text} [{one.figure}]"
 
 
 def same(one: object, other: object) -> bool:

@@ -47,7 +47,7 @@ def edit(dice):
 def whole(design):
     """All that a solution says, in its order."""
     return (design.system, list(design.answers.items()), list(design.faults.items()), design.cautions,
-            dict(design.waiting), dict(design.limits))
+            dict(design.waiting), dict(design.limits), list(design.verdicts.items()))
 
 
 def both(before, after, memory=None):
@@ -237,7 +237,7 @@ def test_what_is_not_there_is_not_shown():
 
 def test_a_solution_cannot_be_changed():
     design = solve(Plan({}))
-    for mapping in (design.answers, design.faults, design.waiting, design.limits):
+    for mapping in (design.answers, design.faults, design.waiting, design.limits, design.verdicts):
         with pytest.raises(TypeError):
             mapping["x"] = "y"
     with pytest.raises(AttributeError):

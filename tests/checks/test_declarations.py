@@ -12,7 +12,7 @@ from types import SimpleNamespace
 import pytest
 from tools import declared
 
-from calc.declare import Field, Result, Table, check_topic
+from calc.declare import Field, Result, Table, Verdict, check_topic
 from calc.errors import Incomplete
 from calc.relations import RELATIONS, relation
 from calc.topics import TOPICS, energy
@@ -35,7 +35,7 @@ def twice(x: float) -> float:
 def topic(**changes):
     """A topic like the one of energy, with changes."""
     given = {name: getattr(energy, name) for name in ("NAME", "TITLE", "QUESTION", "FIELDS", "TABLES", "RESULTS",
-                                                      "STEPS")}
+                                                      "STEPS", "VERDICT")}
     return SimpleNamespace(**{**given, **changes})
 
 
@@ -44,13 +44,26 @@ def test_nothing_that_is_declared_lacks_anything():
     assert declared.of_relations(RELATIONS, references.rows()) == []
 
 
-@pytest.mark.parametrize("name", ["NAME", "TITLE", "QUESTION", "FIELDS", "TABLES", "RESULTS", "STEPS"])
+@pytest.mark.parametrize("name", ["NAME", "TITLE", "QUESTION", "FIELDS", "TABLES", "RESULTS", "STEPS", "VERDICT"])
 def test_a_topic_without_a_part_says_which_to_add(name):
     scratch = topic(__name__="calc.topics.scratch")
     delattr(scratch, name)
     with pytest.raises(Incomplete, match=rf"calc\.topics\.scratch lacks a part\. Add to its file: {name}"):
         check_topic(scratch)
     assert [one for one in declared.of_topics([scratch]) if f"Add to its file: {name}" in one]
+
+
+@pytest.mark.parametrize("verdict, words", [
+    (None, r"The topic energy has no verdict\. Write VERDICT = Verdict\("),
+    (Verdict("Cost", {"open": "No.", "good": "Yes."}), "has a state 'good'; the states are fails, tight, open, fits"),
+    (Verdict("Cost", {"fits": "Yes."}), 'lacks a lead for "open": write'),
+    (Verdict("Cost", {"open": "No.", "fits": " "}), 'lacks a lead for "fits": write'),
+    (Verdict("", {"open": "No."}), "lacks a subject: write"),
+])
+def test_a_topic_without_a_whole_verdict_says_what_to_write(verdict, words):
+    with pytest.raises(Incomplete, match=words):
+        check_topic(topic(VERDICT=verdict))
+    check_topic(topic(VERDICT=Verdict("Cost", {"open": "No."})))
 
 
 def test_a_default_without_a_reason_is_told():

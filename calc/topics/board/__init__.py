@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...data import foam as foams
-from ...declare import Choice, Field, Result, Table
+from ...declare import Choice, Field, Result, Table, Verdict
 from ...relations.base import PRACTICE
 from . import afloat, cutting, notches, stock
 from .cutting import MOST_SITES
@@ -11,6 +11,7 @@ from .cutting import MOST_SITES
 NAME = "board"
 TITLE = "Board"
 QUESTION = "How do I cut the raft, where do the holes go, and will it float?"
+VERDICT = Verdict("Raft", {"open": "Raft needs an answer."})
 NUMBERED = (("board.split", ("number",)),)
 INVENTED = "an invented example; weigh your own"
 FIELDS = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ...data import salts as salt_data
 from ...data import targets as target_data
 from ...data.salts import ELEMENTS, WORDS
-from ...declare import Choice, Field, Result, Table
+from ...declare import Choice, Field, Result, Table, Verdict
 from ...relations.base import MEMORY
 from . import advise, care, concentrate, lime, mend, mix, strength
 from .choices import BOTTLES, JUDGEMENT, OWN, PERCENTS, POWDERS, SALTS, SCALES
@@ -13,6 +13,7 @@ from .choices import BOTTLES, JUDGEMENT, OWN, PERCENTS, POWDERS, SALTS, SCALES
 NAME = "feed"
 TITLE = "Feed"
 QUESTION = "What do I weigh into the water, and what does it come to?"
+VERDICT = Verdict("Nutrients", {"open": "Nutrients need an answer."})
 TAP = "an invented, fairly soft tap water, as under Acidity; 0 for rain or filtered water"
 INVENTED = "invented; copy your own label over it"
 _COLUMN_WORDS = {"n": "N, all", "nh4": "of it ammonium or urea", "p": "P2O5 (or P)", "k": "K2O (or K)"}

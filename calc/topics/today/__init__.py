@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...declare import Field, Result
+from ...declare import Field, Result, Verdict
 from ...relations.base import PRACTICE
 from . import acid, nutrients, words
 from .reading import LIKELY_PH, STEP_PH
@@ -10,6 +10,7 @@ from .reading import LIKELY_PH, STEP_PH
 NAME = "today"
 TITLE = "Today"
 QUESTION = "What does the bath need now?"
+VERDICT = Verdict("Today", {"open": "Today needs a reading."})
 _DAY = "measured today; kept in no link, file or saved plan"
 
 
