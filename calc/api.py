@@ -189,8 +189,9 @@ def _reads_the_same(typed: str, unit: str, field: Field, system: str) -> bool:
         return False
 
 
-OPERATIONS = {"solve": _solve, "rest": _rest, "workings": _workings, "link_read": _link_read, "csv": _csv, "file_write": _file_write,
-              "file_read": _file_read, "plan_read": _plan_read, "square_code": _square_code, "calendar": _calendar,
+OPERATIONS = {"solve": _solve, "rest": _rest, "workings": _workings, "link_read": _link_read, "csv": _csv,
+              "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
+              "square_code": _square_code, "calendar": _calendar,
               "switch_system": _switch_system}
 
 

@@ -28,15 +28,6 @@ class Answer:
 
 
 @dataclass(frozen=True)
-class Given:
-    topic: str
-    state: str
-    lead: str
-    text: str
-    figure: str
-
-
-@dataclass(frozen=True)
 class Caution:
     """A warning that belongs to what was planned.
 

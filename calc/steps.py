@@ -27,8 +27,8 @@ class Step:
 
     ``name`` is its name in addresses; ``title`` its heading and ``short`` its name in narrow places; ``topics`` are in
     the order told; ``asks`` are the fields (or tables) that decide, ``ask_title`` and ``ask_note`` stand over them;
-    ``keys`` the three to six answers in front; ``settings`` says in a few words what the fold holds, ``caption`` what the
-    drawing shows. Of the cautions ``standing`` for every such bath the first that the plan has is said in one line.
+    ``keys`` the three to six answers in front; ``settings`` says in a few words what the fold holds, ``caption`` what
+    the drawing shows. Of the cautions ``standing`` for every such bath the first that the plan has is said in one line.
     """
 
     name: str

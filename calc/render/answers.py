@@ -7,7 +7,7 @@ from html import escape
 
 from ..declare import Topic
 from ..sheet import Answer
-from ..solve import SPECS, Design, label_of
+from ..solve import RESULT_TOPIC, SPECS, Design, label_of
 from ..steps import Key
 from . import formulas
 
@@ -77,8 +77,9 @@ def row(key: str, design: Design, how: str | None = None) -> str:
         return ""
     spec = SPECS[key]
     words = " words" if spec.kind == "text" else ""
-    return (f'<details class="result{words}" data-keep="{working_name(key)}"><summary><span>{escape(spec.label)}</span> '
-            f"{output(key, escape(design.shown(key)))}</summary><div data-working>{how or ''}</div></details>")
+    head = f"<span>{escape(spec.label)}</span> {output(key, escape(design.shown(key)))}"
+    return (f'<details class="result{words}" data-keep="{working_name(key)}"><summary>{head}</summary>'
+            f"<div data-working>{how or ''}</div></details>")
 
 
 def plain_row(key: str, design: Design) -> str:
@@ -124,8 +125,11 @@ def large(shown: str) -> str:
 
 
 def front(key: Key, design: Design) -> str:
-    """One answer in front, or a dash with what it waits for."""
+    """One answer in front, or a dash while it waits; nothing where the plan does not have it at all."""
+    topic = RESULT_TOPIC[key.result]
     shown = design.shown(key.result)
+    if not shown and not (design.has(topic) and design.waits(topic)):
+        return ""
     note = filled(key.note, design) if shown else "waits for an answer"
     words = large(shown) if shown else DASH
     return (f'<div class="key"><dt>{escape(key.label)}</dt><dd>{output(key.result, words)}</dd>'

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from html import escape
 
-from .. import units
 from ..declare import Field, Over, Table, Topic, When
 from ..plan import FIELDS, TABLES, UNITS, system_index, table_default
 from ..solve import Design
@@ -24,14 +23,6 @@ SHORT_CHOICE = 16
 def element_id(key: str) -> str:
     """An id for a key: dots are awkward in selectors."""
     return key.replace(".", "-")
-
-
-def unit_words(field: Field) -> tuple[str, str]:
-    """The unit a bare number takes, for both systems; empty for fields without one."""
-    if field.kind not in units.KINDS or field.kind in ("whole", "money", "tariff"):
-        return "", ""
-    kind = units.KINDS[field.kind]
-    return field.us or kind.us, field.metric or kind.metric
 
 
 def condition(when: When) -> str:
@@ -53,15 +44,16 @@ def _follows(field: Field) -> str:
 
 
 def _control(field: Field, name: str, text: str, defaults: tuple[str, str], labelled: str = "") -> str:
-    """An input or a choice. Bytes count: there are hundreds. The metric default is said only where it is another one."""
+    """An input or a choice. There are hundreds: the metric default is said only where it is another one."""
     metric = f' data-default-metric="{escape(defaults[1])}"' if defaults[1] != defaults[0] else ""
     common = (f'name="{escape(name)}" id="f-{element_id(name)}" data-default="{escape(defaults[0])}"{metric}'
               f'{" data-transient" if field.transient else ""}{_follows(field)}{labelled}')
     if field.kind in ("choice", "yesno"):
         pairs = ([(choice.value, choice.label) for choice in field.choices] if field.kind == "choice"
                  else [("yes", "yes"), ("no", "no")])
-        options = "".join(f'<option value="{escape(value)}"{" selected" if value == text else ""}>{escape(label)}</option>'
-                          for value, label in pairs)
+        options = "".join(
+            f'<option value="{escape(value)}"{" selected" if value == text else ""}>{escape(label)}</option>'
+            for value, label in pairs)
         return f"<select {common}>{options}</select>"
     # Fractions and units are typed as text; a numeric keypad would lack the slash and the letters.
     mode = ' inputmode="numeric"' if field.kind == "whole" else ""
@@ -119,7 +111,8 @@ def _template_row(table: Table) -> str:
         names = escape(", ".join(column.label[:1].lower() + column.label[1:] for column in others[:2]))
         rest = f'<details class="row-more"><summary>{names} and more</summary>{rest}</details>'
     return (f'<div class="row" data-row="{ROW_TO_COME}">{_cell(table, identity, ROW_TO_COME)}{rest}'
-            f'<button type="button" data-action="remove-row" aria-label="Remove row {ROW_TO_COME}">Remove</button></div>')
+            f'<button type="button" data-action="remove-row" aria-label="Remove row {ROW_TO_COME}">Remove</button>'
+            "</div>")
 
 
 def _words_row(table: Table, number: int, design: Design) -> str:
@@ -175,7 +168,8 @@ def _rest(step: Step) -> list[tuple[Topic, list[Field], list[Table]]]:
 
 def count_of_settings(step: Step, design: Design) -> int:
     """How many of the other questions of a step the plan asks."""
-    return sum(design.plan.asked(one) for _, fields, tables in _rest(step) for one in (*fields, *tables))
+    return sum(sum(map(design.plan.asked, fields)) + sum(map(design.plan.asked, tables))
+               for _, fields, tables in _rest(step))
 
 
 def settings_in_words(step: Step, design: Design) -> str:

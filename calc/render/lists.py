@@ -8,8 +8,6 @@ from html import escape
 from ..declare import Row
 from ..solve import Design
 
-FOLDED_FROM = 3
-
 
 def _item(row: Row) -> str:
     """One line: what to ask for in a shop, how many, and why."""

@@ -1,4 +1,4 @@
-"""What crosses to the page: the pieces of HTML that follow the plan, by the name of their place, and only those changed.
+"""What crosses to the page: the pieces of HTML that follow the plan, by the name of their place, only those changed.
 
 A sheet in sight is made first and by itself; what belongs to the plan as a whole, and to sheets out of sight, comes
 after it. The build prints the same pieces from the same functions.
@@ -80,12 +80,24 @@ def of_plan(design: Design, shelf: Shelf | None = None) -> Pieces:
     return found
 
 
+def everything(design: Design, shelf: Shelf | None = None) -> Pieces:
+    """All pieces of all sheets, their rows with workings and their tables: what could be on paper."""
+    shelf = shelf or Shelf()
+    found = of_plan(design, shelf)
+    for step in STEPS:
+        found |= of_step(design, step, True, True, shelf)
+        for topic in verdicts.topics_of(step, design):
+            found[f"notes-{topic.NAME}"] = answers.waiting_note(topic, design)
+            found[f"figures-{topic.NAME}"] = answers.rows(topic, design, True)
+    return found
+
+
 def rows(design: Design, step: Step, have: Mapping[str, str]) -> tuple[Pieces, dict[str, str]]:
     """The dense rows of a step, and marks of them; a mark tells which rows there are, not what they say."""
     html, marks = {}, {}
     for name in step.topics:
         topic = TOPIC_BY_NAME[name]
-        present = design.plan.meets(getattr(topic, "WHEN", ()))
+        present = design.has(name)
         notes, place = f"notes-{name}", f"figures-{name}"
         note = answers.waiting_note(topic, design) if present else ""
         keys = [spec.key for spec in topic.RESULTS if present and answers.has_row(spec.key, design)]

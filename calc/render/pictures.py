@@ -1,3 +1,16 @@
-"""stub"""
-from . import section, plans
-OF_STEP = {"tank": (lambda d, w: section.bath_section(d),)}
+"""The drawings of each step of the planner, in the order they are shown."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from ..solve import Design
+from . import section
+
+
+def _bath(design: Design, wide: bool) -> str:
+    del wide
+    return section.bath_section(design)
+
+
+OF_STEP: Mapping[str, tuple[Callable[[Design, bool], str], ...]] = {"tank": (_bath,)}

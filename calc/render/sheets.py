@@ -7,8 +7,8 @@ from html import escape
 
 from ..data.versions import VERSION
 from ..declare import Topic
-from ..solve import RESULT_TOPIC, Design
-from ..steps import STEPS, Key, Step
+from ..solve import Design
+from ..steps import STEPS, Step
 from ..topics import BY_NAME
 from . import answers, form, lists, pictures, signs, verdicts
 
@@ -31,11 +31,7 @@ def picture(step: Step, design: Design, wide: bool) -> str:
 
 def keys(step: Step, design: Design) -> str:
     """The answers in front, those that this kind of bath has."""
-    return "".join(answers.front(key, design) for key in step.keys if _has(key, design))
-
-
-def _has(key: Key, design: Design) -> bool:
-    return design.plan.meets(getattr(BY_NAME[RESULT_TOPIC[key.result]], "WHEN", ()))
+    return "".join(answers.front(key, design) for key in step.keys)
 
 
 def settings_by_step(design: Design) -> dict[str, str]:
@@ -106,14 +102,16 @@ def sheet(step: Step, design: Design, here: bool) -> str:
         f"<figcaption>{escape(step.caption)}</figcaption></figure>"
         f'{region(f"verdicts-{name}", verdicts.of_step(step, design), kind="verdicts")}'
         f'<fieldset class="deciding"><legend>{escape(step.ask_title)}</legend>'
-        f'<p class="ask-note">{escape(step.ask_note)}<span data-guesses></span></p>{form.deciding(step, design)}</fieldset>'
+        f'<p class="ask-note">{escape(step.ask_note)}<span data-guesses></span></p>'
+        f"{form.deciding(step, design)}</fieldset>"
         f'{region(f"keys-{name}", keys(step, design), "dl", "keys")}</div>'
         f'{region(f"standing-{name}", verdicts.standing(step, design, ROOT))}'
         + (region(f"list-of-{name}", listed(design), kind="lists") if listed else "")
         + f'<details class="fold" data-keep="more-{name}"><summary><strong>More settings '
           f'(<span data-count-asks>{form.count_of_settings(step, design)}</span>)</strong> '
           f"<small>{escape(step.settings)}</small></summary>"
-          f'<div data-settings="{name}"><dl class="words-only">{form.settings_in_words(step, design)}</dl></div></details>'
+          f'<div data-settings="{name}"><dl class="words-only">{form.settings_in_words(step, design)}</dl></div>'
+          "</details>"
           f'<details class="fold" data-keep="figures-{name}"><summary><strong>All figures '
           f'({region(f"count-{name}", str(count_of_figures(step, design)), "span")})</strong> '
           f"<small>each opens to its working</small></summary>{dense}"
@@ -122,9 +120,9 @@ def sheet(step: Step, design: Design, here: bool) -> str:
 
 
 def _of_topic(topic: Topic, design: Design) -> str:
-    present = design.plan.meets(getattr(topic, "WHEN", ()))
+    present = design.has(topic.NAME)
     rows = "".join(answers.plain_row(spec.key, design) for spec in topic.RESULTS) if present else ""
-    return (f'<h2 class="of-topic">{escape(topic.TITLE)}</h2>'
+    return (f'<h2 class="of-topic">{escape(topic.TITLE)} <small>{escape(topic.QUESTION)}</small></h2>'
             f'{region(f"notes-{topic.NAME}", answers.waiting_note(topic, design) if present else "")}'
             f'{region(f"figures-{topic.NAME}", rows, kind="results")}')
 
@@ -132,12 +130,16 @@ def _of_topic(topic: Topic, design: Design) -> str:
 def _title_block(step: Step, number: int) -> str:
     before = STEPS[number - 2] if number > 1 else None
     after = STEPS[number] if number < len(STEPS) else None
-    back = f'<small>Back to {number - 1}</small><a href="#step={before.name}">{escape(before.title)}</a>' if before else ""
-    on = f'<small>On to {number + 1}</small><a href="#step={after.name}">{escape(after.title)}</a>' if after else ""
+    back = _way("Back to", number - 1, before) if before else ""
+    on = _way("On to", number + 1, after) if after else ""
     return (f'<footer class="title-block"><p>{back}</p><p><small>Sheet</small><b>{number} of {len(STEPS)}</b></p>'
             '<p><small>Drawn in</small><b><span data-units="us">inches, gallons</span>'
             '<span data-units="metric" hidden>centimetres, litres</span></b></p>'
             f'<p><small>Plan</small><b data-saved>the example</b></p><p class="on">{on}</p></footer>')
+
+
+def _way(words: str, number: int, step: Step) -> str:
+    return f'<small>{words} {number}</small><a href="#step={step.name}">{escape(step.title)}</a>'
 
 
 def _phone_bar(step: Step, design: Design) -> str:
@@ -146,7 +148,7 @@ def _phone_bar(step: Step, design: Design) -> str:
     return (f'<nav class="step-bar" aria-label="Steps" data-bar="{step.name}">'
             + (f'<a href="#step={before.name}" aria-label="Back to {escape(before.title)}">{_arrow("back")}</a>'
                if number > 1 else "<span></span>")
-            + f'<button type="button" data-action="steps" aria-expanded="false" aria-controls="steps"><span class="top">'
+            + '<button type="button" data-action="steps" aria-expanded="false" aria-controls="steps"><span class="top">'
               f'<b>{number} {escape(step.short)}</b><u>all {len(STEPS)} steps</u></span>'
               f'{region(f"bar-{step.name}", bar(step, design), "span", "line")}</button>'
             + (f'<a href="#step={after.name}" aria-label="On to {escape(after.title)}">{_arrow("on")}</a>'

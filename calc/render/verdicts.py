@@ -19,8 +19,7 @@ LEVEL_WORDS = {"danger": "Danger", "warning": "Take care", "note": "Note"}
 
 def topics_of(step: Step, design: Design) -> list[Topic]:
     """The topics of a step that this plan has."""
-    found = [BY_NAME[name] for name in step.topics]
-    return [topic for topic in found if design.plan.meets(getattr(topic, "WHEN", ()))]
+    return [BY_NAME[name] for name in step.topics if design.has(name)]
 
 
 def given(step: Step, design: Design) -> list[Given]:

@@ -135,7 +135,7 @@ def packed_script(name: str, data: bytes) -> bytes:
 def constant_script(name: str, value: object) -> bytes:
     """Plain data as a classic script."""
     text = json.dumps(value, ensure_ascii=False, separators=(",", ":")).replace("\u2028", "\\u2028")
-    return f"self.{name}={text};\n".encode("utf-8")
+    return f"self.{name}={text};\n".encode()
 
 
 def lock_info() -> dict:

@@ -152,8 +152,11 @@ def wrong_in_text(body: str, asks: bool) -> list[str]:
 
 def html_of(body: str, living: Callable[[str], str] = str) -> str:
     """A guide's Markdown as HTML, its living numbers as ``living`` says them."""
+    numbered = LIVING.sub(lambda found: living(found[1]), body)
     return in_frames(markdown.markdown(
-        LIVING.sub(lambda found: living(found[1]), body), extensions=["tables", "attr_list", "toc", "footnotes", "def_list", "md_in_html"], output_format="html"))
+        numbered, extensions=["tables", "attr_list", "toc", "footnotes", "def_list", "md_in_html"],
+        output_format="html"))
+
 
 
 def read_all(folder: Path, known_topics: Sequence[str], living: Callable[[str], str] = str) -> list[Guide]:

@@ -106,7 +106,8 @@ def pages(found: list[guides.Guide], calculator) -> list[Page]:
     ]
     for guide in found:
         before, _, after = guide.html.partition(guides.CALCULATOR)
-        fixed.append(Page(f"guides/{guide.name}/index.html", "guide", guide.title, guide.summary, content=after or before,
+        fixed.append(Page(f"guides/{guide.name}/index.html", "guide", guide.title, guide.summary,
+                          content=after or before,
                           calc_html=calculator(guide) if guide.topics else "",
                           more={"guide": guide, "intro": Markup(before if after else "")}))
     return fixed

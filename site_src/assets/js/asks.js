@@ -35,7 +35,9 @@ export function lightSizes(form) {
     for (const one of form.querySelectorAll("[data-lit]")) one.removeAttribute("data-lit");
     if (!ask) return;
     const place = ask.closest("section, form");
-    for (const size of place.querySelectorAll(`[data-dim="${CSS.escape(ask.dataset.at)}"]`)) size.toggleAttribute("data-lit", true);
+    for (const size of place.querySelectorAll(`[data-dim="${CSS.escape(ask.dataset.at)}"]`)) {
+      size.toggleAttribute("data-lit", true);
+    }
   });
 }
 

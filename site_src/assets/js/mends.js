@@ -8,7 +8,8 @@ const MENDABLE = '[data-state="tight"], [data-state="fails"]';
 let clock = 0;
 
 function places() {
-  return [...document.querySelectorAll(`section[data-here] .verdict:is(${MENDABLE}) .mends, .calculator .verdict:is(${MENDABLE}) .mends`)];
+  const verdict = `.verdict:is(${MENDABLE}) .mends`;
+  return [...document.querySelectorAll(`section[data-here] ${verdict}, .calculator ${verdict}`)];
 }
 
 function button(mend, topic) {
@@ -31,7 +32,8 @@ function button(mend, topic) {
 function fill(place, mends) {
   place.removeAttribute("data-stale");
   const topic = place.dataset.mends;
-  const now = [...place.querySelectorAll("button")].map((one) => `${one.dataset.mend} ${one.act} ${one.children[1].textContent}`);
+  const now = [...place.querySelectorAll("button")]
+    .map((one) => `${one.dataset.mend} ${one.act} ${one.children[1].textContent}`);
   const next = mends.map((one) => `${one.id} ${one.act} ${one.consequence}`);
   if (now.join("\n") === next.join("\n")) return;
   place.replaceChildren();

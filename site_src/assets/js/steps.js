@@ -29,13 +29,17 @@ export function address(name) {
   return `#step=${name}`;
 }
 
+function markBar(name) {
+  for (const bar of document.querySelectorAll("[data-bar]")) bar.toggleAttribute("data-here", bar.dataset.bar === name);
+}
+
 function show(name, focus) {
   const next = sections().find((one) => one.dataset.step === name);
   if (!next) return;
   closeList();
   if (!next.hasAttribute("data-here")) {
     for (const one of sections()) one.toggleAttribute("data-here", one === next);
-    for (const bar of document.querySelectorAll("[data-bar]")) bar.toggleAttribute("data-here", bar.dataset.bar === name);
+    markBar(name);
     for (const link of document.querySelectorAll("#steps a")) {
       if (link.hash === address(name)) link.setAttribute("aria-current", "step");
       else link.removeAttribute("aria-current");
@@ -83,7 +87,7 @@ export function turnable() {
   const first = STEP.exec(location.hash);
   // Without scripts the address finds its sheet by this name; with them it would only make the page jump.
   for (const one of sections()) one.removeAttribute("id");
-  for (const bar of document.querySelectorAll("[data-bar]")) bar.toggleAttribute("data-here", bar.dataset.bar === current());
+  markBar(current());
   if (first) show(first[1], false);
   addEventListener("hashchange", () => {
     const found = STEP.exec(location.hash);
