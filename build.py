@@ -60,6 +60,9 @@ def run(options: argparse.Namespace) -> int:
     build()
     if options.verb == "bench":
         return bench.run()
+    if options.verb == "shots":
+        from tools import shots
+        return shots.run(ROOT / "dist-shots", options.only)
     if options.verb == "pack":
         print(f"Packed {site.pack()}")
     if options.verb == "all":
@@ -77,7 +80,7 @@ def port(text: str) -> int:
 def main(arguments: list[str]) -> int:
     """Read the verb, set up what it needs, do it."""
     parser = argparse.ArgumentParser(prog="build.py", description=__doc__)
-    verbs = ("all", "bench", "build", "check", "golden", "mutate", "night", "pack", "serve", "test")
+    verbs = ("all", "bench", "build", "check", "golden", "mutate", "night", "pack", "serve", "shots", "test")
     parser.add_argument("verb", nargs="?", default="all", choices=verbs, help="all (the default) builds and serves")
     parser.add_argument("--port", type=port, default=8000,
                         help="where to serve on 127.0.0.1, from 1 to 65535 (default 8000)")
@@ -88,6 +91,7 @@ def main(arguments: list[str]) -> int:
                         help="mutate: the folder of calc to try")
     parser.add_argument("--sample", type=int, default=200, help="mutate: how many wrong changes to try (default 200)")
     parser.add_argument("--seed", type=int, help="night and mutate: draw the same again as with this seed before")
+    parser.add_argument("--only", default="", help="shots: only pictures whose name holds this, such as plan-air-360")
     parser.add_argument("--seconds", type=float, default=None, help="mutate: begin no more after so many seconds")
     parser.add_argument("--workers", type=int, default=None, help="mutate: processes at a time (default: all cores)")
     parser.add_argument("--inside", action="store_true", help=argparse.SUPPRESS)
@@ -98,7 +102,7 @@ def main(arguments: list[str]) -> int:
     try:
         if options.inside:
             return run(options)
-        python = setup.python(with_tests=options.verb in (*PASSING_ON, "bench", "golden", "mutate"))
+        python = setup.python(with_tests=options.verb in (*PASSING_ON, "bench", "golden", "mutate", "shots"))
         if options.verb not in ("serve", "night", "golden", "mutate"):
             setup.runtime()
             setup.wheels(python)

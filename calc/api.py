@@ -22,7 +22,7 @@ from .plan import (
     lasting,
     table_default,
 )
-from .render import calendar, link, page, square_code, table
+from .render import calendar, link, living, page, small, square_code, table
 from .solve import Memory, as_json, solve
 
 # What crosses the border is JSON: its types are known only once a value has been looked at.
@@ -44,22 +44,52 @@ def _names(request: Json) -> list[str] | None:
     return [str(name) for name in topics] if isinstance(topics, list) and topics else None
 
 
+def _texts(request: Json, name: str) -> list[str]:
+    """A list of texts in what the page asks; nothing else counts."""
+    found = request.get(name)
+    return [str(one) for one in found] if isinstance(found, list) else []
+
+
 def _workings(request: Json) -> Json:
-    return {"workings": page.workings(solve(_plan(request), _MEMORY), _names(request))}
+    keys = request.get("keys")
+    wanted = [str(key) for key in keys] if isinstance(keys, list) else None
+    return {"workings": page.workings(solve(_plan(request), _MEMORY), wanted)}
 
 
 def _solve(request: Json) -> Json:
-    """All answers; of the pieces that the page has (``have``, their marks) it gets only those that changed."""
+    """What the page shows of a plan; of the pieces that it has (``have``, their marks) it gets only those changed.
+
+    A planner names the ``step`` in sight, whether its drawing has room (``wide``) and which folds are ``open``; a guide
+    names its ``topics``.
+    """
     design = solve(_plan(request), _MEMORY)
-    names = _names(request)
-    have = request.get("have")
-    regions, marks = page.parts(design, names, _SHELF, have if isinstance(have, dict) else {})
+    names, step = _names(request), page.step_named(request.get("step"))
+    have = request["have"] if isinstance(request.get("have"), dict) else {}
+    folds = request["open"] if isinstance(request.get("open"), list) else []
+    if names:
+        pieces = small.pieces(names, _texts(request, "answers"), design)
+    else:
+        pieces = page.of_step(design, step, request.get("wide") is not False, f"figures-{step.name}" in folds, _SHELF)
+    regions, marks = page.changed(pieces, have)
+    if not names and f"figures-{step.name}" in folds:
+        rows, more = page.rows(design, step, have)
+        regions, marks = {**regions, **rows}, {**marks, **more}
     offers = {key: fault.offers for key, fault in design.faults.items() if isinstance(fault, Told) and fault.offers}
-    answer = {"faults": dict(design.faults), "offers": offers, "old": page.stale(design),
-              "link": link.write(design.plan), "regions": regions, "marks": marks, "texts": page.texts(design, names)}
+    answer = {"faults": dict(design.faults), "offers": offers, "old": page.lost(design, pieces),
+              "link": link.write(design.plan), "regions": regions, "marks": marks}
+    if names:
+        answer["living"] = {text: living.shown(text, design) for text in _texts(request, "living")}
     if request.get("results"):
         answer["results"] = as_json(design)["results"]
     return answer
+
+
+def _rest(request: Json) -> Json:
+    """What follows the plan as a whole, and what every answer says: after the sheet in sight."""
+    design = solve(_plan(request), _MEMORY)
+    have = request["have"] if isinstance(request.get("have"), dict) else {}
+    regions, marks = page.changed(page.of_plan(design, _SHELF), have)
+    return {"regions": regions, "marks": marks, "texts": page.texts(design)}
 
 
 def _link_read(request: Json) -> Json:
@@ -159,8 +189,9 @@ def _reads_the_same(typed: str, unit: str, field: Field, system: str) -> bool:
         return False
 
 
-OPERATIONS = {"solve": _solve, "workings": _workings, "link_read": _link_read, "csv": _csv, "file_write": _file_write,
-              "file_read": _file_read, "plan_read": _plan_read, "square_code": _square_code, "calendar": _calendar,
+OPERATIONS = {"solve": _solve, "rest": _rest, "workings": _workings, "link_read": _link_read, "csv": _csv,
+              "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
+              "square_code": _square_code, "calendar": _calendar,
               "switch_system": _switch_system}
 
 

@@ -11,6 +11,7 @@ from . import currencies, moments, units, unsaid
 from .declare import Result, Row, Topic, Verdict
 from .plan import FIELDS, MADE_WITH, TABLES, Plan, find_column
 from .sheet import Answer, Caution, Given, Record, Sheet, Written
+from .topics import BY_NAME as TOPIC_BY_NAME
 from .topics import TOPICS
 from .traced import Traced
 
@@ -50,6 +51,10 @@ class Design(Traced):
             return self._plan.rows.get(key, [])
         if how == "verdict":
             return self._written.verdicts.get(key)
+        if how == "has":
+            return self._plan.meets(getattr(TOPIC_BY_NAME[key], "WHEN", ()))
+        if how == "waits":
+            return self._written.waiting.get(key, frozenset())
         if how == "whole":
             own = {"plan": self._plan, "faults": self._placed, "accused": self._written.faults}
             return own[key] if key in own else getattr(self._written, key)
@@ -106,6 +111,16 @@ class Design(Traced):
     def verdict(self, topic: str) -> Given | None:
         """The verdict of one topic; ``None`` for one that this plan does not have."""
         found: Given | None = self._read("verdict", topic)
+        return found
+
+    def has(self, topic: str) -> bool:
+        """Whether this plan has a topic: a bath without pumped water has no circulation."""
+        found: bool = self._read("has", topic)
+        return found
+
+    def waits(self, topic: str) -> frozenset[str]:
+        """The keys of inputs and results that one topic lacks."""
+        found: frozenset[str] = self._read("waits", topic)
         return found
 
     def value(self, key: str) -> Any:

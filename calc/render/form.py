@@ -2,29 +2,27 @@
 
 from __future__ import annotations
 
+import json
 from html import escape
 
-from .. import units
 from ..declare import Field, Over, Table, Topic, When
-from ..plan import FIELDS, UNITS, system_index, table_default
+from ..plan import FIELDS, TABLES, UNITS, system_index, table_default
 from ..solve import Design
+from ..steps import Step
+from ..topics import BY_NAME
+from . import pictograms
 
-OPEN_ON_A_GUIDE = 4
 # Where the page puts the number of a row that the reader adds.
 ROW_TO_COME = "__ROW__"
+# With more columns than these beside its name a row folds them away.
+SHORT_ROW = 2
+# Longer words of a choice take a line of their own.
+SHORT_CHOICE = 16
 
 
 def element_id(key: str) -> str:
     """An id for a key: dots are awkward in selectors."""
     return key.replace(".", "-")
-
-
-def unit_words(field: Field) -> tuple[str, str]:
-    """The unit a bare number takes, for both systems; empty for fields without one."""
-    if field.kind not in units.KINDS or field.kind in ("whole", "money", "tariff"):
-        return "", ""
-    kind = units.KINDS[field.kind]
-    return field.us or kind.us, field.metric or kind.metric
 
 
 def condition(when: When) -> str:
@@ -45,133 +43,151 @@ def _follows(field: Field) -> str:
     return f' data-follows="{escape(" ".join(field.follows))}"' if field.follows else ""
 
 
-def _control(field: Field, name: str, text: str, defaults: tuple[str, str], system: str, described: str,
-             labelled: str = "") -> str:
-    default = defaults[system_index(system)]
-    common = (f'name="{escape(name)}" id="f-{element_id(name)}" data-default="{escape(default)}" '
-              f'data-default-us="{escape(defaults[0])}" '
-              f'data-default-metric="{escape(defaults[1])}"{" data-transient" if field.transient else ""}'
-              f"{_follows(field)}{labelled}{described}")
-    if field.kind == "choice":
+def _control(field: Field, name: str, text: str, defaults: tuple[str, str], labelled: str = "") -> str:
+    """An input or a choice. There are hundreds: the metric default is said only where it is another one."""
+    metric = f' data-default-metric="{escape(defaults[1])}"' if defaults[1] != defaults[0] else ""
+    common = (f'name="{escape(name)}" id="f-{element_id(name)}" data-default="{escape(defaults[0])}"{metric}'
+              f'{" data-transient" if field.transient else ""}{_follows(field)}{labelled}')
+    if field.kind in ("choice", "yesno"):
+        pairs = ([(choice.value, choice.label) for choice in field.choices] if field.kind == "choice"
+                 else [("yes", "yes"), ("no", "no")])
         options = "".join(
-            f'<option value="{escape(choice.value)}"{" selected" if choice.value == text else ""}>'
-            f"{escape(choice.label)}</option>" for choice in field.choices)
-        return f"<select {common}>{options}</select>"
-    if field.kind == "yesno":
-        options = "".join(f'<option value="{value}"{" selected" if value == text else ""}>{value}</option>'
-                          for value in ("yes", "no"))
+            f'<option value="{escape(value)}"{" selected" if value == text else ""}>{escape(label)}</option>'
+            for value, label in pairs)
         return f"<select {common}>{options}</select>"
     # Fractions and units are typed as text; a numeric keypad would lack the slash and the letters.
     mode = ' inputmode="numeric"' if field.kind == "whole" else ""
-    return f'<input type="text" {common}{mode} value="{escape(text)}" autocomplete="off" spellcheck="false">'
+    return f'<input {common}{mode} value="{escape(text)}" autocomplete="off" spellcheck="false">'
 
 
-def field_html(field: Field, design: Design) -> str:
-    """One question with its hint, unit, reason and place for a fault."""
+def _fault(key: str, design: Design) -> str:
+    """The place where a fault is told, once there is one."""
+    fault = design.faults.get(key, "")
+    return f'<p class="fault" id="fault-{element_id(key)}">{escape(fault)}</p>' if fault else ""
+
+
+def ask(field: Field, design: Design, picture: bool = False) -> str:
+    """One question: where to measure, its label and hint, the answer with its unit."""
     name = element_id(field.key)
     text = design.plan.typed(field.key, design.plan.default_of(field))
-    hint = field.help
-    us, metric = unit_words(field)
-    unit = ""
-    if us or metric:
-        unit = (f'<span class="unit-note"><span data-units="us"{_shown(design.system != "us")}>{escape(us)}</span>'
-                f'<span data-units="metric"{_shown(design.system != "metric")}>{escape(metric)}</span></span>')
-    fault = design.faults.get(field.key, "")
-    why = f'<p class="why">Default: {escape(field.why)}</p>' if field.why else ""
-    described = f' aria-describedby="h-{name} fault-{name}"' + (' aria-invalid="true"' if fault else "")
-    return (f'<div class="field"{condition(field.when)}{_shown(not design.plan.asked(field))}>'
-            f'<label for="f-{name}">{escape(field.label)}{" (may stay empty)" if field.optional else ""}</label>'
-            f'<p class="hint" id="h-{name}">{escape(hint)}</p>'
-            '<div class="control">'
-            f"{_control(field, field.key, text, field.default, design.system, described)}{unit}</div>"
-            f'<p class="fault" id="fault-{name}">{escape(fault)}</p>{why}</div>')
+    drawn = pictograms.of(field.key) if picture else ""
+    guess = "" if design.plan.own(field.key) or not text else " data-guess"
+    long = " long" if max((len(choice.label) for choice in field.choices), default=0) > SHORT_CHOICE else ""
+    described = f' aria-describedby="h-{name}"' if field.help else ""
+    hint = f'<span class="hint" id="h-{name}">{escape(field.help)}</span>' if field.help else ""
+    optional = " (optional)" if field.optional else ""
+    return (f'<div class="ask{long}"{guess} data-at="{escape(field.key)}"{condition(field.when)}'
+            f"{_shown(not design.plan.asked(field))}>{drawn}"
+            f'<p><label for="f-{name}">{escape(field.label)}{optional}</label>{hint}</p>'
+            f"{_control(field, field.key, text, field.default, described)}{_fault(field.key, design)}</div>")
 
 
-def _row_html(table: Table, number: int | None, design: Design) -> str:
-    """One row of a table; without a number, the template for one more."""
-    cells, place = [], ROW_TO_COME if number is None else number
+def units_choice(design: Design) -> str:
+    """The choice of the system of units, for the bar above the sheets."""
+    text = design.plan.typed(UNITS.key, design.plan.default_of(UNITS))
+    return (f'<p class="units"><label for="f-{UNITS.key}">Units</label>'
+            f"{_control(UNITS, UNITS.key, text, UNITS.default)}</p>")
+
+
+# --- tables ----------------------------------------------------------------------------------------------------------
+
+
+def _defaults(table: Table, number: int, column: Field) -> tuple[str, str]:
+    return table_default(table, number, column, "us"), table_default(table, number, column, "metric")
+
+
+def _cell(table: Table, column: Field, place: str) -> str:
+    key = f"{table.key}.{place}.{column.key}"
+    return (f'<p class="cell"><label for="f-{element_id(key)}">{escape(column.label)}</label>'
+            f'{_control(column, key, "", ("", ""))}</p>')
+
+
+def _template_row(table: Table) -> str:
+    """A row as the page makes it, for rows that stand and for one more alike; what makes a row up comes first."""
+    identity = next(column for column in table.columns if column.key == table.identity)
+    others = [column for column in table.columns if column is not identity]
+    rest = "".join(_cell(table, column, ROW_TO_COME) for column in others)
+    if len(others) > SHORT_ROW:
+        names = escape(", ".join(column.label[:1].lower() + column.label[1:] for column in others[:2]))
+        rest = f'<details class="row-more"><summary>{names} and more</summary>{rest}</details>'
+    return (f'<div class="row" data-row="{ROW_TO_COME}">{_cell(table, identity, ROW_TO_COME)}{rest}'
+            f'<button type="button" data-action="remove-row" aria-label="Remove row {ROW_TO_COME}">Remove</button>'
+            "</div>")
+
+
+def _words_row(table: Table, number: int, design: Design) -> str:
+    """A row in words, complete without scripts; they put its controls in, out of the template."""
+    defaults = {column.key: _defaults(table, number, column) for column in table.columns}
+    given = {key: texts[0] if texts[0] == texts[1] else list(texts) for key, texts in defaults.items() if any(texts)}
+    words = []
     for column in table.columns:
-        key = f"{table.key}.{place}.{column.key}"
-        if number is None:
-            defaults, text = ("", ""), ""
-        else:
-            defaults = (table_default(table, number, column, "us"), table_default(table, number, column, "metric"))
-            text = design.plan.typed(key, defaults[system_index(design.system)])
-        name = element_id(key)
-        label = f' aria-label="{escape(column.label)}, row {place}"'
-        described = f' aria-describedby="fault-{name}"'
-        fault = "" if number is None else design.faults.get(key, "")
-        cells.append(f'<td data-label="{escape(column.label)}">'
-                     f"{_control(column, key, text, defaults, design.system, described, label)}"
-                     f'<p class="fault" id="fault-{name}">{escape(fault)}</p></td>')
-    return (f'<tr data-row="{place}">{"".join(cells)}<td><button type="button" data-action="remove-row" '
-            f'aria-label="Remove row {place}">Remove</button></td></tr>')
+        typed = design.plan.typed(f"{table.key}.{number}.{column.key}",
+                                  defaults[column.key][system_index(design.system)])
+        words.append(next((choice.label for choice in column.choices if choice.value == typed), typed))
+    return (f'<div class="row" data-row="{number}" data-cells="{escape(json.dumps(given, ensure_ascii=False))}">'
+            f'<p>{escape(", ".join(filter(None, words)))}</p></div>')
 
 
 def table_html(table: Table, design: Design) -> str:
     """Rows that repeat, with a template for one more."""
-    heads = []
-    for column in table.columns:
-        us, metric = unit_words(column)
-        unit = (f' <span class="unit-note"><span data-units="us"{_shown(design.system != "us")}>{escape(us)}</span>'
-                f'<span data-units="metric"{_shown(design.system != "metric")}>{escape(metric)}</span></span>'
-                if us or metric else "")
-        heads.append(f'<th scope="col">{escape(column.label)}{unit}</th>')
     identity = next(column for column in table.columns if column.key == table.identity)
 
     def named(number: int) -> bool:
         default = table_default(table, number, identity, design.system)
         return bool(design.plan.typed(f"{table.key}.{number}.{identity.key}", default).strip())
-    rows = "".join(_row_html(table, number, design) for number in design.plan.row_numbers(table) if named(number))
+    rows = "".join(_words_row(table, number, design) for number in design.plan.row_numbers(table) if named(number))
     return (f'<div class="field-table" data-table="{escape(table.key)}" data-identity="{escape(table.identity)}" '
-            f'data-most="{table.max_rows}"{condition(table.when)}{_shown(not design.plan.asked(table))}>'
-            f'<div class="table-scroll" tabindex="0" role="region" aria-label="{escape(table.label)}">'
-            f'<table class="rows"><caption>{escape(table.label)}</caption>'
-            f'<thead><tr>{"".join(heads)}<th scope="col"><span class="visually-hidden">Remove</span></th></tr></thead>'
-            f"<tbody>{rows}</tbody></table></div>"
-            f'<p class="hint">{escape(table.help)}</p><p class="why">Default: {escape(table.why)}</p>'
-            f'<p class="fault" id="fault-{element_id(table.key)}">{escape(design.faults.get(table.key, ""))}</p>'
+            f'data-most="{table.max_rows}"{condition(table.when)}{_shown(not design.plan.asked(table))} '
+            f'role="group" aria-labelledby="t-{element_id(table.key)}">'
+            f'<p id="t-{element_id(table.key)}"><b>{escape(table.label)}</b> '
+            f'<span class="hint">{escape(table.help)}</span></p><div data-rows>{rows}</div>{_fault(table.key, design)}'
             f'<button type="button" data-action="add-row">Add a row</button>'
-            f"<template>{_row_html(table, None, design)}</template></div>")
+            f"<template>{_template_row(table)}</template></div>")
 
 
-def topic_questions(topic: Topic, design: Design, some_open: bool = False) -> str:
-    """A topic's questions: the essential ones open, the others folded away but one step off.
-
-    ``some_open`` leaves the first few open where a topic has none that is essential: a guide is about them.
-    """
-    shown = [field for field in topic.FIELDS if field.essential or field.transient]
-    if some_open and not shown:
-        shown = [field for field in topic.FIELDS if design.plan.asked(field)][:OPEN_ON_A_GUIDE]
-    rest = [field for field in topic.FIELDS if field not in shown]
-    tables = "".join(table_html(table, design) for table in topic.TABLES)
-    if not topic.FIELDS:
-        # A topic that asks one table only has nothing to hide it behind.
-        return _fieldset(topic, tables) if tables else ""
-    more = "".join(field_html(field, design) for field in rest) + tables
-    count = len(rest) + len(topic.TABLES)
-    words = f"{count}{' more' if shown else ''} question{'' if count == 1 else 's'}"
-    ending = "with its default" if count == 1 else "each with a default"
-    folded = (f'<details class="more" data-keep="more-{topic.NAME}"><summary>{words}, {ending}</summary>{more}'
-              "</details>") if more else ""
-    return _fieldset(topic, "".join(field_html(field, design) for field in shown) + folded)
+# --- a step's questions ----------------------------------------------------------------------------------------------
 
 
-def _fieldset(topic: Topic, inside: str) -> str:
-    return (f'<fieldset class="topic-questions questions" id="ask-{topic.NAME}">'
-            f'<legend class="visually-hidden">Questions: {escape(topic.TITLE)}</legend>{inside}</fieldset>'
-            if inside else "")
+def deciding(step: Step, design: Design) -> str:
+    """The few questions that decide a step."""
+    return "".join(ask(FIELDS[key], design, True) if key in FIELDS else table_html(TABLES[key], design)
+                   for key in step.asks)
 
 
-def essentials_of_others(topics: tuple[Topic, ...], chosen: tuple[Topic, ...], design: Design) -> str:
-    """The essential questions of topics that a single guide does not show: its answers still stand on them."""
-    fields = [field for topic in topics if topic not in chosen for field in topic.FIELDS if field.essential]
-    if not fields:
-        return ""
-    return ('<details class="more questions" data-keep="more-others"><summary>The bath these answers are for'
-            f'</summary>{"".join(field_html(field, design) for field in fields)}</details>')
+def _rest(step: Step) -> list[tuple[Topic, list[Field], list[Table]]]:
+    """The other questions of a step, by topic."""
+    found = []
+    for name in step.topics:
+        topic = BY_NAME[name]
+        fields = [field for field in topic.FIELDS if field.key not in step.asks]
+        tables = [table for table in topic.TABLES if table.key not in step.asks]
+        if fields or tables:
+            found.append((topic, fields, tables))
+    return found
 
 
-def units_html(design: Design) -> str:
-    """The choice of the system of units."""
-    return field_html(FIELDS[UNITS.key], design)
+def count_of_settings(step: Step, design: Design) -> int:
+    """How many of the other questions of a step the plan asks."""
+    return sum(sum(map(design.plan.asked, fields)) + sum(map(design.plan.asked, tables))
+               for _, fields, tables in _rest(step))
+
+
+def settings_in_words(step: Step, design: Design) -> str:
+    """All other questions of a step with the answers they have: complete without scripts, and few bytes."""
+    pairs = [(field.label, design.plan.typed(field.key, design.plan.default_of(field)))
+             for _, fields, _ in _rest(step) for field in fields if design.plan.asked(field)]
+    return "".join(f"<div><dt>{escape(label)}</dt><dd>{escape(text)}</dd></div>" for label, text in pairs if text)
+
+
+def settings(step: Step, design: Design) -> str:
+    """All other questions of a step, by topic."""
+    parts = []
+    for topic, fields, tables in _rest(step):
+        when = getattr(topic, "WHEN", ())
+        absent = "" if design.plan.meets(when) else " hidden"
+        inside = "".join(ask(field, design) for field in fields)
+        parts.append(f'<fieldset class="settings" id="ask-{topic.NAME}"{condition(when)}{absent}>'
+                     f"<legend>{escape(topic.TITLE)}</legend>"
+                     + (f'<div class="asks">{inside}</div>' if inside else "")
+                     + "".join(table_html(table, design) for table in tables) + "</fieldset>")
+    return "".join(parts)

@@ -25,3 +25,4 @@ TOPICS: tuple[Topic, ...] = (place, crops, water, circulation, board, schedule, 
                              use, energy, outage, today, parts)
 for _topic in TOPICS:
     check_topic(_topic)
+BY_NAME: dict[str, Topic] = {topic.NAME: topic for topic in TOPICS}

@@ -132,6 +132,12 @@ def packed_script(name: str, data: bytes) -> bytes:
     return f'(self.raftwrightPacked=self.raftwrightPacked||{{}})["{name}"]="{text}";\n'.encode("ascii")
 
 
+def constant_script(name: str, value: object) -> bytes:
+    """Plain data as a classic script."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":")).replace("\u2028", "\\u2028")
+    return f"self.{name}={text};\n".encode()
+
+
 def lock_info() -> dict:
     """The runtime's own word on its version, which it compares at the start."""
     return json.loads((MODULES / "pyodide" / "pyodide-lock.json").read_text(encoding="utf-8"))["info"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import count
 from math import isfinite
@@ -17,15 +17,22 @@ FOLDER = ROOT / "site_src" / "guides"
 PLACE = "{{ calculator }}"
 CALCULATOR = f"<p>{PLACE}</p>"
 NEEDED = ("title", "order", "part", "summary")
-KNOWN = (*NEEDED, "topics")
+KNOWN = (*NEEDED, "topics", "asks", "answers")
+# A guide's calculator is small enough to stand beside its text.
+ASKS, ANSWERS = (1, 5), (1, 4)
+# A number of the reader's own inside a sentence: {{ value air.target }}, {{ sum water.working_volume["gal"] * 28 }}.
+LIVING = re.compile(r"\{\{ (?:value|sum) (.+?) \}\}")
 # The headings on the page of guides; a new one is written here first.
 PARTS = ("Build it", "Keep the water right", "Feed and grow", "Live with it")
 
 
 @dataclass(frozen=True)
 class Guide:
-    """One guide: its name in the address, what the menu says and under which heading (``part``), the topics its
-    calculator asks about, and its HTML."""
+    """One guide: its name in the address, what the menu says and under which heading (``part``), and its HTML.
+
+    Its calculator gives the verdicts of ``topics``, asks ``asks`` and answers ``answers``; where these two are not
+    named, the calculator takes what decides those topics in the planner.
+    """
 
     name: str
     title: str
@@ -34,6 +41,8 @@ class Guide:
     summary: str
     topics: tuple[str, ...]
     html: str
+    asks: tuple[str, ...] = ()
+    answers: tuple[str, ...] = ()
 
     @property
     def path(self) -> str:
@@ -70,8 +79,8 @@ def split(text: str) -> tuple[dict[str, str], str, list[str]]:
     return head, parts[2], wrong
 
 
-def _topics(head: dict[str, str]) -> tuple[str, ...]:
-    return tuple(name.strip() for name in head.get("topics", "").strip("[]").split(",") if name.strip())
+def _listed(head: dict[str, str], name: str) -> tuple[str, ...]:
+    return tuple(one.strip() for one in head.get(name, "").strip("[]").split(",") if one.strip())
 
 
 def _number(text: str) -> float | None:
@@ -91,7 +100,40 @@ def wrong_in_head(head: dict[str, str], known_topics: Sequence[str]) -> list[str
     if head.get("part") and head["part"] not in PARTS:
         wrong.append(f"there is no part {head['part']}; it is one of: {', '.join(PARTS)}")
     wrong += [f"there is no topic {name}; topics are any of: {', '.join(known_topics)}"
-              for name in _topics(head) if name not in known_topics]
+              for name in _listed(head, "topics") if name not in known_topics]
+    return wrong + _wrong_in_calculator(head)
+
+
+def _wrong_in_calculator(head: dict[str, str]) -> list[str]:
+    """A sentence for each question or answer of the calculator that is not declared, and for too many of them."""
+    from calc.plan import FIELDS
+    from calc.solve import SPECS
+    wrong = []
+    for name, known, (least, most), word in (("asks", FIELDS, ASKS, "question"), ("answers", SPECS, ANSWERS, "result")):
+        if name not in head:
+            continue
+        keys = _listed(head, name)
+        wrong += [f"{name} names {key}, and there is no such {word}" for key in keys if key not in known]
+        if not least <= len(keys) <= most:
+            wrong.append(f"{name} holds {len(keys)} keys; a calculator beside the text has {least} to {most}")
+        if not _listed(head, "topics"):
+            wrong.append(f"{name} needs topics: the calculator gives their verdict")
+    return wrong
+
+
+def wrong_in_sums(body: str) -> list[str]:
+    """A sentence for each living number in the text that is no declared result and no sum over them."""
+    from calc.render import living
+    wrong = []
+    for found in LIVING.finditer(body):
+        try:
+            living.check(found[1])
+        except living.Wrong as problem:
+            wrong.append(f"{found[0]}: {problem}")
+    left = re.sub(re.escape(PLACE), "", LIVING.sub("", body))
+    if "{{" in left:
+        wrong.append(f"{left[left.index('{{'):][:40].splitlines()[0]} is none of {PLACE}, "
+                     "{{ value KEY }}, {{ sum KEY * 2 }}")
     return wrong
 
 
@@ -108,13 +150,16 @@ def wrong_in_text(body: str, asks: bool) -> list[str]:
     return []
 
 
-def html_of(body: str) -> str:
-    """A guide's Markdown as HTML."""
+def html_of(body: str, living: Callable[[str], str] = str) -> str:
+    """A guide's Markdown as HTML, its living numbers as ``living`` says them."""
+    numbered = LIVING.sub(lambda found: living(found[1]), body)
     return in_frames(markdown.markdown(
-        body, extensions=["tables", "attr_list", "toc", "footnotes", "def_list", "md_in_html"], output_format="html"))
+        numbered, extensions=["tables", "attr_list", "toc", "footnotes", "def_list", "md_in_html"],
+        output_format="html"))
 
 
-def read_all(folder: Path, known_topics: Sequence[str]) -> list[Guide]:
+
+def read_all(folder: Path, known_topics: Sequence[str], living: Callable[[str], str] = str) -> list[Guide]:
     """All guides in their order; whatever is wrong in any of them stops the build, all of it said at once."""
     wrong: list[str] = []
     orders: dict[float, str] = {}
@@ -122,14 +167,15 @@ def read_all(folder: Path, known_topics: Sequence[str]) -> list[Guide]:
     for file in sorted(folder.glob("*.md")):
         head, body, mine = split(file.read_text(encoding="utf-8"))
         if head or not mine:
-            mine += wrong_in_head(head, known_topics) + wrong_in_text(body, bool(_topics(head)))
+            mine += wrong_in_head(head, known_topics) + wrong_in_text(body, bool(_listed(head, "topics")))
+            mine += wrong_in_sums(body)
         order = _number(head.get("order", ""))
         if order is not None and orders.setdefault(order, file.name) != file.name:
             mine.append(f"order {head['order']} is that of {orders[order]} already; give it another")
         wrong += [f"{file.name}: {one}." for one in mine]
         if not mine and order is not None:
-            found.append(Guide(file.stem, head["title"], order, head["part"], head["summary"], _topics(head),
-                               html_of(body)))
+            found.append(Guide(file.stem, head["title"], order, head["part"], head["summary"], _listed(head, "topics"),
+                               html_of(body, living), _listed(head, "asks"), _listed(head, "answers")))
     if wrong:
         raise Trouble("\n".join(["The guides need mending:", *wrong]))
     return sorted(found, key=lambda guide: guide.order)

@@ -105,9 +105,11 @@ def pages(found: list[guides.Guide], calculator) -> list[Page]:
              "licences."),
     ]
     for guide in found:
-        made = calculator(guide.topics) if guide.topics else ""
+        before, _, after = guide.html.partition(guides.CALCULATOR)
         fixed.append(Page(f"guides/{guide.name}/index.html", "guide", guide.title, guide.summary,
-                          content=guide.html.replace(guides.CALCULATOR, made), more={"guide": guide}))
+                          content=after or before,
+                          calc_html=calculator(guide) if guide.topics else "",
+                          more={"guide": guide, "intro": Markup(before if after else "")}))
     return fixed
 
 
@@ -122,8 +124,11 @@ def tree_digest(*folders: Path) -> str:
     return found.hexdigest()[:12]
 
 
-def assets(folder: Path, release: str, mathml: dict[str, str]) -> dict[str, str]:
-    """Write everything under dist/assets; returns logical names to addresses relative to the top."""
+def assets(folder: Path, release: str, mathml: dict[str, str], settings: dict[str, str]) -> dict[str, str]:
+    """Write everything under dist/assets; returns logical names to addresses relative to the top.
+
+    ``settings`` is what the planner's folds of settings hold, by step: a script, which a page from a disk may load too.
+    """
     folder.mkdir(parents=True)
     named = bundle.static_files(folder)
     package = MODULES / "pyodide"
@@ -142,7 +147,8 @@ def assets(folder: Path, release: str, mathml: dict[str, str]) -> dict[str, str]
                         "file": bundle.write_hashed(folder, f"extra-{name}.whl", content),
                         "packed": bundle.write_hashed(folder, f"packed-extra-{name}.js",
                                                       bundle.packed_script(wheel.name, content))}
-    runtime = {"release": release, "extras": extras, "installer": bundle.INSTALLER, "files": files,
+    folds = bundle.write_hashed(folder, "settings.js", bundle.constant_script("raftwrightSettings", settings))
+    runtime = {"release": release, "extras": extras, "settings": folds, "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "modules": bundle.calc_modules(), "lockInfo": bundle.lock_info()}
     named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))
@@ -171,19 +177,22 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
     from calc.plan import FIELDS, TABLES
     from calc.relations.base import RELATIONS
     from calc.render import formulas as calc_formulas
-    from calc.render.page import calculator
-    from calc.solve import SPECS
+    from calc.plan import Plan
+    from calc.render import living, sheets, small
+    from calc.solve import SPECS, solve
     from calc.topics import TOPICS
     from calc import units
 
     mathml = formulas(RELATIONS)
     calc_formulas.load(mathml)
-    found = guides.read_all(guides_folder or guides.FOLDER, [topic.NAME for topic in TOPICS])
+    example = solve(Plan({}))
+    found = guides.read_all(guides_folder or guides.FOLDER, [topic.NAME for topic in TOPICS],
+                            lambda text: living.html(text, example))
     release = tree_digest(ROOT / "calc", ROOT / "site_src", ROOT / "tests" / "references", PYPROJECT)
 
     fresh = folder.with_name(folder.name + ".new")
     shutil.rmtree(fresh, ignore_errors=True)
-    named = assets(fresh / "assets", release, mathml)
+    named = assets(fresh / "assets", release, mathml, sheets.settings_by_step(example))
     (fresh / "manifest.webmanifest").write_bytes(manifest(named))
     named["manifest"] = "manifest.webmanifest"
 
@@ -191,6 +200,11 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
                                      autoescape=True,
                                      trim_blocks=True, lstrip_blocks=True)
     environment.filters["mathml"] = lambda text: Markup(to_mathml(text))
+
+    def calculator(guide: guides.Guide | None) -> str:
+        if guide is None:
+            return sheets.planner(example)
+        return small.calculator(guide.topics, example, "../../", guide.asks, guide.answers)
     site_pages = pages(found, calculator)
     shared = {
         "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found,
@@ -200,8 +214,8 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
         "tables": list(TABLES.values()), "results": list(SPECS.values()), "topics": TOPICS, "units": units.KINDS,
         "api_parts": api_docs.parts(), "api_helps": api_docs.helps(), "relations_words": api_docs.relations_words(),
         "relation_groups": api_docs.relation_groups(),
+        "calculator": lambda *names: Markup(small.calculator(names, example, "../")),
         "printed": tables.every(), "rows": checked.rows(), "components": licences.components(), "archive": ARCHIVE,
-        "calculator": lambda names=None: Markup(calculator(names)),
     }
     for page in site_pages:
         write_page(environment, fresh, page, site_pages, shared)

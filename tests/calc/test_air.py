@@ -13,8 +13,9 @@ from calc.plan import Plan
 from calc.relations import air as physics
 from calc.relations import water as water_physics
 from calc.solve import as_json, solve
-from calc.render import page
+from calc.render import sheets
 from calc.geometry import stones
+from calc.steps import BY_NAME
 from calc.topics import air, blowing
 
 L_MIN = 1e-3 / 60
@@ -303,8 +304,9 @@ def test_both_rules_are_worked_out_whichever_is_chosen():
     assert balance.value("air.target") == balance.value("air.oxygen_need")
     assert practice.value("air.target") == practice.value("air.optimum_per_hour")
     assert practice.value("air.stone_spacing") > 0
-    # The glance shows the rule in force alone; the others stand beside the answers, with what each would take.
-    assert "2,3" not in page.glance(balance) and "per minute" not in page.glance(balance)
+    # The answers in front show the rule in force alone; the others stand among all figures, with what each would take.
+    front = sheets.keys(BY_NAME["air"], balance) + sheets.summary(BY_NAME["air"], balance)
+    assert "1,8" not in front and "per minute" not in front and balance.shown("air.target") in front
     rows = {row["rule"]: row for row in balance.value("air.readings")}
     assert len(rows) == 5
     per_hour, per_minute = (rows[f"Practice, optimum, read per {time}"] for time in ("hour", "minute"))

@@ -10,63 +10,85 @@ from hypothesis import given, strategies as st
 
 from calc import api
 from calc.plan import Plan
-from calc.render import page
+from calc.render import answers, page, sheets
 from calc.solve import SPECS, solve
-from calc.topics import TOPICS, circulation
+from calc.steps import STEPS
+from calc.topics import TOPICS
 
 
 def ask(**request):
     return json.loads(api.run(json.dumps(request)))
 
 
-def test_solve_answers_every_region_of_the_page():
-    answer = ask(op="solve", plan={})
-    drawn = re.findall(r'data-region="([^"]*)"', page.calculator())
-    assert set(answer["regions"]) == set(answer["marks"]) == set(drawn) and len(drawn) == len(set(drawn))
-    assert answer["faults"] == {} and answer["link"] == ""
+def regions_of(html):
+    return re.findall(r'data-region="([^"]*)"', html)
 
 
-def test_one_topic_can_be_asked_for_alone():
-    regions = set(ask(op="solve", plan={}, topics=["air"])["regions"])
-    assert regions == {"glance", "cautions", "air-notes", "air-picture", "air-rows"}
+def test_the_page_is_answered_region_by_region_and_every_region_is_on_the_page():
+    drawn = regions_of(sheets.planner(solve(Plan({}))))
+    assert len(drawn) == len(set(drawn))
+    found = set(ask(op="rest", plan={})["regions"])
+    for step in STEPS:
+        answer = ask(op="solve", plan={}, step=step.name, open=[f"figures-{step.name}"])
+        assert answer["faults"] == {} and answer["link"] == "" and set(answer["regions"]) == set(answer["marks"])
+        found |= set(answer["regions"])
+    assert found == set(drawn)
 
 
-def test_a_fault_marks_only_what_hangs_on_it_as_old():
-    assert ask(op="solve", plan={})["old"] == []
-    old = ask(op="solve", plan={"board.pot": "wet"})["old"]
-    assert "board-rows" in old and not {"water-rows", "circulation-rows"} & set(old)
+def test_what_the_page_has_is_not_sent_again():
+    first = ask(op="solve", plan={}, step="air", open=["figures-air"])
+    again = ask(op="solve", plan={}, step="air", open=["figures-air"], have=first["marks"])
+    assert again["regions"] == {} and again["marks"] == first["marks"]
+    rest = ask(op="rest", plan={})
+    assert ask(op="rest", plan={}, have=rest["marks"])["regions"] == {}
+    other = ask(op="solve", plan={"bath.length": "60 in"}, step="air", have=first["marks"])
+    assert "keys-air" in other["regions"] and "standing-air" not in other["regions"]
+
+
+def test_a_guide_asks_for_its_topics_alone():
+    answer = ask(op="solve", plan={}, topics=["air"], answers=["air.target", "air.stones"],
+                 living=["air.target", 'water.working_volume["gal"] * 28'])
+    assert set(answer["regions"]) == {"verdict-air", "keys-guide", "bar-guide"}
+    design = solve(Plan({}))
+    assert answer["living"]["air.target"] == design.shown("air.target")
+    # 48 x 24 x 10 in are 11,520 / 231 = 49.87 gal, 16 more stand in the reservoir: 65.87 x 28 = 1,844.
+    assert answer["living"]['water.working_volume["gal"] * 28'] == "1,844"
+
+
+def test_a_fault_marks_only_the_drawing_that_hangs_on_it_as_old():
+    assert ask(op="solve", plan={}, step="tank")["old"] == []
+    assert ask(op="solve", plan={"bath.length": "wet"}, step="tank")["old"] == ["picture-tank"]
+    assert ask(op="solve", plan={"bath.length": "wet"}, step="air")["faults"]
 
 
 def test_every_result_of_the_default_plan_is_an_output():
-    html = "".join(ask(op="solve", plan={})["regions"].values())
+    html = "".join(page.everything(solve(Plan({}))).values())
+    texts = ask(op="rest", plan={})["texts"]
     for key, answer in solve(Plan({})).answers.items():
         if SPECS[key].kind != "rows" and answer.value is not None:
-            assert f'<output data-key="{key}">' in html, key
+            assert f'<output data-key="{key}">' in html and texts[key], key
 
 
 def test_what_was_typed_is_escaped_in_the_page():
     design = solve(Plan({"bath.length": "<script>alert(1)</script>", "circulation.pumps.1.name": "<b>x</b>"}))
-    html = page.calculator(design=design)
+    html = sheets.planner(design) + "".join(page.everything(design).values())
+    html += "".join(sheets.settings_by_step(design).values())
     assert "<script" not in html and "<b>x</b>" not in html
 
 
-def test_workings_left_out_are_the_same_ones_that_can_be_asked_for():
-    whole = page.regions(solve(Plan({})))
-    quick = ask(op="solve", plan={})["regions"]
-    later = ask(op="workings", plan={})["workings"]
-    assert sum(map(len, quick.values())) < 0.75 * sum(map(len, whole.values()))
-    filled = "".join(quick[f"{topic.NAME}-rows"] for topic in TOPICS)
-    for name, html in later.items():
-        filled = filled.replace(f'<details class="working" data-keep="{name}">', f"@{name}@", 1)
-        before, rest = filled.split(f"@{name}@")
-        filled = (before + f'<details class="working" data-keep="{name}">'
-                  + rest.replace("<div data-working></div>", f"<div data-working>{html}</div>", 1))
-    assert filled == "".join(page.topic_rows(topic, solve(Plan({}))) for topic in TOPICS)
+def test_workings_come_for_the_rows_that_are_open():
+    design = solve(Plan({}))
+    one = ask(op="workings", plan={}, keys=["water.bath_volume", "no.such"])["workings"]
+    assert list(one) == ["w-water.bath_volume"]
+    assert one["w-water.bath_volume"] == answers.working_of("water.bath_volume", design)
+    whole = ask(op="workings", plan={})["workings"]
+    rows = "".join(answers.rows(topic, design, True) for topic in TOPICS)
+    assert len(whole) == rows.count("<div data-working>") > 200 and all(html in rows for html in whole.values())
 
 
 def test_the_pump_chart_meets_at_the_flow_and_head_of_the_rows():
     design = solve(Plan({}))
-    assert "they meet at" in page.topic_answers(circulation, design)
+    assert "they meet at" in "".join(page.everything(design).values())
     rows = design.value("circulation.curves")
     before = max(row["flow"] for row in rows if row["pump"] >= row["asked"])
     after = min(row["flow"] for row in rows if row["pump"] < row["asked"])

@@ -9,7 +9,7 @@ from calc.data import crops as data
 from calc.data import roots
 from calc.plan import Plan
 from calc.relations.base import MEMORY, PUBLISHED
-from calc.render import page
+from calc.render import page, sheets
 from calc.render.extras import crops as extra
 from calc.solve import as_json, solve
 from calc.topics import board, crops
@@ -158,7 +158,7 @@ def test_watercress_and_crops_that_no_raft_holds_are_cautioned():
 
 def test_what_is_shown_carries_status_and_is_plain_data():
     one = design("basil", "watercress", "pak choi")
-    html = page.topic_answers(crops, one)
+    html = "".join(page.everything(one).values())
     assert data.JUDGEMENT in html and MEMORY in html and "Where two crops part" in html
     json.dumps(as_json(one))
     assert extra.between(one, 0.2, 0.25, "length", "in", "cm") == "7.87 to 9.84 in"
@@ -167,7 +167,7 @@ def test_what_is_shown_carries_status_and_is_plain_data():
 
 def test_a_caution_escapes_nothing_that_was_typed_into_the_page():
     one = solve(Plan({"crops.rows.1.crop": "<b>leaf</b>"}))
-    assert "<b>leaf" not in page.calculator(design=one)
+    assert "<b>leaf" not in sheets.planner(one) + "".join(page.everything(one).values())
 
 
 def test_feed_and_ph_are_held_against_the_crops_chosen():

@@ -82,7 +82,7 @@ def test_a_page_that_keeps_its_pieces_shows_what_a_new_one_does(part):
         typed[key] = text
         kept, fresh = memory.solve(Plan(dict(typed))), solve(Plan(dict(typed)))
         assert as_json(kept) == as_json(fresh), typed
-        assert page.parts(kept, shelf=shelf) == page.parts(fresh), typed
+        assert page.everything(kept, shelf) == page.everything(fresh), typed
         assert page.texts(kept) == page.texts(fresh), typed
 
 
@@ -153,9 +153,9 @@ def test_faults_that_a_replay_drops_are_caught(monkeypatch):
 def test_a_shelf_that_ignores_the_system_of_units_is_caught(monkeypatch):
     def pieces_after_a_switch():
         shelf = page.Shelf()
-        page.parts(solve(Plan(SIZED)), shelf=shelf)
+        page.everything(solve(Plan(SIZED)), shelf)
         metric = solve(Plan(SIZED | {"units": "metric"}))
-        return page.parts(metric, shelf=shelf), page.parts(metric)
+        return page.everything(metric, shelf), page.everything(metric)
     kept, fresh = pieces_after_a_switch()
     assert kept == fresh
     monkeypatch.setattr(Design, "same", blind_to_units)

@@ -21,7 +21,7 @@ def words_of(found) -> str:
     texts = [one.text for one in found.cautions] + [str(row) for row in found.value("parts.shopping")]
     # The formula of the balance is that of two bodies of water; its numbers name what is 0 here.
     put_in = re.compile(r'<ul class="put-in">.*?</ul>', re.S)
-    texts += [re.sub(r"<[^>]+>", " ", put_in.sub(" ", html)) for html in page.regions(found).values()]
+    texts += [re.sub(r"<[^>]+>", " ", put_in.sub(" ", html)) for html in page.everything(found).values()]
     return " ".join(texts).lower()
 
 

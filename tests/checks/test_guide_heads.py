@@ -43,8 +43,8 @@ def wrong(folder, **texts: str) -> list[str]:
     (guide(order="first"), "order must be a number, not first."),
     (guide(order="nan"), "order must be a number, not nan."),
     (guide(topics="water, watr"), f"there is no topic watr; topics are any of: {', '.join(KNOWN)}."),
-    (guide(colour="red"), "front matter knows title, order, part, summary, topics; this line is none of them: "
-                          "colour: red."),
+    (guide(colour="red"), "front matter knows title, order, part, summary, topics, asks, answers; this line is "
+                          "none of them: colour: red."),
     (guide().replace("---\n", "---\ntitle: B\n", 1), "title stands in the front matter twice; keep one."),
     (guide("No place.\n"), "it has topics, so one line {{ calculator }} must say where their calculator goes; there "
                            "is none."),

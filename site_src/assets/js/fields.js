@@ -6,6 +6,14 @@ export function controls(form) {
   return [...form.elements].filter((one) => one.name);
 }
 
+/** A control as it is printed says the metric default only where it is another one; US is shown first. */
+export function ready(place) {
+  for (const control of place.querySelectorAll("[data-default]")) {
+    control.dataset.defaultUs ??= control.dataset.default;
+    control.dataset.defaultMetric ??= control.dataset.default;
+  }
+}
+
 function defaultOf(control) {
   return control.dataset.default ?? "";
 }
@@ -93,8 +101,9 @@ export class Rows {
     this.key = element.dataset.table;
     this.identity = element.dataset.identity || "name";
     this.most = Number(element.dataset.most) || 20;
-    this.body = element.querySelector("tbody");
+    this.body = element.querySelector("[data-rows]");
     this.template = element.querySelector("template");
+    for (const row of [...this.body.children]) if (row.dataset.cells) row.replaceWith(this.fromWords(row));
     this.first = new Map([...this.body.children].map((row) => [Number(row.dataset.row), row.cloneNode(true)]));
   }
 
@@ -102,9 +111,28 @@ export class Rows {
     return this.body.querySelector(`[data-row="${number}"]`);
   }
 
+  /** A row that stands in words, with its controls. */
+  fromWords(words) {
+    const number = Number(words.dataset.row);
+    const row = this.fromTemplate(number);
+    for (const [column, given] of Object.entries(JSON.parse(words.dataset.cells))) {
+      const [us, metric] = Array.isArray(given) ? given : [given, given];
+      const control = row.querySelector(`[name="${this.key}.${number}.${column}"]`);
+      Object.assign(control.dataset, { default: us, defaultUs: us, defaultMetric: metric });
+      control.value = us;
+      // A clone takes along what is set as an attribute, not what was put in.
+      if (control.tagName === "INPUT") control.setAttribute("value", us);
+      else for (const option of control.options) option.toggleAttribute("selected", option.value === us);
+    }
+    return row;
+  }
+
   /** A fresh row: a default one where the number has one, else from the template. */
   make(number) {
-    if (this.first.has(number)) return this.first.get(number).cloneNode(true);
+    return this.first.has(number) ? this.first.get(number).cloneNode(true) : this.fromTemplate(number);
+  }
+
+  fromTemplate(number) {
     const row = this.template.content.firstElementChild.cloneNode(true);
     for (const part of [row, ...row.querySelectorAll("*")]) {
       for (const attribute of part.attributes) attribute.value = attribute.value.replaceAll("__ROW__", String(number));

@@ -2,8 +2,11 @@
 
 import * as engine from "./engine.js";
 import * as store from "./plan-store.js";
-import { Rows, apply, collect, controls, follow, hideUnasked, lasting, systemOf, useSystem } from "./fields.js";
+import { Rows, apply, collect, controls, follow, hideUnasked, lasting, ready, systemOf, useSystem } from "./fields.js";
+import { grow, lightSizes, markGuesses } from "./asks.js";
+import { askSoon, outdate } from "./mends.js";
 import { fromDisk, root } from "./source.js";
+import { current, openFolds, turnable, wide } from "./steps.js";
 import { markOld, put, putTexts, putWorkings } from "./regions.js";
 
 const PLAN_LINK = /^#(plan|start)=/;
@@ -30,8 +33,10 @@ function sentences(notes) {
 
 /** Wire one form; returns nothing, the page is the result. */
 export function wire(form) {
-  const topics = form.dataset.topics || "";
-  const tables = [...form.querySelectorAll("[data-table]")].map((element) => new Rows(element));
+  ready(form);
+  const topics = (form.dataset.topics || "").split(" ").filter(Boolean);
+  const answers = (form.dataset.answers || "").split(" ").filter(Boolean);
+  let tables = [...form.querySelectorAll("[data-table]")].map((element) => new Rows(element));
   const status = document.getElementById("action-status");
   // The version of a plan that this page writes.
   const version = Number(form.dataset.plan);
@@ -61,12 +66,18 @@ export function wire(form) {
     return [...document.querySelectorAll("[data-region]")];
   }
 
+  /** The reader's own numbers inside the sentences of a guide. */
+  function livingNumbers() {
+    return [...new Set([...document.querySelectorAll("[data-living]")].map((place) => place.dataset.living))];
+  }
+
   function showFaults() {
     const active = document.activeElement;
     const strays = [];
     for (const control of controls(form)) {
-      const place = document.getElementById(`fault-${idOf(control.name)}`);
-      if (!place) continue;
+      const told = document.getElementById(`fault-${idOf(control.name)}`);
+      if (!told && !faults[control.name]) continue;
+      const place = told || faultPlace(control);
       const fault = faults[control.name] || "";
       // While a field is being typed in, a half-typed answer is no mistake yet; one already told may change or go.
       const typing = control === active && fault && !place.dataset.fault;
@@ -84,6 +95,16 @@ export function wire(form) {
     const place = document.getElementById("other-faults") || strayPlace();
     const text = strays.join(" ");
     if (place.textContent !== text) place.textContent = text;
+  }
+
+  /** The place beside a control where its fault is told. */
+  function faultPlace(control) {
+    const place = document.createElement("p");
+    place.className = "fault";
+    place.id = `fault-${idOf(control.name)}`;
+    control.after(place);
+    control.setAttribute("aria-describedby", `${control.getAttribute("aria-describedby") || ""} ${place.id}`.trim());
+    return place;
   }
 
   /** A fault beside its field, with a button for each ready answer that Python offers. */
@@ -121,14 +142,17 @@ export function wire(form) {
     const made = answer.regions || {};
     for (const region of regions()) {
       const name = region.dataset.region;
-      // A region of rows keeps its lost rows one by one; a lost picture and the glance stay whole.
-      const keepWhole = !answer.regions || (old.has(name) && (name === "glance" || made[name] === ""));
+      // A region of rows keeps its lost rows one by one; a lost picture stays whole.
+      const keepWhole = !answer.regions || (old.has(name) && made[name] === "");
       if (!keepWhole && typeof made[name] === "string") put(region, made[name], faulty);
       else if (keepWhole) delete (answer.marks || {})[name];
       markOld(region, keepWhole);
     }
-    have = answer.marks || {};
-    putTexts(answer.texts || {});
+    have = { ...have, ...answer.marks };
+    for (const place of document.querySelectorAll("[data-living]")) {
+      const text = (answer.living || {})[place.dataset.living];
+      if (text !== undefined && place.textContent !== text) place.textContent = text;
+    }
     showFaults();
     clearTimeout(pause);
     pause = setTimeout(fillWorkings, PAUSE);
@@ -140,7 +164,9 @@ export function wire(form) {
     if (busy) return;
     try {
       const asked = plan;
-      const answer = await engine.run({ op: "workings", plan, topics });
+      const open = [...document.querySelectorAll("details.result[open]")].map((one) => one.dataset.keep.slice(2));
+      if (open.length === 0) return;
+      const answer = await engine.run({ op: "workings", plan, keys: open });
       if (asked === plan && !busy) putWorkings(answer.workings || {});
     } catch {
       // The answers stand; their workings come with the next one.
@@ -201,8 +227,19 @@ export function wire(form) {
         await upToDate();
         if (switching) await switchUnits();
         plan = collect(form, plan);
-        show(await engine.run({ op: "solve", plan, topics, have }));
+        show(await engine.run({ op: "solve", plan, topics, have, step: current(), wide: wide(), open: openFolds(),
+          answers, living: livingNumbers() }));
       } while (again);
+      if (current()) {
+        const rest = await engine.run({ op: "rest", plan, have });
+        for (const region of regions()) {
+          const html = (rest.regions || {})[region.dataset.region];
+          if (html !== undefined) put(region, html);
+        }
+        have = { ...have, ...rest.marks };
+        putTexts(rest.texts || {});
+      }
+      askSoon(() => plan);
     } catch (error) {
       for (const region of regions()) markOld(region, true);
       say(error.message);
@@ -249,6 +286,8 @@ export function wire(form) {
       plan = collect(form, plan);
     }
     hideUnasked(form, plan);
+    markGuesses(form);
+    outdate();
     // A code of an earlier plan would open the wrong one.
     dropCode();
     keep();
@@ -262,6 +301,7 @@ export function wire(form) {
     apply(form, plan, tables);
     system = systemOf(form, plan);
     hideUnasked(form, plan);
+    markGuesses(form);
     if (Object.keys(plan).length > 0) for (const region of regions()) markOld(region, true);
   }
 
@@ -460,7 +500,31 @@ export function wire(form) {
     say("The browser does not let the page copy; the link is selected below.");
   }
 
+  document.addEventListener("step", () => soon());
+  lightSizes(form);
+  document.addEventListener("click", (event) => {
+    const mend = event.target.closest("[data-mend]");
+    if (!mend) return;
+    for (const [key, text] of Object.entries(mend.changes)) {
+      const control = form.elements.namedItem(key);
+      if (control) control.value = text;
+      plan = { ...plan, [key]: text };
+    }
+    say(`Done: ${mend.act}.`);
+    changed();
+  });
+  grow(form).then((grown) => {
+    if (grown.length === 0) return;
+    for (const place of grown) ready(place);
+    tables = [...tables, ...grown.flatMap((place) => [...place.querySelectorAll("[data-table]")]
+      .map((element) => new Rows(element)))];
+    apply(form, plan, tables);
+    hideUnasked(form, plan);
+    markGuesses(form);
+    showFaults();
+  });
   document.addEventListener("toggle", ({ target }) => {
+    if (target.open && target.matches("details.fold") && target.dataset.keep.startsWith("figures-")) soon();
     if (target.open && target.querySelector(":scope > [data-working]:empty")) fillWorkings();
   }, true);
   form.addEventListener("submit", (event) => event.preventDefault());
@@ -487,6 +551,7 @@ export function wire(form) {
     soon();
   });
 
+  turnable();
   takeKept();
   engine.watch(({ state }) => {
     // After a failure and a new try, ask again for what the form says.

@@ -43,6 +43,12 @@ export async function extraFiles(name) {
   return wheels.map(({ wheel, sha256 }) => ({ wheel, sha256, packed: self.raftwrightPacked[wheel] }));
 }
 
+/** What the folds of settings hold, HTML by step; a file of its own, so that the first sheet need not wait for it. */
+export async function settings() {
+  await load(RUNTIME.settings);
+  return self.raftwrightSettings;
+}
+
 /** Whether the page was opened from a disk, where its own address helps nobody else. */
 export const fromDisk = FROM_DISK;
 export const modules = RUNTIME.modules;

@@ -1,0 +1,66 @@
+// What would mend a verdict: asked for when the typing pauses, offered as buttons, each an ordinary edit.
+
+import * as engine from "./engine.js";
+
+const PAUSE = 350;
+const MENDABLE = '[data-state="tight"], [data-state="fails"]';
+
+let clock = 0;
+
+function places() {
+  const verdict = `.verdict:is(${MENDABLE}) .mends`;
+  return [...document.querySelectorAll(`section[data-here] ${verdict}, .calculator ${verdict}`)];
+}
+
+function button(mend, topic) {
+  const made = document.createElement("button");
+  made.type = "button";
+  made.dataset.mend = mend.id;
+  made.dataset.topic = topic;
+  made.changes = mend.changes;
+  made.act = mend.act;
+  const act = document.createElement("b");
+  act.textContent = mend.act;
+  const what = document.createElement("span");
+  what.textContent = mend.consequence;
+  const word = document.createElement("u");
+  word.textContent = "Do it";
+  made.append(act, what, word);
+  return made;
+}
+
+function fill(place, mends) {
+  place.removeAttribute("data-stale");
+  const topic = place.dataset.mends;
+  const now = [...place.querySelectorAll("button")]
+    .map((one) => `${one.dataset.mend} ${one.act} ${one.children[1].textContent}`);
+  const next = mends.map((one) => `${one.id} ${one.act} ${one.consequence}`);
+  if (now.join("\n") === next.join("\n")) return;
+  place.replaceChildren();
+  if (mends.length === 0) return;
+  const words = document.createElement("p");
+  words.textContent = mends.length === 1 ? "This would mend it:" : "Any of these would mend it:";
+  place.append(words, ...mends.map((one) => button(one, topic)));
+}
+
+/** What stands there belongs to an earlier plan until it is asked for again. */
+export function outdate() {
+  clearTimeout(clock);
+  for (const place of document.querySelectorAll(".mends:not(:empty)")) {
+    if (place.closest(MENDABLE)) place.toggleAttribute("data-stale", true);
+    else place.replaceChildren();
+  }
+}
+
+/** Ask what would mend the verdicts in sight, once the typing has paused; `plan` gives the plan as it is then. */
+export function askSoon(plan) {
+  clearTimeout(clock);
+  clock = setTimeout(async () => {
+    const topics = places().map((place) => place.dataset.mends);
+    if (topics.length === 0) return;
+    const asked = plan();
+    const answer = await engine.run({ op: "mends", plan: asked, topics });
+    if (asked !== plan() || answer.error) return;
+    for (const place of places()) fill(place, (answer.mends || {})[place.dataset.mends] || []);
+  }, PAUSE);
+}
