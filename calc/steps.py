@@ -98,8 +98,9 @@ STEPS: tuple[Step, ...] = (
     Step(
         "light", "Light and warmth", "Light", "Is there light enough, and does the water stay in its band?",
         ("light", "heat"), "Light and air about the bath", "a guess will do at first",
-        ("light.by", "light.hours", "light.lamp_power", "light.have", "place.setting", "place.air_temperature"),
-        (Key("light.dli", "Light of a day", "aim {light.dli_target}"),
+        ("light.by", "light.sun", "light.hours", "light.lamp_power", "light.have", "place.setting", "place.air_temperature"),
+        (Key("light.dli_target", "Light the plants want"),
+         Key("light.dli", "Light of a day", "aim {light.dli_target}"),
          Key("light.lamps", "Lamps", "{light.hours} a day"),
          Key("heat.high", "Warmest water", "at {heat.high_hour}; wanted up to {heat.band_high}"),
          Key("heat.low", "Coolest water", "at {heat.low_hour}; wanted from {heat.band_low}"),

@@ -23,14 +23,14 @@ LONG_DAY_H = 18.0
 MOST_LAMPS = 100000
 LAMP, METER, LUX, NO_LAMPS = "lamp", "ppfd", "lux", "none"
 BY, SUN = "light.by", "light.sun"
-NO_SUN, MAP, STATION = "none", "dli", "radiation"
+NOT_KNOWN, NO_SUN, MAP, STATION = "unknown", "none", "dli", "radiation"
 
 FIELDS = (
-    Field(BY, "choice", "Lamps", (LAMP, LAMP), choices=(
-        Choice(LAMP, "Plan lamps from their label"), Choice(METER, "Lamps hang; I have a PAR meter"),
-        Choice(LUX, "Lamps hang; I have a lux meter"), Choice(NO_LAMPS, "No lamps, only the sun")),
-          help="a PAR meter counts what plants use; a lux meter sees as the eye does, and needs the kind of lamp",
-          why="most small baths stand indoors"),
+    Field(BY, "choice", "Is there a lamp?", (NO_LAMPS, NO_LAMPS), choices=(
+        Choice(NO_LAMPS, "No lamp"), Choice(LAMP, "Yes: plan it from its label"),
+        Choice(METER, "Yes, and I have a PAR meter"), Choice(LUX, "Yes, and I have a lux meter")),
+          help="a PAR meter counts what plants use; a lux meter what eyes see",
+          why="no lamp until you ask for one: nothing is bought, plugged in or paid for by an assumption"),
     Field("light.hours", "time", "Time the lamps burn each day", ("16 h", "16 h"), 0.0, 86400.0, "h", "h",
           help="plants do with a night; a timer sets it",
           why="16 hours, as in a lettuce trial (Pennisi and others 2019, Scientific Reports 9:14127)",
@@ -64,11 +64,11 @@ FIELDS = (
     Field("light.all_power", "power", "Power of all the lamps together", ("", ""), 0.0, 1e6, "W", "W",
           help="from their labels; left empty, the cost of light is not told", why="empty: not known",
           optional=True, when=((BY, (METER, LUX)),)),
-    Field(SUN, "choice", "Sunlight at the plants", (NO_SUN, NO_SUN), choices=(
-        Choice(NO_SUN, "None to speak of"), Choice(MAP, "Yes; I know the daily light outdoors, from a map"),
-        Choice(STATION, "Yes; I know the sunshine outdoors, from a weather station")),
-          help="of the darkest month that you grow in; a window serves only what stands right behind it",
-          why="most small baths stand indoors"),
+    Field(SUN, "choice", "Sunlight at the plants", (NOT_KNOWN, NOT_KNOWN), choices=(
+        Choice(NOT_KNOWN, "Not known yet"), Choice(NO_SUN, "None to speak of"),
+        Choice(MAP, "Yes; daily light from a map"), Choice(STATION, "Yes; from a weather station")),
+          help="of the darkest month you grow in; a window lights only what is near",
+          why="nobody can guess it for you; beside a lamp it is not counted until you say it"),
     Field("light.outdoor", "daily_light", "Daily light outdoors", ("20 mol/m2/d", "20 mol/m2/d"), 0.0, 90.0,
           "mol/m2/d", "mol/m2/d", help="a dull winter day 5, a bright summer day 60",
           why="an invented example; look up your place and month", when=((SUN, (MAP,)),)),
@@ -135,8 +135,21 @@ def area(sheet: Sheet) -> None:
                   note="Water surface of one bath, times the baths. The raft covers nearly all of it.")
 
 
+def is_told(sheet: Sheet) -> bool:
+    """Whether anything is said of the plants' light: a lamp, or what sun there is, were it none."""
+    return sheet.text(BY) != NO_LAMPS or sheet.text(SUN) != NOT_KNOWN
+
+
 def sun(sheet: Sheet) -> None:
-    """What the sun brings to the plants in a day."""
+    """What the sun brings to the plants in a day; open where it is not known and no lamp is planned."""
+    if not is_told(sheet):
+        aim = sheet.shown("light.dli_target")
+        sheet.verdict("open", f"Your plants want {aim}, and no lamp is planned. Say what sunlight reaches them, or "
+                      "plan a lamp.", figure=f"{aim} wanted")
+        return
+    if sheet.text(SUN) == NOT_KNOWN:
+        sheet.put("light.dli_sun", 0.0, note="Not known yet, so the lamps are planned to do without it.")
+        return
     if sheet.text(SUN) == NO_SUN:
         sheet.put("light.dli_sun", 0.0, note="You said that no sun reaches the plants.")
         return
@@ -207,6 +220,8 @@ def _from_lux(sheet: Sheet) -> None:
 
 def day(sheet: Sheet) -> None:
     """The light of a day from lamps and sun, beside the aim."""
+    if not is_told(sheet):
+        return
     ppfd = sheet.result("light.ppfd")
     hours = 0.0 if sheet.text(BY) == NO_LAMPS else sheet["light.hours"] / HOUR
     from_lamps = sheet.work("light.dli_lamps", physics.daily_light, ppfd=ppfd, hours=hours)

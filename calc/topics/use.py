@@ -16,6 +16,7 @@ from ..relations.heat import latent_heat
 from ..relations.light import sunshine_of_daily_light
 from . import scheme
 from .drifting import ph_drift
+from .light import is_told
 from .water import volume_to
 
 if TYPE_CHECKING:
@@ -189,6 +190,8 @@ def by_mass(sheet: Sheet) -> None:
 
 def by_light(sheet: Sheet) -> None:
     """Heat that falls on the leaves with the light, and the water that it evaporates."""
+    if not is_told(sheet):
+        return
     area = sheet.result("light.area_lit") * sheet["use.cover"]
     lamp_mj = sheet.result("light.dli_lamps") / light_data.LAMP_MOL_PER_MJ
     sun_mj = sunshine_of_daily_light(dli=sheet.result("light.dli_sun"))
@@ -240,6 +243,8 @@ def per_day(sheet: Sheet) -> None:
 
 def ceiling(sheet: Sheet) -> None:
     """What would evaporate if all the power of the lamps and all the sun on the raft went into it."""
+    if not is_told(sheet):
+        return
     area = sheet.result("light.area_lit")
     sun_mj = sunshine_of_daily_light(dli=sheet.result("light.dli_sun"))
     lamp_mj = sheet.result("light.energy_per_day") * 3.6 / area

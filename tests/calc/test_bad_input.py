@@ -15,7 +15,7 @@ INCH = 0.0254
 
 def fault_of(key: str, typed: str, **more) -> str:
     """The one fault of a plan with this answer, as the reader sees it beside that field."""
-    return solve(Plan({**more, key: typed})).faults[key]
+    return solve(Plan({"light.by": "lamp", **more, key: typed})).faults[key]
 
 
 @pytest.mark.parametrize("key, typed, value", [
@@ -32,7 +32,7 @@ def fault_of(key: str, typed: str, **more) -> str:
     ("air.spare", "y", True), ("air.spare", "No", False),
 ])
 def test_words_around_a_number_are_understood(key, typed, value):
-    plan = Plan({key: typed})
+    plan = Plan({"light.by": "lamp", key: typed})
     assert plan.faults == {} and plan.values[key] == pytest.approx(value)
 
 

@@ -7,7 +7,8 @@ from calc.solve import solve
 
 
 def design(**plan):
-    return solve(Plan({name.replace("__", "."): text for name, text in plan.items()}))
+    return solve(Plan({"light.by": "lamp", "feed.way": "salts", **{
+        name.replace("__", "."): text for name, text in plan.items()}}))
 
 
 def test_cost_follows_the_watts_and_the_tariff():
@@ -93,11 +94,11 @@ def test_what_is_owned_is_counted_first_and_not_bought():
 
 
 def test_lamps_that_are_there_are_not_bought():
-    needed = solve(Plan({})).value("light.lamps_needed")
-    some = solve(Plan({"light.have": "1"}))
+    needed = solve(Plan({"light.by": "lamp"})).value("light.lamps_needed")
+    some = solve(Plan({"light.by": "lamp", "light.have": "1"}))
     lamps = {row["item"]: row["quantity"] for row in some.value("parts.shopping")}.get("Grow lamp", 0)
     assert lamps == needed - 1
     assert f"{needed - 1} more" in some.value("light.owned_words")
-    all_there = solve(Plan({"light.have": str(needed)}))
+    all_there = solve(Plan({"light.by": "lamp", "light.have": str(needed)}))
     assert "enough" in all_there.value("light.owned_words")
     assert not [row for row in all_there.value("parts.shopping") if row["item"] == "Grow lamp"]

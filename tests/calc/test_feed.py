@@ -23,6 +23,7 @@ from calc.solve import SPECS, solve
 from calc.topics import feed
 
 IONS = st.fixed_dictionaries({name: st.floats(0.0, 4.0) for name in physics.IONS})
+SALTS = {"feed.way": "salts"}
 OPEN = [key for key in salts.BY_KEY if not salts.BY_KEY[key].restricted]
 
 
@@ -239,7 +240,8 @@ FILTERED = {"acidity.alkalinity": "0", **{f"feed.water_{name}": "0" for name in 
 
 
 def design(**changes):
-    return solve(Plan({"units": "metric", **FILTERED, **{f"feed.{key}": text for key, text in changes.items()}}))
+    return solve(Plan({**SALTS, "units": "metric", **FILTERED,
+                       **{f"feed.{key}": text for key, text in changes.items()}}))
 
 
 def grams(found):
@@ -336,8 +338,9 @@ def test_bottles_follow_their_dose():
 
 
 def test_restricted_salts_are_left_out_until_allowed():
-    plan = {"feed.salts": [{"name": key} for key in (*salts.default_salts()[:3], "magnesium_sulfate",
-                                                     "ammonium_nitrate")]}
+    plan = {"feed.way": "salts",
+            "feed.salts": [{"name": key} for key in (*salts.default_salts()[:3], "magnesium_sulfate",
+                                                    "ammonium_nitrate")]}
     left, used = solve(Plan.from_mapping(plan)), solve(Plan.from_mapping({**plan, "feed.allow_restricted": "yes"}))
     assert "Ammonium nitrate" not in grams(left) and "Ammonium nitrate" in grams(used)
     for one in (left, used):
@@ -358,14 +361,14 @@ def test_a_running_bath_is_mended():
     assert strong.value("feed.bath_ec") == pytest.approx(4.0)
     assert strong.value("feed.correct_water") == pytest.approx(0.1)
     assert strong.value("feed.correct_replace") == pytest.approx(0.05)
-    cold = solve(Plan({"units": "metric", "feed.meter_reading": "1", "feed.meter_compensates": "no",
+    cold = solve(Plan({**SALTS, "units": "metric", "feed.meter_reading": "1", "feed.meter_compensates": "no",
                        "water.temperature": "20 C"}))
     assert cold.value("feed.bath_ec") == pytest.approx(1.0 / 0.9)
 
 
 def with_acid(alkalinity, **found):
     """The feed solved after an acidity topic that found these."""
-    plan = Plan({"units": "metric", **FILTERED, "feed.water_ca": "40 mg/L", "acidity.alkalinity": alkalinity})
+    plan = Plan({**SALTS, "units": "metric", **FILTERED, "feed.water_ca": "40 mg/L", "acidity.alkalinity": alkalinity})
     given = {key: answer for key, answer in solve(plan).answers.items()
              if key.split(".")[0] not in ("acidity", "feed")}
     for key, value in found.items():
@@ -401,7 +404,7 @@ def test_the_acids_nutrients_are_taken_off_and_its_bicarbonate_is_gone():
 
 
 def test_the_plan_as_it_comes_counts_the_acid_and_balances():
-    found = solve(Plan({}))
+    found = solve(Plan(SALTS))
     phosphorus = next(row for row in found.value("feed.reached") if row["element"] == "P")
     assert phosphorus["water"] == 0.75 * found.value("acidity.nutrient_p") > 20.0
     assert phosphorus["reached"] == pytest.approx(31.0, rel=0.03)
@@ -432,7 +435,7 @@ def test_memory_is_carried_to_the_reader():
 
 
 @pytest.mark.parametrize(("plan", "key", "words"), [
-    ({"feed.salts": []}, "feed.salts", "List at least one salt"),
+    ({"feed.way": "salts", "feed.salts": []}, "feed.salts", "List at least one salt"),
     ({"feed.target": "own", "feed.own_target": []}, "feed.own_target", "is empty: add a row"),
     ({"feed.target": "own", "feed.own_target": [{"element": "N", "amount": "100"}, {"element": "N", "amount": "9"}]},
      "feed.own_target", "lists nitrogen twice"),
@@ -485,7 +488,7 @@ EXTREMES = [
 @pytest.mark.parametrize("system", ["us", "metric"])
 @pytest.mark.parametrize("plan", EXTREMES, ids=range(len(EXTREMES)))
 def test_extremes_are_answered_in_both_systems(plan, system):
-    found = solve(Plan.from_mapping({"units": system, **plan}))
+    found = solve(Plan.from_mapping({**SALTS, "units": system, **plan}))
     for key, answer in found.answers.items():
         if key.startswith("feed."):
             assert finite(answer.value), key
@@ -516,20 +519,20 @@ def words_of(found, about):
 
 def test_an_acid_that_brings_little_is_not_counted_and_one_that_counts_is_counted_for_three_quarters():
     # 6 mg/L of alkalinity take 0.12 - 0.03 mmol/L of acid, 2 mg/L of phosphorus: less than a tenth of the 31 wanted.
-    little = solve(Plan({"units": "metric", "acidity.alkalinity": "6 mg/L", "acidity.start_ph": "7"}))
-    none = solve(Plan({"units": "metric", "acidity.alkalinity": "0 mg/L", "acidity.start_ph": "5.8"}))
+    little = solve(Plan({**SALTS, "units": "metric", "acidity.alkalinity": "6 mg/L", "acidity.start_ph": "7"}))
+    none = solve(Plan({**SALTS, "units": "metric", "acidity.alkalinity": "0 mg/L", "acidity.start_ph": "5.8"}))
     assert 0.0 < little.value("acidity.nutrient_p") < 3.1
     assert grams(little)["Monoammonium phosphate (MAP)"] == pytest.approx(grams(none)["Monoammonium phosphate (MAP)"])
     assert "feed-acid" not in {one.code for one in little.cautions}
     # The default dose of 201 mL is counted for 151.
-    said = {one.code: one.text for one in solve(Plan({"units": "metric"})).cautions}["feed-acid"]
+    said = {one.code: one.text for one in solve(Plan({**SALTS, "units": "metric"})).cautions}["feed-acid"]
     assert "151 mL" in said and "three quarters" in said
 
 
 def test_the_acid_is_blamed_and_another_offered_where_it_passes_the_aim():
     # Ordinary tap water, 150 mg/L at pH 7.5: 3.0 meq/L, of which 78 % go by pH 5.8, 2.3 mmol/L; over 1.037 and times
     # 30.97 that is 69 mg/L of phosphorus where 31 is wanted: 45 % of the acid may be phosphoric.
-    found = solve(Plan({"units": "metric", "acidity.alkalinity": "150 mg/L"}))
+    found = solve(Plan({**SALTS, "units": "metric", "acidity.alkalinity": "150 mg/L"}))
     assert found.value("acidity.nutrient_p") == pytest.approx(69, abs=2)
     text = {one.code: one.text for one in found.cautions}["feed-acid-passes"]
     assert "acid's doing, not your water's" in text and "sulfuric acid" in text
@@ -540,10 +543,10 @@ def test_the_acid_is_blamed_and_another_offered_where_it_passes_the_aim():
     # mL.
     assert "143 mL of 10 % sulfuric acid" in text
     # Nitric acid brings nitrogen the same way.
-    nitric = solve(Plan({"units": "metric", "acidity.alkalinity": "600 mg/L", "acidity.acid": "nitric",
+    nitric = solve(Plan({**SALTS, "units": "metric", "acidity.alkalinity": "600 mg/L", "acidity.acid": "nitric",
                          "feed.strength": "50 %"}))
     assert "phosphoric acid" in {one.code: one.text for one in nitric.cautions}["feed-acid-passes"]
-    assert "feed-acid-passes" not in {one.code for one in solve(Plan({})).cautions}
+    assert "feed-acid-passes" not in {one.code for one in solve(Plan(SALTS)).cautions}
 
 
 def test_a_formula_without_iron_says_so_and_offers_a_chelate():
@@ -565,13 +568,13 @@ def test_short_iron_is_never_mended_with_rust():
 
 def test_bottles_are_made_up_for_what_the_bath_takes():
     # 240 L of feed from bottles of a hundred times: 2.4 L of each.
-    found = solve(Plan({"units": "metric", "feed.volume": "240 L"}))
+    found = solve(Plan({**SALTS, "units": "metric", "feed.volume": "240 L"}))
     assert found.value("feed.stock_size") == pytest.approx(0.0024)
     assert found.value("feed.stock_size") == found.value("feed.concentrate_each")
     nitrate = next(row for row in found.value("feed.concentrates") if row["key"] == "calcium_nitrate")
     assert nitrate["mass"] == pytest.approx(
         next(row for row in found.value("feed.masses") if row["key"] == "calcium_nitrate")["mass"])
-    assert solve(Plan({"units": "metric", "feed.stock_volume": "1 L"})).value("feed.stock_size") == 1e-3
+    assert solve(Plan({**SALTS, "units": "metric", "feed.stock_volume": "1 L"})).value("feed.stock_size") == 1e-3
 
 
 def test_calcium_phosphate_is_told_at_the_highest_ph_and_not_promised():
@@ -579,7 +582,8 @@ def test_calcium_phosphate_is_told_at_the_highest_ph_and_not_promised():
     still = {"acidity.alkalinity": "0 mg/L", "acidity.start_ph": "5.6"}
     def index(target, ph):
         water = {f"feed.water_{one}": "0" for one in ("ca", "mg", "na", "cl", "s")}
-        return solve(Plan({"units": "metric", **still, **water, "feed.target": target, "acidity.target_ph": ph}))
+        return solve(Plan({**SALTS, "units": "metric", **still, **water, "feed.target": target,
+                           "acidity.target_ph": ph}))
     assert index("leafy", "6").value("feed.calcium_phosphate_index") == pytest.approx(-0.62, abs=0.06)
     assert "feed-lime" not in {one.code for one in index("leafy", "6.5").cautions}
     assert "feed-lime" in {one.code for one in index("leafy", "7.2").cautions}
@@ -594,7 +598,7 @@ def test_calcium_phosphate_is_told_at_the_highest_ph_and_not_promised():
 
 def test_the_mend_of_a_running_bath_does_not_count_the_first_acid():
     # The weight of monoammonium phosphate depends on no pH question: the acid of the first fill is long spent.
-    found = [solve(Plan({"units": "metric", "feed.meter_reading": "0.9", "feed.wanted_ec": "1.5",
+    found = [solve(Plan({**SALTS, "units": "metric", "feed.meter_reading": "0.9", "feed.wanted_ec": "1.5",
                          "acidity.alkalinity": mg})) for mg in ("0 mg/L", "60 mg/L", "150 mg/L")]
     masses = [{row["what"]: row["mass"] for row in one.value("feed.correct_rows")}["Monoammonium phosphate (MAP)"]
               for one in found if one.value("feed.correct_rows")]

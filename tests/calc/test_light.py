@@ -28,7 +28,7 @@ HOUR = 3600.0
 
 
 def plan(**given_text):
-    return solve(Plan({key.replace("__", "."): text for key, text in given_text.items()}))
+    return solve(Plan({"light.by": "lamp", **{key.replace("__", "."): text for key, text in given_text.items()}}))
 
 
 def spectrum(name):
@@ -149,10 +149,24 @@ def test_sun_and_lamps_add_up_and_sun_saves_lamps():
 
 
 def test_no_lamps_need_no_power_and_no_caution_of_lamps():
-    found = plan(light__by="none")
+    found = plan(light__by="none", light__sun="none")
     assert found.value("light.power") == 0.0 and found.value("light.energy_per_day") == 0.0
     assert found.value("light.dli") == 0.0
     assert not {"light-over-water", "light-eyes"} & {one.code for one in found.cautions}
+
+
+def test_there_is_no_lamp_until_it_is_asked_for_and_the_aim_is_told_all_the_same():
+    found = solve(Plan({}))
+    assert found.value("light.dli_target") > 0.0 and found.value("light.lamps") == found.value("light.power") == 0
+    assert found.value("energy.lamps_cost_per_year") == 0.0
+    # What sun there is nobody said, so nothing is held against the aim, and no step that needs it is at fault.
+    assert found.value("light.dli") is None and found.value("use.by_light") is None and not found.waiting
+    told = found.verdicts["light"]
+    assert told.state == "open" and found.shown("light.dli_target") in told.text
+    assert not [one for one in found.cautions if one.topic == "light"]
+    assert not [row for row in found.value("parts.shopping") if row["item"].startswith("Grow lamp")]
+    # Beside a lamp, sun that nobody knows is not counted on.
+    assert plan().value("light.dli_sun") == 0.0 and plan().value("light.dli") > 0.0
 
 
 def test_lamps_too_many_for_a_circuit_are_warned_of():
@@ -175,7 +189,7 @@ def test_so_small_a_lamp_is_refused_with_a_sentence():
 
 
 def test_the_picture_and_tables_are_there_and_gone_without_numbers():
-    page = shown.extra(solve(Plan({})))
+    page = shown.extra(plan())
     assert "<svg" in page and "High-pressure sodium" in page and "µmol/J" in page
     assert "<svg" not in shown.extra(plan(light__target="200"))
 

@@ -126,7 +126,7 @@ def test_any_text_in_any_field_is_answered_not_raised(key, typed):
 
 def test_rows_may_be_given_in_place_of_a_choice_or_as_bare_names():
     rows = [{"element": "N", "amount": "100 mg/L"}, {"element": "K", "amount": 150}]
-    listed = Plan.from_mapping({"feed.target": rows,
+    listed = Plan.from_mapping({"feed.target": rows, "feed.way": "salts",
                                 "feed.salts": ["potassium_nitrate", "Calcium nitrate tetrahydrate"]})
     mapped = Plan.from_mapping({"feed.target": {"N": 100, "K": "150 mg/L"}})
     for plan in (listed, mapped):

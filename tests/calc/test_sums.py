@@ -23,7 +23,7 @@ PLAN = {
     "board.hole": "48 mm", "board.margin": "50 mm", "board.notches": "none", "board.split": "number",
     "board.boards_along": "2", "board.boards_across": "1", "board.foam": "XPS IV", "board.thickness": "50 mm",
     "board.plant_mass": "250 g", "board.pot_mass": "50 g", "board.sheet_length": "2500 mm",
-    "board.sheet_width": "1200 mm", "water.temperature": "20 C"}
+    "board.sheet_width": "1200 mm", "water.temperature": "20 C", "light.by": "lamp", "feed.way": "salts"}
 PER_BOARD = 0.59 * 0.58
 FOAM_AREA = PER_BOARD - 9 * pi / 4 * 0.048**2
 

@@ -23,7 +23,7 @@ ML = 1e-6
 
 def design(**changes):
     """A plan in metric units; keys without a dot are of today."""
-    return solve(Plan({"units": "metric", **{key if "." in key else f"today.{key}": text
+    return solve(Plan({"feed.way": "salts", "units": "metric", **{key if "." in key else f"today.{key}": text
                                              for key, text in changes.items()}}))
 
 
@@ -222,7 +222,7 @@ def test_one_that_comes_in_a_link_or_a_file_is_left_aside():
 def test_page_and_command_line_answer_them(tmp_path, capsys):
     answer = json.loads(api.run(json.dumps({"op": "solve", "plan": OF_A_DAY, "results": True})))
     assert answer["results"]["today.ec_now"]["value"] == 1.1 and answer["link"] == ""
-    (tmp_path / "plan.json").write_text(json.dumps({"today.ph": "6.9"}))
+    (tmp_path / "plan.json").write_text(json.dumps({"today.ph": "6.9", "feed.way": "salts"}))
     assert main(["solve", str(tmp_path / "plan.json")]) == 0
     assert json.loads(capsys.readouterr().out)["results"]["today.acid"]["value"] > 0.0
 

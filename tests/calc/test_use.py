@@ -20,7 +20,7 @@ LEVELS, UPTAKES = st.floats(0.0, 5.0), st.floats(0.0, 5.0)
 
 
 def plan(**given_text):
-    return solve(Plan({key.replace("__", "."): text for key, text in given_text.items()}))
+    return solve(Plan({"light.by": "lamp", **{key.replace("__", "."): text for key, text in given_text.items()}}))
 
 
 @st.composite

@@ -33,10 +33,11 @@ def _row(name: str, numbers: str, **more: str) -> dict[str, str]:
 
 
 FIELDS = (
-    Field("feed.way", "choice", "What you feed with", (SALTS, SALTS), choices=(
-        Choice(SALTS, "Single salts, weighed"), Choice(POWDERS, "Powders, by their labels"),
-        Choice(BOTTLES, "Ready bottles A and B, by mL per litre")),
-        help="bottles are easiest, powders cost less, single salts least", why="salts show how it all works"),
+    Field("feed.way", "choice", "Fertilizer", (BOTTLES, BOTTLES), choices=(
+        Choice(BOTTLES, "Two ready bottles, A and B"), Choice(POWDERS, "Powders, by their labels"),
+        Choice(SALTS, "Single salts, weighed")),
+        help="bottles are easiest; powders cost less, single salts least",
+        why="two bottles need no scale and no salts that are hard to store; begin with them"),
     Field("feed.target", "choice", "Formula to aim at", ("leafy", "leafy"), choices=(
         *(Choice(one.key, one.name) for one in target_data.TARGETS), Choice(OWN, "My own, in the table")),
         help="mg of each element in a litre; how firm each formula is stands with the answers",
