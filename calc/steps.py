@@ -98,7 +98,8 @@ STEPS: tuple[Step, ...] = (
     Step(
         "light", "Light and warmth", "Light", "Is there light enough, and does the water stay in its band?",
         ("light", "heat"), "Light and air about the bath", "a guess will do at first",
-        ("light.by", "light.sun", "light.hours", "light.lamp_power", "light.have", "place.setting", "place.air_temperature"),
+        ("light.by", "light.sun", "light.hours", "light.lamp_power", "light.have", "place.setting",
+         "place.air_temperature"),
         (Key("light.dli_target", "Light the plants want"),
          Key("light.dli", "Light of a day", "aim {light.dli_target}"),
          Key("light.lamps", "Lamps", "{light.hours} a day"),
