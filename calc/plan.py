@@ -168,7 +168,7 @@ def _read_choice(field: Field, text: str) -> Value:
         if text.lower() in (choice.value.lower(), choice.label.lower()):
             return choice.value
     raise UnreadableQuantity(
-        f"{field.label} must be one of: " + ", ".join(choice.value for choice in field.choices) + ".")
+        f"{field.label} must be one of: " + ", ".join(choice.value for choice in field.choices if choice.value) + ".")
 
 
 class Plan:

@@ -41,8 +41,8 @@ def test_words_around_a_number_are_understood(key, typed, value):
 
 @pytest.mark.parametrize("typed, system, hint", [
     # 74 F is 42 x 5/9 = 23.3 C and allowed; 20 C is 68 F and allowed; 200 F is 93 C, and -5 C is 23 F, and -5 F less.
-    ("74 degrees", "metric", " If you mean Fahrenheit, type 74 F."), ("74", "metric", " If you mean Fahrenheit, type 74 F."),
-    ("20 degrees", "us", " If you mean Celsius, type 20 C."), ("200", "metric", ""), ("-5", "metric", ""),
+    ("74 degrees", "metric", " If you mean Fahrenheit, type 74 F."),
+    ("74", "metric", " If you mean Fahrenheit, type 74 F."), ("20 degrees", "us", " If you mean Celsius, type 20 C."), ("200", "metric", ""), ("-5", "metric", ""),
     ("74 C", "metric", ""), ("20 F", "us", ""),
 ])
 def test_degrees_that_are_allowed_on_the_other_scale_are_answered_with_what_to_type(typed, system, hint):
@@ -217,3 +217,8 @@ def test_trifles_are_shown_in_a_smaller_unit_or_as_less_than_something(value, ki
                                          (2.5e9, "2.5 billion"), (0.0, "0"), (1e20, "1e20")])
 def test_great_counts_get_words(value, text):
     assert units.count(value) == text
+
+
+def test_a_list_of_what_is_allowed_holds_no_empty_word():
+    sentence = fault_of("feed.salts.1.name", "table salt")
+    assert sentence.startswith("Row 1: Salt must be one of: calcium_nitrate, ") and ": ," not in sentence
