@@ -42,7 +42,8 @@ def test_words_around_a_number_are_understood(key, typed, value):
 @pytest.mark.parametrize("typed, system, hint", [
     # 74 F is 42 x 5/9 = 23.3 C and allowed; 20 C is 68 F and allowed; 200 F is 93 C, and -5 C is 23 F, and -5 F less.
     ("74 degrees", "metric", " If you mean Fahrenheit, type 74 F."),
-    ("74", "metric", " If you mean Fahrenheit, type 74 F."), ("20 degrees", "us", " If you mean Celsius, type 20 C."), ("200", "metric", ""), ("-5", "metric", ""),
+    ("74", "metric", " If you mean Fahrenheit, type 74 F."),
+    ("20 degrees", "us", " If you mean Celsius, type 20 C."), ("200", "metric", ""), ("-5", "metric", ""),
     ("74 C", "metric", ""), ("20 F", "us", ""),
 ])
 def test_degrees_that_are_allowed_on_the_other_scale_are_answered_with_what_to_type(typed, system, hint):
