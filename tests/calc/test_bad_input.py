@@ -221,5 +221,5 @@ def test_great_counts_get_words(value, text):
 
 
 def test_a_list_of_what_is_allowed_holds_no_empty_word():
-    sentence = fault_of("feed.salts.1.name", "table salt")
+    sentence = fault_of("feed.salts.1.name", "table salt", **{"feed.way": "salts"})
     assert sentence.startswith("Row 1: Salt must be one of: calcium_nitrate, ") and ": ," not in sentence

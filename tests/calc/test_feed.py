@@ -613,7 +613,7 @@ def test_iron_sulfate_is_no_way_to_sulfur_where_the_formula_names_no_iron(formul
     # Hoagland wants 64.16 mg/L of sulfur: the water has 1.5, and Epsom salt for the 45.6 mg/L of magnesium it lacks
     # brings 45.6 / 24.305 x 32.06 = 60.15. The 2.5 still lacking would be 2.5 / 0.1153 = 22 mg/L of iron(II) sulfate
     # heptahydrate, with 4.3 mg/L of iron: four times what a feed has.
-    own = {f"feed.salts.{row}.name": "" for row in range(1, 15)}
+    own = {"feed.way": "salts", **{f"feed.salts.{row}.name": "" for row in range(1, 15)}}
     for row, key in enumerate(("calcium_nitrate", "potassium_nitrate", "mkp", "magnesium_sulfate", "iron_sulfate"), 1):
         own[f"feed.salts.{row}.name"] = key
     found = solve(Plan({**own, "feed.target": formula}))
