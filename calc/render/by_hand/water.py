@@ -150,7 +150,7 @@ def opening_width(pad: Pad) -> None:
 def _outline(pad: Pad, long_key: str, wide_key: str) -> None:
     """An area in square feet or metres from two sizes in inches or centimetres."""
     long, wide = length(pad, long_key), length(pad, wide_key)
-    round_bath = pad.text("water.opening_shape") == "round"
+    round_bath = pad.text("bath.shape") in (topic.ROUND, topic.TAPERED_ROUND)
     inside = pad.pi() / pad.num(4.0) * long * long if round_bath else long * wide
     found = pad.gives("Area", inside, square(pad))
     pad.shows("Square feet" if pad.us else "Square metres", found / pad.num(144.0 if pad.us else 10_000.0), "ft2", "m2")
@@ -223,14 +223,17 @@ def velocity(pad: Pad) -> None:
 
 
 def drain_flow(pad: Pad) -> None:
-    """Each overflow's share, made larger by what may be blocked."""
-    each = pad.read("circulation.flow", "flow", "gph", "L/h")
+    """Each overflow's share, made larger by what may be blocked, or all with one of them blocked outright."""
+    one = pad.read("circulation.flow", "flow", "gph", "L/h")
     if pad.value("bath.count") > 1:
-        each = each / pad.whole("bath.count")
-    if pad.value("circulation.drains") > 1:
-        each = each / pad.whole("circulation.drains")
+        one = pad.gives("Into one bath", one / pad.whole("bath.count"), "gph" if pad.us else "L/h")
+    drains = pad.value("circulation.drains")
+    share = one if drains == 1 else one / pad.whole("circulation.drains")
     open_part = pad.num(1.0) - pad.read("circulation.blockage", "ratio", "")
-    pad.shows("Its share, with part blocked", each / open_part, "gph", "L/h")
+    if drains > 1 and one.value / (drains - 1) > share.value / open_part.value:
+        pad.shows("With one blocked outright", one / (pad.whole("circulation.drains") - pad.num(1.0)), "gph", "L/h")
+    else:
+        pad.shows("Its share, with part blocked", share / open_part, "gph", "L/h")
 
 
 SUMS = {
