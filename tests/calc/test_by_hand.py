@@ -2,6 +2,8 @@
 
 import json
 import re
+import subprocess
+import sys
 from datetime import date, timedelta
 from fractions import Fraction
 from functools import lru_cache
@@ -12,6 +14,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from calc.plan import FIELDS, UNITS, Plan, default_text
+from calc.render import answers as answers_html
 from calc.render import by_hand as sums
 from calc.render.by_hand import by_hand
 from calc.solve import SPECS, solve
@@ -135,6 +138,51 @@ def test_every_sum_is_of_a_result():
 @pytest.mark.parametrize("file", PLANS, ids=lambda file: file.stem)
 def test_the_sums_of_the_whole_plans_come_out(file, system):
     assert sum(check(key, whole(file, system)) for key in sums.SUMS) >= 40
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+@pytest.mark.parametrize("plan, keys", [
+    ({"today.jug_volume": "1 L", "today.jug_acid": "12 drops", "today.ph": "6.8"}, ["today.acid"]),
+    ({"today.jug_volume": "1 L", "today.jug_acid": "0.6 mL", "today.ph": "5.0"}, ["today.base"]),
+    ({"today.ec": "2.5 mS/cm"}, ["today.water_instead", "today.exchange"]),
+    ({"place.setting": "summer greenhouse"}, ["heat.cooler_draw", "heat.cooler_energy"]),
+    ({"use.chloride": "60 mg/L", "use.volumes": "1000"}, ["use.chloride_after"]),
+    ({"use.calendar": "360 d", "use.volumes": "1"}, ["use.volumes_after", "use.replace_after"]),
+    ({"bath.shape": "tapered round", "bath.count": "3"}, ["water.bath_volume", "water.hose_volume", "air.stones"]),
+    ({"light.by": "lamp", "light.sun": "map"}, ["light.lamps_needed", "light.ppfd", "light.dli", "light.hours_needed"]),
+])
+def test_the_sums_of_rarer_answers_come_out(plan, keys, system):
+    design = solve(Plan.from_mapping({"units": system, **plan}))
+    assert [key for key in keys if not check(key, design)] == []
+
+
+@pytest.mark.parametrize("system, lines", [
+    ("us", ["Space: 48 x 24 x 10 = 11,520 cu in", "Gallons: 11,520 / 231 = 49.9 gal"]),
+    ("metric", ["Space: 122 x 61 x 25.5 = 189,771 cu cm", "Liters: 189,771 / 1,000 = 189.8 L"])])
+def test_a_sum_reads_as_one_does_it(system, lines):
+    sizes = ("48 in", "2 ft", "10 in") if system == "us" else ("1.22 m", "61 cm", "255 mm")
+    design = solve(Plan.from_mapping({"units": system, **dict(zip(
+        ("bath.length", "bath.width", "bath.water_depth"), sizes, strict=True))}))
+    assert by_hand("water.bath_volume", design).split("\n") == lines
+    html = answers_html.working_of("water.bath_volume", design)
+    assert html.startswith('<p class="by-hand"><b>By hand</b><span>' + "</span><span>".join(lines) + "</span></p>")
+
+
+def test_a_search_or_a_reading_has_no_sum():
+    design = solve(Plan.from_mapping({}))
+    assert [key for key in ("heat.high", "oxygen.bath", "circulation.flow", "crops.names", "water.bath")
+            if by_hand(key, design)] == []
+    assert "by-hand" not in answers_html.working_of("heat.high", design)
+
+
+def test_sums_are_loaded_with_the_first_working_that_is_opened():
+    code = ("import sys; from calc import Plan, solve; from calc.render import answers; "
+            "design = solve(Plan.from_mapping({})); answers.row('water.bath_volume', design); "
+            "before = 'calc.render.by_hand' in sys.modules; answers.working_of('water.bath_volume', design); "
+            "print(before, 'calc.render.by_hand' in sys.modules)")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True,
+                          cwd=Path(__file__).resolve().parents[2])
+    assert done.stdout.split() == ["False", "True"]
 
 
 @st.composite

@@ -26,9 +26,9 @@ def _gallons(pad: Pad) -> Term:
 def _by_rule(pad: Pad, litres: float, per_hour: bool) -> None:
     found = _gallons(pad) * pad.num(litres)
     if per_hour:
-        pad.shows("Litres an hour, a minute", found / pad.num(60.0), "L/min")
+        pad.shows("Liters an hour, a minute", found / pad.num(60.0), "L/min")
     else:
-        pad.shows("Litres a minute", found, "L/min")
+        pad.shows("Liters a minute", found, "L/min")
 
 
 def optimum_per_minute(pad: Pad) -> None:
@@ -151,7 +151,7 @@ def floor_water(pad: Pad) -> None:
 
 
 def stones(pad: Pad) -> None:
-    found = pad.whole("bath.count") * pad.whole("air.stones_per_bath")
+    found = pad.times("bath.count", pad.whole("air.stones_per_bath"))
     if pad.design.value("air.stones_reservoir"):
         found = found + pad.whole("air.stones_reservoir")
     pad.shows("Baths, times the stones of each", found)

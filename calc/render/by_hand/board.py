@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from math import floor
 
-from ...topics import board as topic
 from .pad import NoSum, Pad, Term
-from .water import length, square
+from .water import in_a_square, length, square
 
 
 def _raft(pad: Pad, side: str) -> None:
@@ -26,7 +25,7 @@ def area(pad: Pad) -> None:
     long, wide = length(pad, "board.raft_length"), length(pad, "board.raft_width")
     disc = pad.text("water.opening_shape") == "round"
     found = pad.gives("Area", pad.pi() / pad.num(4.0) * long * long if disc else long * wide, square(pad))
-    pad.shows("Square feet" if pad.us else "Square metres", found / pad.num(144.0 if pad.us else 10_000.0), "ft2", "m2")
+    pad.shows("Square feet" if pad.us else "Square meters", found / in_a_square(pad), "ft2", "m2")
 
 
 def _board_area(pad: Pad) -> Term:
@@ -41,7 +40,7 @@ def hole_share(pad: Pad) -> None:
     across = length(pad, "board.hole_diameter")
     hole = pad.gives("One hole", pad.pi() / pad.num(4.0) * across * across, square(pad))
     every = pad.gives("All holes", pad.whole("board.sites") * hole, square(pad))
-    board = pad.gives("The board", _board_area(pad) * pad.num(144.0 if pad.us else 10_000.0), square(pad))
+    board = pad.gives("The board", _board_area(pad) * in_a_square(pad), square(pad))
     pad.shows("Share", every / board * pad.num(100.0), "%")
 
 
@@ -127,22 +126,20 @@ def pieces_per_sheet(pad: Pad) -> None:
 
 
 def sheets(pad: Pad) -> None:
-    boards = pad.whole("board.count")
-    if pad.value("bath.count") > 1:
-        boards = pad.gives("Boards", pad.whole("bath.count") * boards)
+    boards = pad.gives("Boards", pad.times("bath.count", pad.whole("board.count")))
     pad.counts("Boards, over boards from a sheet", boards / pad.whole("board.pieces_per_sheet"))
 
 
 def waste(pad: Pad) -> None:
     sheet = pad.gives("One sheet", length(pad, "board.sheet_length") * length(pad, "board.sheet_width"), square(pad))
-    bought = pad.gives("All sheets", pad.whole("board.sheets") * sheet, square(pad))
-    used = pad.gives("All boards", pad.whole("bath.count") * _board_area(pad)
-                     * pad.num(144.0 if pad.us else 10_000.0), square(pad))
+    bought = pad.gives("All sheets", pad.times("board.sheets", sheet), square(pad))
+    used = pad.gives("All boards", pad.times("bath.count", _board_area(pad))
+                     * in_a_square(pad), square(pad))
     pad.shows("Share left over", (bought - used) / bought * pad.num(100.0), "%")
 
 
 SUMS = {
-    f"{topic.NAME}.{name}": reckon for name, reckon in {
+    f"board.{name}": reckon for name, reckon in {
         "raft_length": raft_length, "raft_width": raft_width, "area": area, "site_density": site_density,
         "hole_share": hole_share, "cover": cover, "web": web, "load": load, "mass": mass, "capacity": capacity,
         "spare_load": spare_load, "freeboard": freeboard, "pieces_per_sheet": pieces_per_sheet, "sheets": sheets,

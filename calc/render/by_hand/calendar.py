@@ -14,7 +14,7 @@ WEEK = 7.0
 def sites_available(pad: Pad) -> None:
     if pad.design.value("schedule.sites") is not None:
         raise NoSum
-    pad.shows("Baths, times the sites of each", pad.whole("bath.count") * pad.whole("board.sites"))
+    pad.shows("Baths, times the sites of each", pad.times("bath.count", pad.whole("board.sites")))
 
 
 def heads_per_week(pad: Pad) -> None:

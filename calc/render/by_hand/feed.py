@@ -11,7 +11,7 @@ from .water import volume
 def litres(pad: Pad, key: str) -> Term:
     """Water in litres for every reader, for salts are weighed by the gram and the litre."""
     found = volume(pad, key)
-    return pad.gives("In litres", found * pad.num(LITRES_A_GALLON), "L") if pad.us else found
+    return pad.gives("In liters", found * pad.num(LITRES_A_GALLON), "L") if pad.us else found
 
 
 def total_mass(pad: Pad) -> None:
@@ -24,7 +24,7 @@ def total_mass(pad: Pad) -> None:
 
 def _over_strength(pad: Pad, key: str) -> None:
     water = litres(pad, "feed.batch")
-    pad.shows("Litres, in mL, over the strength", water * pad.num(1000.0) / pad.num(pad.value(key)), "mL")
+    pad.shows("Liters, in mL, over the strength", water * pad.num(1000.0) / pad.num(pad.value(key)), "mL")
 
 
 def micro_dose(pad: Pad) -> None:
@@ -42,7 +42,7 @@ def stock_size(pad: Pad) -> None:
 
 
 def concentrate_dose(pad: Pad) -> None:
-    pad.shows("A litre, over the strength", pad.num(1000.0) / pad.num(pad.value("feed.stock_strength")), "mL/L")
+    pad.shows("A liter, over the strength", pad.num(1000.0) / pad.num(pad.value("feed.stock_strength")), "mL/L")
 
 
 def _ec(pad: Pad) -> Term:
@@ -71,7 +71,7 @@ def alkalinity_charge(pad: Pad) -> None:
 
 
 def _acid(pad: Pad) -> None:
-    """Litres times mmol are mmol in all, and mol/L are mmol/mL."""
+    """Liters times mmol are mmol in all, and mol/L are mmol/mL."""
     whole = pad.gives("In all", litres(pad, "acidity.water") * pad.num(pad.inputs("amount_mmol_l")), "mmol")
     pad.shows("Over what a mL holds", whole / pad.num(pad.inputs("strength_mol_l")), "mL")
 
@@ -89,7 +89,7 @@ def nutrient(pad: Pad) -> None:
 
 
 def topup_charge(pad: Pad) -> None:
-    pad.shows("Alkalinity, times a day's litres", pad.read("acidity.alkalinity_charge", "molarity", "mmol/L")
+    pad.shows("Alkalinity, times a day's liters", pad.read("acidity.alkalinity_charge", "molarity", "mmol/L")
               * litres(pad, "use.per_day"))
 
 

@@ -34,7 +34,7 @@ def area_lit(pad: Pad) -> None:
 def _square_metres(pad: Pad) -> Term:
     """Light is said by the square metre, to every reader."""
     found = pad.read("light.area_lit", "area", "ft2", "m2")
-    return pad.gives("In square metres", found / pad.num(SQUARE_FEET_A_METRE), "m2") if pad.us else found
+    return pad.gives("In square meters", found / pad.num(SQUARE_FEET_A_METRE), "m2") if pad.us else found
 
 
 def dli_sun(pad: Pad) -> None:
@@ -76,7 +76,7 @@ def ppfd(pad: Pad) -> None:
     by = pad.text(topic.BY)
     if by == topic.LAMP:
         reach = pad.gives("Reaches the plants", pad.whole("light.lamps") * _photons(pad) * _share(pad), "µmol/s")
-        pad.shows("On each square metre", reach / _square_metres(pad), "µmol/m2/s")
+        pad.shows("On each square meter", reach / _square_metres(pad), "µmol/m2/s")
     else:
         from_lux(pad)
 

@@ -88,6 +88,11 @@ class Pad:
         """A count."""
         return Term(units.count(self.value(key)), float(round(self.value(key))))
 
+    def times(self, count_key: str, term: Term) -> Term:
+        """So many of one thing; one of it is the thing itself."""
+        count = self.whole(count_key)
+        return term if count.value == 1.0 else count * term
+
     def read(self, key: str, kind: str, us: str, metric: str = "") -> Term:
         """A number of the plan or an answer, in the unit that this reader reckons in."""
         return self.put(self.value(key), kind, us, metric)

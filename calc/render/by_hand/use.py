@@ -56,14 +56,13 @@ def usable(pad: Pad) -> None:
 
 
 def fall_per_day(pad: Pad) -> None:
-    """A litre on a square metre is a millimetre; a gallon is 231 cubic inches."""
+    """A liter on a square metre is a millimetre; a gallon is 231 cubic inches."""
     surface = pad.read("water.surface_area", "area", "ft2", "m2")
-    if pad.value("bath.count") > 1:
-        surface = pad.gives("All surfaces", pad.whole("bath.count") * surface, "ft2" if pad.us else "m2")
+    surface = pad.gives("All surfaces", pad.times("bath.count", surface), "ft2" if pad.us else "m2")
     if pad.us:
         pad.shows("Over the surface", volume(pad, "use.per_day") * per_volume(pad) / (surface * pad.num(144.0)), "in")
     else:
-        pad.shows("Litres on a square metre", volume(pad, "use.per_day") / surface, "", "mm")
+        pad.shows("Liters on a square meter", volume(pad, "use.per_day") / surface, "", "mm")
 
 
 def days_to_top_up(pad: Pad) -> None:

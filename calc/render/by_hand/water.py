@@ -22,6 +22,11 @@ def square(pad: Pad) -> str:
     return "sq in" if pad.us else "sq cm"
 
 
+def in_a_square(pad: Pad) -> Term:
+    """Square inches in a square foot, or square centimetres in a square metre."""
+    return pad.num(144.0 if pad.us else 10_000.0)
+
+
 def per_volume(pad: Pad) -> Term:
     """Cubic inches in a gallon, or cubic centimetres in a litre."""
     return pad.num(231.0 if pad.us else 1000.0)
@@ -72,7 +77,7 @@ def _at(pad: Pad, label: str, rim: Term, base: Term, depth: Term, full: Term) ->
 
 def _held(pad: Pad, prefix: str, depth_key: str) -> None:
     """What a tank holds up to a depth, as the last line."""
-    label = "Gallons" if pad.us else "Litres"
+    label = "Gallons" if pad.us else "Liters"
     depth = length(pad, depth_key)
     if pad.text(f"{prefix}.shape") == topic.KNOWN:
         known = pad.read(f"{prefix}.known_volume", "volume", "gal", "L")
@@ -106,8 +111,7 @@ def volume(pad: Pad, key: str) -> Term:
 
 def all_baths(pad: Pad) -> Term:
     """Water of all baths, still to be written down where there are several."""
-    one = volume(pad, "water.bath_volume")
-    return one if pad.value("bath.count") == 1 else pad.whole("bath.count") * one
+    return pad.times("bath.count", volume(pad, "water.bath_volume"))
 
 
 def working_volume(pad: Pad) -> None:
@@ -153,7 +157,7 @@ def _outline(pad: Pad, long_key: str, wide_key: str) -> None:
     round_bath = pad.text("bath.shape") in (topic.ROUND, topic.TAPERED_ROUND)
     inside = pad.pi() / pad.num(4.0) * long * long if round_bath else long * wide
     found = pad.gives("Area", inside, square(pad))
-    pad.shows("Square feet" if pad.us else "Square metres", found / pad.num(144.0 if pad.us else 10_000.0), "ft2", "m2")
+    pad.shows("Square feet" if pad.us else "Square meters", found / in_a_square(pad), "ft2", "m2")
 
 
 def surface_area(pad: Pad) -> None:
@@ -175,7 +179,7 @@ def hose_volume(pad: Pad) -> None:
         bore, long = length(pad, f"circulation.{bore_key}"), length(pad, f"circulation.{length_key}")
         inside = pad.pi() / pad.num(4.0) * bore * bore * long
         found.append(pad.gives(label, inside if label == "Hose" else inside * pad.whole("bath.count"), cubic(pad)))
-    pad.shows("Gallons" if pad.us else "Litres", pad.total(found) / per_volume(pad), "gal", "L")
+    pad.shows("Gallons" if pad.us else "Liters", pad.total(found) / per_volume(pad), "gal", "L")
 
 
 def drain_back_rim(pad: Pad) -> None:
@@ -184,11 +188,10 @@ def drain_back_rim(pad: Pad) -> None:
         raise NoSum
     film, depth = pad.value("bath.film"), pad.value("bath.water_depth")
     high = pad.put(min(film, depth), "length", "in", "cm")
-    feet = pad.read("water.surface_area", "area", "ft2", "m2") * pad.num(144.0 if pad.us else 10_000.0)
+    feet = pad.read("water.surface_area", "area", "ft2", "m2") * in_a_square(pad)
     film_water = pad.gives("Film above the overflow", feet * high, cubic(pad))
     each = pad.gives("Of one bath", film_water / per_volume(pad), "gal" if pad.us else "L")
-    baths = each if pad.value("bath.count") == 1 else pad.whole("bath.count") * each
-    pad.shows("Film and hose", baths + volume(pad, "water.hose_volume"), "gal", "L")
+    pad.shows("Film and hose", pad.times("bath.count", each) + volume(pad, "water.hose_volume"), "gal", "L")
 
 
 def drain_back_volume(pad: Pad) -> None:

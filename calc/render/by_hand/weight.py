@@ -13,7 +13,7 @@ def of_one(pad: Pad) -> Term:
     if pad.us:
         feet = pad.put(dense, "density", "lb/ft3")
         return pad.gives("A gallon weighs", feet * pad.num(231.0) / pad.num(1728.0), "lb")
-    return pad.gives("A litre weighs", pad.put(dense, "density", "lb/ft3", "kg/m3") / pad.num(1000.0), "kg")
+    return pad.gives("A liter weighs", pad.put(dense, "density", "lb/ft3", "kg/m3") / pad.num(1000.0), "kg")
 
 
 def mass(pad: Pad) -> None:
@@ -29,7 +29,7 @@ def _pressure(pad: Pad, heavy: Term, area: Term) -> None:
     if pad.us:
         pad.shows("Pounds on a square foot", heavy / area, "psf")
     else:
-        on_one = pad.gives("Kilograms on a square metre", heavy / area, "kg")
+        on_one = pad.gives("Kilograms on a square meter", heavy / area, "kg")
         pad.shows("In kPa", on_one * pad.num(units.GRAVITY) / pad.num(1000.0), "", "kPa")
 
 
@@ -39,9 +39,7 @@ def floor_pressure(pad: Pad) -> None:
 
 def room_pressure(pad: Pad) -> None:
     """All baths with their water, and the reservoir's water, over the whole room."""
-    heavy = pad.read("water.bath_mass", "mass", "lb", "kg")
-    if pad.value("bath.count") > 1:
-        heavy = pad.whole("bath.count") * heavy
+    heavy = pad.times("bath.count", pad.read("water.bath_mass", "mass", "lb", "kg"))
     if pad.design.value("water.reservoir_volume"):
         heavy = heavy + volume(pad, "water.reservoir_volume") * of_one(pad)
     everything = pad.gives("All together", heavy, "lb" if pad.us else "kg")
