@@ -140,8 +140,19 @@ def test_the_sums_of_the_whole_plans_come_out(file, system):
     assert sum(check(key, whole(file, system)) for key in sums.SUMS) >= 40
 
 
+# One pump in the cupboard.
+OWNED = [{"name": "One", "free_flow": "10 L/min", "shutoff": "20 kPa", "power": "6 W", "owned": "2"}]
+
+
 @pytest.mark.parametrize("system", SYSTEMS)
 @pytest.mark.parametrize("plan, keys", [
+    ({"air.pumps": OWNED, "air.rule": "optimum", "air.reading": "per hour"},
+     ["air.owned_flow", "air.optimum_water", "air.floor_water", "air.target", "air.practice_floor"]),
+    ({"air.rule": "own", "air.own_rate": "0.2 L/min/L"}, ["air.target"]),
+    ({"bath.shape": "round"}, ["water.bath_volume", "water.footprint", "board.area"]),
+    ({"bath.shape": "tapered box", "bath.stands_on": "bench", "bath.base_width": "20 in"},
+     ["water.bath_volume", "water.opening_width", "water.room_pressure", "water.leg_load"]),
+    ({"circulation.drains": "2", "circulation.blockage": "10 %"}, ["circulation.drain_flow"]),
     ({"today.jug_volume": "1 L", "today.jug_acid": "12 drops", "today.ph": "6.8"}, ["today.acid"]),
     ({"today.jug_volume": "1 L", "today.jug_acid": "0.6 mL", "today.ph": "5.0"}, ["today.base"]),
     ({"today.ec": "2.5 mS/cm"}, ["today.water_instead", "today.exchange"]),

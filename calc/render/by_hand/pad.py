@@ -136,14 +136,8 @@ class Pad:
         found = self.num(term.value)
         way = ceil if up else floor
         whole = Term(units.count(way(found.value)), float(way(found.value)))
-        if term.binds == _NUMBER:
-            return whole if whole.value == term.value else self._round_alone(label, term, whole, up)
         said = "" if whole.value == found.value else f", rounded {'up' if up else 'down'} {whole.text}"
         self.lines.append(f"{label}: {term.text} = {found.text}{said}")
-        return whole
-
-    def _round_alone(self, label: str, term: Term, whole: Term, up: bool) -> Term:
-        self.lines.append(f"{label}: {term.text} = {term.text}, rounded {'up' if up else 'down'} {whole.text}")
         return whole
 
     def total(self, terms: Iterable[Term]) -> Term:
