@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from ..data import acids as data
 from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import acidity as physics
+from .verdicts.acidity import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -16,7 +17,8 @@ if TYPE_CHECKING:
 NAME = "acidity"
 TITLE = "pH"
 QUESTION = "How much acid brings fresh water to the pH that roots want, and will it stay there?"
-VERDICT = Verdict("pH", {"open": "pH needs an answer."})
+VERDICT = Verdict("pH", {"fits": "The pH can be set.", "tight": "The pH has a catch.",
+                         "open": "The pH needs an answer."})
 
 PERCENT, MOLAR = "percent", "molar"
 ACIDS = tuple(Choice(key, acid.words) for key, acid in data.ACIDS.items())
@@ -451,4 +453,4 @@ def cautions(sheet: Sheet) -> None:
                       brief="Goggles, always; potassium carbonate does the same more gently.")
 
 
-STEPS = (tap_water, dose, nutrients, afterwards, chart, suits_crops, cautions)
+STEPS = (tap_water, dose, nutrients, afterwards, chart, suits_crops, cautions, judge)

@@ -15,6 +15,7 @@ from .lifting import SCREWED, SMOOTH, operate, pump_curve, system_head, system_o
 from .manifold import even, return_main
 from .overflows import choices, drain, way_back
 from .owned import in_play
+from .verdicts.circulation import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -22,7 +23,8 @@ if TYPE_CHECKING:
 NAME = "circulation"
 TITLE = "Circulation"
 QUESTION = "Which pump and hose move the water, and how does it run back?"
-VERDICT = Verdict("Flow", {"open": "Flow needs an answer."})
+VERDICT = Verdict("Flow", {"fits": "The water goes round.", "tight": "Flow is tight.",
+                           "fails": "The water does not go round.", "open": "Which water pump?"})
 
 INSIDE, WALL = "inside", "wall"
 FAR_TOO_MUCH = 3.0
@@ -366,4 +368,4 @@ def curves(sheet: Sheet) -> None:
               note="They meet at the flow and head the pump runs at with the valve fully open.")
 
 
-STEPS = (target, pumps, pump, curves, hose, even, choices, way_back, drain, return_main)
+STEPS = (target, pumps, pump, curves, hose, even, choices, way_back, drain, return_main, judge)

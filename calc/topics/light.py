@@ -9,6 +9,7 @@ from ..declare import Choice, Field, Result, Verdict
 from ..errors import Unanswered
 from ..relations import electricity
 from ..relations import light as physics
+from .verdicts.light import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -16,7 +17,8 @@ if TYPE_CHECKING:
 NAME = "light"
 TITLE = "Light"
 QUESTION = "How much light do the plants get in a day, and how many lamps does that take?"
-VERDICT = Verdict("Light", {"open": "Light needs an answer."})
+VERDICT = Verdict("Light", {"fits": "Enough light.", "tight": "Light is short.", "fails": "Too dark.",
+                            "open": "Which light?"})
 
 HOUR = 3600.0
 LONG_DAY_H = 18.0
@@ -315,4 +317,4 @@ def tables(sheet: Sheet) -> None:
               note="Photons for each joule at the socket.")
 
 
-STEPS = (target, area, sun, lamps, day, draw, lamp_cautions, tables)
+STEPS = (target, area, sun, lamps, day, draw, lamp_cautions, tables, judge)

@@ -1,0 +1,44 @@
+"""Whether the water lasts, from one top-up to the next and while you are away."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from .. import scheme
+from . import counted
+
+if TYPE_CHECKING:
+    from ...sheet import Sheet
+
+DAY_S = 86400.0
+
+
+def judge(sheet: Sheet) -> None:
+    """Days to the next top-up beside those away; salts of the source water that come to their limit."""
+    if sheet.result("use.per_day") <= 0.0:
+        sheet.verdict("open", "No plants are counted, so no water is used. Say how many plants hang in the water.")
+        return
+    left, away = sheet.result("use.days_to_top_up") / DAY_S, sheet["use.holiday"] / DAY_S
+    a_day = sheet.shown("use.per_day")
+    figure = f"top up every {_days(left)}"
+    lasts = (f"All plants together drink {a_day} a day, and the "
+             f"{'reservoir' if scheme.circulates(sheet) else 'bath'} gives {sheet.shown('use.usable')}")
+    if left < 1.0:
+        sheet.verdict("fails", f"{lasts}: it is low within a day. Take a larger vessel, or a barrel with a float valve.",
+                      "dry within a day")
+    elif left < away:
+        sheet.verdict("tight", f"{lasts}: that is {_days(left)}, and you plan to be away {_days(away)}. Somebody must "
+                      "top up, or a barrel must feed it.", figure)
+    for salt in ("sodium", "chloride"):
+        after = sheet.result_if_any(f"use.{salt}_after")
+        if after is not None and after <= 0.0:
+            sheet.verdict("fails", f"Your water brings as much {salt} as the limit of "
+                          f"{sheet.shown(f'use.{salt}_limit')} before anything grows. Use rain water, or mix it in.",
+                          figure, f"Too much {salt}.")
+    sheet.verdict("fits", f"{lasts}: top up every {_days(left)}. Replace all the water after "
+                  f"{_days(sheet.result('use.replace_after') / DAY_S)}.", figure)
+
+
+def _days(days: float) -> str:
+    """Whole days, rounded down: who tops up a day early loses nothing."""
+    return counted(int(days + 1e-9), "day") if days < 1000.0 else "1,000 days or more"
