@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from ..data import acids as data
 from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import acidity as physics
-from .verdicts.acidity import judge
+from .verdicts.acidity import MUCH_CHLORIDE, MUCH_PHOSPHORUS, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -99,7 +99,6 @@ RESULTS = (
 NUTRIENTS = {"N": "n", "P": "p", "S": "s", "Cl": "cl", "K": "k"}
 ATMOSPHERE_FIZZY, ATMOSPHERE_IMPOSSIBLE = 0.1, 1.0
 # Phosphorus and chloride in mg/L from which a reader should know of them.
-MUCH_PHOSPHORUS, MUCH_CHLORIDE = 50.0, 70.0
 DOSE_SHARES = ((0.5, "half"), (0.75, "half of the rest"), (1.0, "the last quarter"))
 CHART_STEP, CHART_LOW, CHART_HIGH = 0.1, 4.0, 9.0
 

@@ -15,7 +15,7 @@ from .lifting import SCREWED, SMOOTH, operate, pump_curve, system_head, system_o
 from .manifold import even, return_main
 from .overflows import choices, drain, way_back
 from .owned import in_play
-from .verdicts.circulation import judge
+from .verdicts.circulation import MUCH_LESS, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -30,7 +30,7 @@ INSIDE, WALL = "inside", "wall"
 FAR_TOO_MUCH = 3.0
 # A pump that works nearer to its shut-off than this gives next to nothing at a little more lift.
 STRAINED = 0.85
-ONE_INCH_M, MUCH_LESS = 0.025, 0.75
+ONE_INCH_M = 0.025
 
 WHEN = scheme.WITH_RESERVOIR
 FIELDS = only_when(WHEN, (

@@ -9,7 +9,7 @@ from ..declare import Choice, Field, Result, Verdict
 from ..errors import Unanswered
 from ..relations import electricity
 from ..relations import light as physics
-from .verdicts.light import judge
+from .verdicts.light import LONG_DAY_H, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -21,7 +21,6 @@ VERDICT = Verdict("Light", {"fits": "Enough light.", "tight": "Light is short.",
                             "open": "Which light?"})
 
 HOUR = 3600.0
-LONG_DAY_H = 18.0
 MOST_LAMPS = 100000
 LAMP, METER, LUX, NO_LAMPS = "lamp", "ppfd", "lux", "none"
 BY, SUN = "light.by", "light.sun"

@@ -35,6 +35,14 @@ def money(sheet: Sheet, amount: float) -> str:
     return currencies.amount(amount, sheet.result("energy.money", str), 0 if amount >= 100 else 2)
 
 
+def span(low: str, high: str) -> str:
+    """From one shown value to another, the unit said once: 1.2 to 1.8 mS/cm; one value where they are alike."""
+    if low == high:
+        return low
+    number, _, unit = low.rpartition(" ")
+    return f"{number if number and high.endswith(' ' + unit) else low} to {high}"
+
+
 def small(words: str) -> str:
     """A name as it stands inside a sentence; what is written in capitals stays so."""
     return words[:1].lower() + words[1:] if words[1:2].islower() else words

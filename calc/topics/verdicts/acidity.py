@@ -34,12 +34,10 @@ def _dose(sheet: Sheet, volume: float, target: float) -> str:
     start = sheet["acidity.start_ph"]
     if volume <= 0.0:
         return f"Your water is at pH {start:g} and needs nothing poured for {target:g}."
-    return (f"{sheet.shown('acidity.volume')} of {small(sheet.result('acidity.product', str))} bring{_all(sheet)} from "
-            f"pH {start:g} to {target:g}: half first, then measure.")
-
-
-def _all(sheet: Sheet) -> str:
-    return f" all {sheet.shown('acidity.water')}"
+    name, _, strength = sheet.result("acidity.product", str).partition(", ")
+    product = f"{small(name)} ({strength})" if strength else small(name)
+    return (f"{sheet.shown('acidity.volume')} of {product} brings all {sheet.shown('acidity.water')} from pH {start:g} "
+            f"to {target:g}: half first, then measure.")
 
 
 def _later(sheet: Sheet, target: float) -> str:

@@ -34,8 +34,8 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict(state, f"{arrives} arrives at a depth of {depth}, and {needed} is needed{into_all(sheet)}{spare}."
                       " Take a larger pump, hang the stones higher, or cool the water.", figure)
     _strained(sheet, figure, depth)
-    sheet.verdict("fits", f"{_pumps(sheet)} {arrives} to a depth of {depth}{_compared(sheet, delivered, target, needed)}",
-                  figure)
+    sheet.verdict("fits", f"{_pumps(sheet)} {arrives} to a depth of {depth}"
+                  f"{_compared(sheet, delivered, target, needed)}", figure)
 
 
 def _out_of_reach(sheet: Sheet) -> None:
@@ -66,8 +66,8 @@ def _strained(sheet: Sheet, figure: str, depth: str) -> None:
     strained = {row["name"] for row in sheet.result_rows("air.pump_flows") if row["strained"]}
     if any(row["name"] in strained for row in sheet.result_rows("air.pumps_running")):
         sheet.verdict("tight", f"At {depth} a pump works within 15 % of the pressure where it blows nothing: a little "
-                      "more depth or a clogged stone stops it. Hang the stones higher, or take a stronger pump.", figure,
-                      "Near its shut-off.")
+                      "more depth or a clogged stone stops it. Hang the stones higher, or take a stronger pump.",
+                      figure, "Near its shut-off.")
     if sheet.result_if_any("air.stone_spacing") is None and sheet.result_if_any("air.stones_per_bath") is not None \
             and not sheet.rows_if_any("air.stone_rows"):
         count = sheet.result("air.stones_per_bath", int)

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ..board.afloat import LOW_FREEBOARD_M, THIN_WEB_M
 from . import counted, in_each, several
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-# A quarter inch of foam above the water, and an inch between two holes, as under Board.
-LOW_FREEBOARD_M, THIN_WEB_M = 0.0254 / 4, 0.0254
 
 
 def judge(sheet: Sheet) -> None:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 FAR_TOO_LITTLE = 0.5
 # One inch (25 mm) more of lift that takes away more than this share of the flow.
 MUCH_LESS = 0.75
-HAIR = 1e-9
+HAIR, HOUR_S = 1e-9, 3600.0
 
 
 def judge(sheet: Sheet) -> None:
@@ -29,11 +29,17 @@ def judge(sheet: Sheet) -> None:
     _hose(sheet, figure)
     _limit(sheet, figure)
     text = (f"A pump that gives {sheet.shown('circulation.flow')} at {sheet.shown('circulation.head')} turns "
-            f"{'each' if several(sheet) else 'the'} bath over {sheet.result('circulation.turnover'):.1f} times an hour,"
-            f" and {_overflows(sheet)} take{'s' if sheet.whole('circulation.drains') == 1 else ''} it back.")
+            f"{'each' if several(sheet) else 'the'} bath over {_times(sheet)} an hour, "
+            f"and {_overflows(sheet)} take{'s' if sheet.whole('circulation.drains') == 1 else ''} it back.")
     if sheet.whole("circulation.drains") == 1:
         text += " A second overflow, a little higher, keeps the floor dry when roots block the first."
     sheet.verdict("fits", text, figure)
+
+
+def _times(sheet: Sheet) -> str:
+    """Turnovers an hour, as one says them."""
+    found = f"{sheet.result('circulation.turnover') * HOUR_S:,.1f}".removesuffix(".0")
+    return "once" if found == "1" else f"{found} times"
 
 
 def _overflows(sheet: Sheet) -> str:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from ...data import crops as data
 from ...declare import Row
-from . import counted, listed, small
+from . import counted, listed, small, span
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -29,8 +29,12 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict("tight", f"{_parted(sheet, first)}: no one setting suits both"
                       + (f", and {counted(more, 'other need parts', 'other needs part')} them too. " if more else ". ")
                       + "Grow them in two baths, or choose one.", figure)
-    sheet.verdict("fits", _together(sheet, len(rows)), figure,
-                  "" if len(rows) > 1 else f"{rows[0]['name']} goes well on a raft.")
+    sheet.verdict("fits", _together(sheet, len(rows)), figure, "" if len(rows) > 1 else _one(rows[0]))
+
+
+def _one(row: Row) -> str:
+    well = row["fitness"]["text"] in ("excellent", "good")
+    return f"{row['name']} {'goes well' if well else 'can grow'} on a raft."
 
 
 def _key(rows: list[Row], fitness: str) -> str:
@@ -43,16 +47,15 @@ SHOWN = {"EC": "crops.ec_low", "pH": "crops.ph_low", "Water temperature": "crops
 
 def _parted(sheet: Sheet, row: Row) -> str:
     """Two crops with their own ranges of one need."""
-    def span(which: str) -> str:
+    def range_of(which: str) -> str:
         low, high = (sheet.shown_as(SHOWN[row["what"]], row[f"{which}_{end}"]) for end in ("low", "high"))
-        return f"{low} to {high}"
+        return span(low, high)
     less, more = (data.BY_KEY[row[which]].name for which in ("less", "more"))
-    return f"{row['what']}: {small(less)} is kept at {span('less')}, {small(more)} at {span('more')}"
+    return f"{row['what']}: {small(less)} is kept at {range_of('less')}, {small(more)} at {range_of('more')}"
 
 
 def _together(sheet: Sheet, count: int) -> str:
     found = []
     for words, key in (("EC", "ec"), ("pH", "ph"), ("water of", "root")):
-        low, high = (sheet.shown(f"crops.{key}_{end}") for end in ("low", "high"))
-        found.append(f"{words} {low} to {high}" if low != high else f"{words} {low}")
+        found.append(f"{words} {span(*(sheet.shown(f'crops.{key}_{end}') for end in ('low', 'high')))}")
     return f"{'It wants' if count == 1 else f'All {count} share'} {listed(found)}."

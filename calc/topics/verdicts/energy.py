@@ -27,5 +27,5 @@ def judge(sheet: Sheet) -> None:
                       "this circuit should carry: nothing else may be plugged into it.", figure)
     cost = sheet.result("energy.all_cost_per_year")
     sheet.verdict("fits", f"All of it uses {sheet.shown('energy.all_per_year')} a year, {money(sheet, cost)} at "
-                  f"{sheet.result('energy.price_read', str)}. {load} at one time is {sheet.shown('energy.circuit_share')}"
-                  " of what the circuit should carry.", figure)
+                  f"{sheet.result('energy.price_read', str)}. {load} at one time is "
+                  f"{sheet.shown('energy.circuit_share')} of what the circuit should carry.", figure)

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ...data.salts import WORDS
+from ...data.salts import ELEMENTS, WORDS
 from ...declare import Row
-from . import counted, listed, small
+from ..feed.choices import FULL_SHARE, NO_TRACE_MG_L
+from . import counted, listed, small, span
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-# Shares of an element's aim: a tenth short is told, half short starves; and how full a bottle may be, as under Feed.
-SHORT, STARVED, FULL_SHARE = 0.9, 0.5, 0.8
+# Shares of an element's aim: a tenth short is told, half short starves (engineering judgement).
+SHORT, STARVED = 0.9, 0.5
 # An EC that was worked out is within a tenth.
 NEAR_EC = 0.1
+ONE_OF = {"salts": "salt", "powders": "powder", "bottles": "bottle"}
 
 
 def judge(sheet: Sheet) -> None:
@@ -24,8 +26,8 @@ def judge(sheet: Sheet) -> None:
     low, high = sheet.result_if_any("crops.ec_low"), sheet.result_if_any("crops.ec_high")
     ec = sheet.result("feed.ec")
     if low is not None and high is not None and not (1 - NEAR_EC) * low <= ec <= (1 + NEAR_EC) * high:
-        sheet.verdict("tight", f"It comes to {figure}, and {sheet.shown('crops.ec_low')} to "
-                      f"{sheet.shown('crops.ec_high')} suits your crops. Change the strength or the formula.", figure,
+        sheet.verdict("tight", f"It comes to {figure}, and {_suits(sheet)} suits your crops. Change the strength or "
+                      "the formula.", figure,
                       "Too strong for the crops." if ec > high else "Too thin for the crops.")
     share = sheet.result_if_any("feed.ammonium_share")
     if share is not None and share > sheet["feed.ammonium_ceiling"] * (1 + 1e-6):
@@ -36,14 +38,19 @@ def judge(sheet: Sheet) -> None:
 
 
 def _elements(sheet: Sheet, figure: str) -> None:
+    reached = {row["element"]: row["reached"] for row in sheet.result_rows("feed.reached")}
+    without = [small(WORDS[one]) for one in ELEMENTS if reached.get(one, 0.0) <= NO_TRACE_MG_L]
+    if without:
+        sheet.verdict("fails", f"It brings no {listed(without).replace(' and ', ' and no ')}, and plants cannot live "
+                      "without.", figure, f"No {without[0]}.")
     rows = [row for row in sheet.result_rows("feed.reached") if row["target"]]
     short = sorted((row for row in rows if row["reached"] < SHORT * row["target"]), key=_share)
     if not short:
         return
     worst, names = short[0], [small(WORDS[row["element"]]) for row in short]
     has, wanted = (sheet.shown_as("acidity.nutrient_p", worst[key]) for key in ("reached", "target"))
-    more = f" {listed([name.capitalize() for name in names[1:3]])} fall{'' if len(names) > 2 else 's'} short too." \
-        if len(names) > 1 else ""
+    others = listed([names[1].capitalize(), *names[2:3]]) if len(names) > 1 else ""
+    more = f" {others} fall{'' if len(names) > 2 else 's'} short too." if others else ""
     sheet.verdict("fails" if _share(worst) < STARVED else "tight",
                   f"It has {has} of {names[0]} where {wanted} is wanted.{more}", figure,
                   f"Too little {names[0]}.")
@@ -72,9 +79,12 @@ def _clear(sheet: Sheet, figure: str) -> None:
 
 
 def _made(sheet: Sheet, low: float | None, high: float | None) -> str:
-    kinds = counted(len(sheet.result_rows("feed.masses")), "bottle" if sheet.text("feed.way") == "bottles" else "kind")
+    kinds = counted(len(sheet.result_rows("feed.masses")), ONE_OF[sheet.text("feed.way")])
     total = sheet.result_if_any("feed.total_mass")
     what = f"{kinds}, {sheet.shown('feed.total_mass')} in all," if total else kinds
-    suits = (f", and {sheet.shown('crops.ec_low')} to {sheet.shown('crops.ec_high')} suits your crops"
-             if low is not None and high is not None else "")
+    suits = f", and {_suits(sheet)} suits your crops" if low is not None and high is not None else ""
     return f"{what} make {sheet.shown('feed.batch')} of nutrient solution at {sheet.shown('feed.ec')}{suits}."
+
+
+def _suits(sheet: Sheet) -> str:
+    return span(sheet.shown("crops.ec_low"), sheet.shown("crops.ec_high"))

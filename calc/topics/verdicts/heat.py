@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from . import span
+
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
@@ -15,19 +17,19 @@ def judge(sheet: Sheet) -> None:
     """The day's high and low beside the band of the crops."""
     high, low = sheet.result("heat.high"), sheet.result("heat.low")
     warm, cold = sheet.result("heat.band_high"), sheet.result("heat.band_low")
-    span = f"{sheet.shown('heat.low')} to {sheet.shown('heat.high')}"
-    wanted = f"{sheet.shown('heat.band_low')} to {sheet.shown('heat.band_high')}"
+    figure = span(sheet.shown("heat.low"), sheet.shown("heat.high"))
+    wanted = span(sheet.shown("heat.band_low"), sheet.shown("heat.band_high"))
     if high > warm + SLIGHT_K:
         sheet.verdict("fails" if high > warm + FAR_K else "tight", f"The water reaches {sheet.shown('heat.high')}, and "
                       f"{wanted} is wanted. Shade and insulation come first; {sheet.shown('heat.cool_peak')} of cooling"
-                      " would hold it every hour.", span, "Too warm.")
+                      " would hold it every hour.", figure, "Too warm.")
     if low < cold - SLIGHT_K:
         sheet.verdict("fails" if low < cold - FAR_K else "tight", f"The water falls to {sheet.shown('heat.low')}, and "
-                      f"{wanted} is wanted. {sheet.shown('heat.warm_peak')} of heating would hold it every hour.", span,
-                      "Too cold.")
+                      f"{wanted} is wanted. {sheet.shown('heat.warm_peak')} of heating would hold it every hour.",
+                      figure, "Too cold.")
     used = sheet.result_if_any("oxygen.hottest_used")
     if used is not None and high > used + 0.05:
         sheet.verdict("tight", f"You typed {sheet.shown('oxygen.hottest_used')} for the hottest hour, and this day "
                       f"brings the water to {sheet.shown('heat.high')}. Empty that answer, and the oxygen follows the "
-                      "day.", span, "Warmer than you typed.")
-    sheet.verdict("fits", f"On the day you plan for, the water stays at {span}, and {wanted} is wanted.", span)
+                      "day.", figure, "Warmer than you typed.")
+    sheet.verdict("fits", f"On the day you plan for, the water stays at {figure}, and {wanted} is wanted.", figure)

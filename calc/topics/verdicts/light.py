@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 # Shares of the aim: under the first a plant grows slower, under the second it only stretches (engineering judgement).
 ENOUGH, HALF, MUCH = 0.9, 0.5, 1.1
-LONG_DAY_S = 18 * 3600.0
+LONG_DAY_H, HOUR_S = 18.0, 3600.0
 
 
 def judge(sheet: Sheet) -> None:
@@ -32,8 +32,9 @@ def judge(sheet: Sheet) -> None:
     most = sheet.result_if_any("crops.dli_high") or data.TIPBURN_MOL
     if total > MUCH * most:
         sheet.verdict("tight", f"The plants get {gets}, and {sheet.shown_as('light.dli', most)} is the most that the "
-                      "crop is said to want: leaf tips may burn, and light is wasted.", figure, "More light than wanted.")
-    if lamps and sheet["light.hours"] > LONG_DAY_S:
+                      "crop is said to want: leaf tips may burn, and light is wasted.", figure,
+                      "More light than wanted.")
+    if lamps and sheet["light.hours"] > LONG_DAY_H * HOUR_S:
         sheet.verdict("tight", f"{sheet.shown('light.hours')} of light leave little night, and some plants flower early"
                       " under it. Brighter is better than longer.", figure, "A short night.")
     sheet.verdict("fits", f"The plants get {gets}, and {aim} is wanted.{_from(sheet, lamps)}", figure)

@@ -26,20 +26,22 @@ def judge(sheet: Sheet) -> None:
     hottest = sheet.result("oxygen.hottest_used")
     at = sheet.shown("oxygen.hottest_used")
     if hottest > HOT_C:
-        sheet.verdict("fails", f"The water reaches {at}, and above {sheet.shown_as('oxygen.hottest_used', HOT_C)} roots "
-                      "fail however much air is blown. Cool it.", figure, "Too hot for roots.")
+        sheet.verdict("fails", f"The water reaches {at}, and above {sheet.shown_as('oxygen.hottest_used', HOT_C)} "
+                      "roots fail however much air is blown. Cool it.", figure, "Too hot for roots.")
     short = sheet.result_if_any("oxygen.delivered_over_need")
     if likely < ACT_MG_L:
         sheet.verdict("fails", f"The bath likely holds only {figure}, and growers act at "
-                      f"{sheet.shown_as('oxygen.bath', ACT_MG_L)}. Blow more air, cool the water, or grow fewer plants.",
-                      figure)
+                      f"{sheet.shown_as('oxygen.bath', ACT_MG_L)}. Blow more air, cool the water, or grow fewer "
+                      "plants.", figure)
     elif likely < aim:
         sheet.verdict("tight", f"The bath likely holds {figure}, and {least} is your aim. Blow more air, or cool the "
                       "water.", figure)
     elif short is not None and short < 1.0 - 1e-9:
         sheet.verdict("tight", f"The bath likely holds {figure}, but in the hottest hour, at {at}, the pumps blow "
-                      f"{short:.0%} of the air that keeps {least} with its margin.", figure, "The hottest hour is tight.")
-    doubt = f" One bath in twenty has less than {sheet.shown('oxygen.bath_low')}: a meter settles it." if low < aim else ""
+                      f"{short:.0%} of the air that keeps {least} with its margin.", figure,
+                      "The hottest hour is tight.")
+    doubt = (f" One bath in twenty has less than {sheet.shown('oxygen.bath_low')}: a meter settles it."
+             if low < aim else "")
     sheet.verdict("fits", f"The bath likely holds {figure}, and {least} is the aim. In the hottest hour the water, at "
                   f"{at}, can hold {sheet.shown('oxygen.saturation_hottest')}.{doubt}", figure)
 
@@ -49,10 +51,11 @@ def _still(sheet: Sheet) -> None:
     feeds = sheet.result("oxygen.surface_plants", int)
     there = sheet.result("oxygen.plant_count")
     figure = f"{feeds:,} of {counted(there, 'plant')}"
+    fed = counted(feeds, "full-grown plant") if feeds else "not even one full-grown plant"
     if there > feeds:
-        sheet.verdict("tight", f"The open surface feeds the roots of {counted(feeds, 'full-grown plant')}, and roots "
+        sheet.verdict("tight", f"The open surface feeds the roots of {fed}, and roots "
                       f"like those of {there:,.0f} hang in the water. Let the water fall, so that half of each root "
                       "hangs in damp air, and never fill it up to the board again.", figure,
                       "The roots must breathe air.")
-    sheet.verdict("fits", f"The open surface feeds the roots of {counted(feeds, 'full-grown plant')}, and roots like "
-                  f"those of {there:,.0f} hang in the water.", figure)
+    sheet.verdict("fits", f"The open surface feeds the roots of {fed}, and roots like those of {there:,.0f} hang in "
+                  "the water.", figure)

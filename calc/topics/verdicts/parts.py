@@ -20,9 +20,10 @@ def judge(sheet: Sheet) -> None:
     figure = f"{priced:,} of {len(rows):,} priced"
     what = f" for all {copies:,} copies" if copies > 1 else ""
     if unpriced:
+        rest = (f"; the others come to {cost}{what}. Pump prices are invented until you type your own." if priced else
+                ".")
         sheet.verdict("open", f"{counted(unpriced, 'line')} of {len(rows):,} {'has' if unpriced == 1 else 'have'} no "
-                      f"price yet; the others come to {cost}{what}. Pump prices are invented until you type your own."
-                      , figure)
+                      f"price yet{rest}", figure)
         return
     sheet.verdict("fits", f"{counted(len(rows), 'line')} to buy{what} come{'s' if len(rows) == 1 else ''} to {cost}, "
                   "tools, bath and seed plugs not counted.", figure if rows else "nothing to buy")

@@ -18,16 +18,17 @@ def judge(sheet: Sheet) -> None:
     sites, needed = sheet.result("schedule.sites_available", int), sheet.result("schedule.sites_needed", int)
     rate = f"{sheet.result('schedule.heads_per_week'):.1f}".removesuffix(".0")
     figure = f"{rate} a week"
+    are = "is" if sites == 1 else "are"
     left_out = [small(row["name"]) for row in sheet.result_rows("schedule.per_crop") if row["plants"] == 0]
     if needed > sites:
         sheet.verdict("fails", f"{sheet.whole('schedule.heads'):,} heads a week need {counted(needed, 'site')}, and "
-                      f"there {'is' if sites == 1 else 'are'} {sites:,}. What fits is {rate} a week." if
+                      f"there {are} {sites:,}. What fits is {rate} a week." if
                       sheet.text("schedule.aim") == "heads" else
-                      f"Your crops need {counted(needed, 'site')}, and there are {sites:,}.", figure)
+                      f"Your crops need {counted(needed, 'site')}, and there {are} {sites:,}.", figure)
     elif left_out:
-        sheet.verdict("fails", f"{counted(sites, 'site')} {'is' if sites == 1 else 'are'} too few to set even one plant "
-                      f"of {listed(left_out)} every {counted(sheet.whole('schedule.every'), 'day')}. Sow less often, "
-                      "or give it more sites.", figure)
+        sheet.verdict("fails", f"{counted(sites, 'site')} {are} too few to set even one "
+                      f"plant of {listed(left_out)} every {counted(sheet.whole('schedule.every'), 'day')}. Sow less "
+                      "often, or give it more sites.", figure)
     used = sheet.result("schedule.sites_used", int)
     empty = sites - used
     if empty > MANY_EMPTY * sites and sheet.text("schedule.aim") == "sites":

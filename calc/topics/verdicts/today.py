@@ -19,6 +19,9 @@ def judge(sheet: Sheet) -> None:
     if ec is None and ph is None and jug is None:
         sheet.verdict("open", words)
         return
+    if ec is not None:
+        # Beside what it should be; where that could not be worked out, the verdict is open.
+        sheet.result("today.ec_aim")
     figure = _figure(sheet, ec, ph)
     if temperature(sheet) > HOT_C:
         sheet.verdict("fails", f"The water is at {sheet.shown_as('water.temperature', temperature(sheet))}, warmer "
@@ -26,8 +29,7 @@ def judge(sheet: Sheet) -> None:
     doubt = sheet.result_if_any("today.ceiling_why", str)
     if doubt is not None:
         sheet.verdict("tight", doubt, figure, "Check a reading first.")
-    off = any(sheet.result_if_any(f"today.{key}") is not None for key in ("water_instead",)) \
-        or bool(sheet.rows_if_any("today.salts"))
+    off = sheet.result_if_any("today.water_instead") is not None or bool(sheet.rows_if_any("today.salts"))
     if off or jug is not None or (ph is not None and not _leave(sheet, ph)):
         sheet.verdict("tight", words, figure)
     sheet.verdict("fits", words, figure)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from .. import scheme
-from . import counted
+from . import counted, several
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -20,23 +20,24 @@ def judge(sheet: Sheet) -> None:
         return
     left, away = sheet.result("use.days_to_top_up") / DAY_S, sheet["use.holiday"] / DAY_S
     a_day = sheet.shown("use.per_day")
-    figure = f"top up every {_days(left)}"
-    lasts = (f"All plants together drink {a_day} a day, and the "
-             f"{'reservoir' if scheme.circulates(sheet) else 'bath'} gives {sheet.shown('use.usable')}")
+    every = f"top up every {_days(left).removeprefix('1 ')}"
+    vessel = ("reservoir gives" if scheme.circulates(sheet) else "baths together give" if several(sheet) else
+              "bath gives")
+    lasts = f"All plants together drink {a_day} a day, and the {vessel} {sheet.shown('use.usable')}"
     if left < 1.0:
-        sheet.verdict("fails", f"{lasts}: it is low within a day. Take a larger vessel, or a barrel with a float valve.",
-                      "dry within a day")
+        sheet.verdict("fails", f"{lasts}: it is low within a day. Take a larger vessel, or a barrel with a float "
+                      "valve.", "dry in a day")
     elif left < away:
         sheet.verdict("tight", f"{lasts}: that is {_days(left)}, and you plan to be away {_days(away)}. Somebody must "
-                      "top up, or a barrel must feed it.", figure)
+                      "top up, or a barrel must feed it.", every)
     for salt in ("sodium", "chloride"):
         after = sheet.result_if_any(f"use.{salt}_after")
         if after is not None and after <= 0.0:
             sheet.verdict("fails", f"Your water brings as much {salt} as the limit of "
                           f"{sheet.shown(f'use.{salt}_limit')} before anything grows. Use rain water, or mix it in.",
-                          figure, f"Too much {salt}.")
-    sheet.verdict("fits", f"{lasts}: top up every {_days(left)}. Replace all the water after "
-                  f"{_days(sheet.result('use.replace_after') / DAY_S)}.", figure)
+                          every, f"Too much {salt}.")
+    sheet.verdict("fits", f"{lasts}: {every}. Replace all the water after "
+                  f"{_days(sheet.result('use.replace_after') / DAY_S)}.", every)
 
 
 def _days(days: float) -> str:

@@ -29,7 +29,7 @@ def judge(sheet: Sheet) -> None:
 
 
 def _well(sheet: Sheet) -> str:
-    weight = f"A full bath weighs {sheet.shown('water.bath_mass')}"
+    weight = f"{'Each' if several(sheet) else 'A'} full bath weighs {sheet.shown('water.bath_mass')}"
     if not scheme.circulates(sheet):
         return (f"{weight}, and the wall stands {sheet.shown('water.rim_to_water')} above the water"
                 f"{in_each(sheet)}.")
@@ -67,7 +67,7 @@ def _stop(sheet: Sheet, figure: str) -> None:
         return
     returns = sheet.shown("water.drain_back_volume")
     if sheet.text("bath.fill") == "floor":
-        sheet.verdict("tight", f"When the pump stops, the bath drains back through it until "
+        sheet.verdict("tight", "When the pump stops, the bath drains back through it until "
                       f"{sheet.shown('water.depth_after_stop')} of water is left. Fill over the rim, or fit a check "
                       "valve.", figure, "Roots hang dry at a stop.")
     if sheet.text("reservoir.shape") == "known volume" and sheet.optional("reservoir.brim_volume") is None:
