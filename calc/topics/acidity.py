@@ -98,7 +98,6 @@ RESULTS = (
 )
 NUTRIENTS = {"N": "n", "P": "p", "S": "s", "Cl": "cl", "K": "k"}
 ATMOSPHERE_FIZZY, ATMOSPHERE_IMPOSSIBLE = 0.1, 1.0
-# Phosphorus and chloride in mg/L from which a reader should know of them.
 DOSE_SHARES = ((0.5, "half"), (0.75, "half of the rest"), (1.0, "the last quarter"))
 CHART_STEP, CHART_LOW, CHART_HIGH = 0.1, 4.0, 9.0
 

@@ -36,7 +36,7 @@ NAME = "air"
 TITLE = "Air"
 QUESTION = "How much air does the water need, and which pumps bring it down there?"
 VERDICT = Verdict("Air", {"fits": "Enough air.", "tight": "Air is tight.", "fails": "Too little air.",
-                          "open": "Which air pump?"})
+                          "open": "Air needs an answer."})
 
 GALLON_M3 = 3.785411784e-3
 LITRE_M3 = 1e-3

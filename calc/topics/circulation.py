@@ -24,7 +24,7 @@ NAME = "circulation"
 TITLE = "Circulation"
 QUESTION = "Which pump and hose move the water, and how does it run back?"
 VERDICT = Verdict("Flow", {"fits": "The water goes round.", "tight": "Flow is tight.",
-                           "fails": "The water does not go round.", "open": "Which water pump?"})
+                           "fails": "The water does not go round.", "open": "Flow needs an answer."})
 
 INSIDE, WALL = "inside", "wall"
 FAR_TOO_MUCH = 3.0

@@ -20,7 +20,7 @@ NAME = "crops"
 TITLE = "Crops"
 QUESTION = "What shall I grow, and does one bath suit it all?"
 VERDICT = Verdict("Crops", {"fits": "The crops go together.", "tight": "The crops part.", "fails": "Not on a raft.",
-                            "open": "Which crops?"})
+                            "open": "The crops need an answer."})
 
 MOST_CROPS = 8
 

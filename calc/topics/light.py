@@ -18,7 +18,7 @@ NAME = "light"
 TITLE = "Light"
 QUESTION = "How much light do the plants get in a day, and how many lamps does that take?"
 VERDICT = Verdict("Light", {"fits": "Enough light.", "tight": "Light is short.", "fails": "Too dark.",
-                            "open": "Which light?"})
+                            "open": "Light needs an answer."})
 
 HOUR = 3600.0
 MOST_LAMPS = 100000

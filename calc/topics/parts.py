@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 NAME = "parts"
 TITLE = "Shopping and cutting"
 QUESTION = "What do I buy, and what do I cut?"
-VERDICT = Verdict("Shopping", {"fits": "All priced.", "open": "Needs prices."})
+VERDICT = Verdict("Shopping", {"fits": "All priced.", "open": "The list needs an answer."})
 
 BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD = (
     "Foam sheet", "Net pot", "Air stone", "Air hose", "Check valve for air", "Air manifold")

@@ -19,7 +19,7 @@ NAME = "water"
 TITLE = "Water"
 QUESTION = "How much water, how heavy, and where does it go when the pump stops?"
 VERDICT = Verdict("Water", {"fits": "The water has its place.", "tight": "Water tight for room.",
-                            "fails": "The water does not fit.", "open": "Room in the reservoir?"})
+                            "fails": "The water does not fit.", "open": "Water needs an answer."})
 
 INCH = 0.0254
 SHAPES = (

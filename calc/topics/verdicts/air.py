@@ -24,7 +24,7 @@ def judge(sheet: Sheet) -> None:
     depth = sheet.shown("air.stone_depth")
     if not sheet.result_rows("air.pump_flows") and target > 0.0:
         sheet.verdict("open", f"No air pump on the list blows at a depth of {depth}, and {needed} is needed"
-                      f"{into_all(sheet)}. Put in a pump that you can get.", "no air pump")
+                      f"{into_all(sheet)}. Put in a pump that you can get.", "no air pump", "Which air pump?")
         return
     figure = f"{arrives.split()[0]} of {needed}"
     if delivered < target * (1 - HAIR):

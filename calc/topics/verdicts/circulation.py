@@ -54,7 +54,8 @@ def _unpumped(sheet: Sheet) -> None:
                       "cools it.", "no pump", "No water goes round.")
         return
     sheet.verdict("open", f"No water pump is on the list; {sheet.shown('circulation.target_flow')} is wanted"
-                  f"{' for all baths' if several(sheet) else ''}. Put in a pump that you can get.", "no pump")
+                  f"{' for all baths' if several(sheet) else ''}. Put in a pump that you can get.", "no pump",
+                  "Which water pump?")
 
 
 def _way_back(sheet: Sheet, figure: str) -> None:

@@ -21,7 +21,7 @@ def judge(sheet: Sheet) -> None:
     total, wanted = sheet.result("light.dli"), sheet.result("light.dli_target")
     if not lamps and sheet.result("light.dli_sun") <= 0.0:
         sheet.verdict("open", f"No lamp and no sun are put in, and the crop wants {sheet.shown('light.dli_target')}. "
-                      "Say what light the plants get.", "no light yet")
+                      "Say what light the plants get.", "no light yet", "Which light?")
         return
     gets, aim = sheet.shown("light.dli"), sheet.shown("light.dli_target")
     figure = _figure(sheet, lamps)

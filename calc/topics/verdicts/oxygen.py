@@ -51,6 +51,9 @@ def _still(sheet: Sheet) -> None:
     feeds = sheet.result("oxygen.surface_plants", int)
     there = sheet.result("oxygen.plant_count")
     figure = f"{feeds:,} of {counted(there, 'plant')}"
+    if there <= 0.0:
+        sheet.verdict("fits", "No roots are counted in this water.", figure)
+        return
     fed = counted(feeds, "full-grown plant") if feeds else "not even one full-grown plant"
     if there > feeds:
         sheet.verdict("tight", f"The open surface feeds the roots of {fed}, and roots "

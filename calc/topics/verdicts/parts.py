@@ -23,7 +23,10 @@ def judge(sheet: Sheet) -> None:
         rest = (f"; the others come to {cost}{what}. Pump prices are invented until you type your own." if priced else
                 ".")
         sheet.verdict("open", f"{counted(unpriced, 'line')} of {len(rows):,} {'has' if unpriced == 1 else 'have'} no "
-                      f"price yet{rest}", figure)
+                      f"price yet{rest}", figure, "Needs prices.")
+        return
+    if not rows:
+        sheet.verdict("fits", "You own all that is on the list.", "nothing to buy", "Nothing to buy.")
         return
     sheet.verdict("fits", f"{counted(len(rows), 'line')} to buy{what} come{'s' if len(rows) == 1 else ''} to {cost}, "
-                  "tools, bath and seed plugs not counted.", figure if rows else "nothing to buy")
+                  "tools, bath and seed plugs not counted.", figure)

@@ -72,7 +72,8 @@ def _stop(sheet: Sheet, figure: str) -> None:
                       "valve.", figure, "Roots hang dry at a stop.")
     if sheet.text("reservoir.shape") == "known volume" and sheet.optional("reservoir.brim_volume") is None:
         sheet.verdict("open", f"When the pump stops, {returns} runs back, and nobody can say whether the reservoir "
-                      "overflows. Fill it to the brim once, and type what it holds.", figure)
+                      "overflows. Fill it to the brim once, and type what it holds.", figure,
+                      "Room in the reservoir?")
         return
     room = sheet.result("water.reservoir_headroom")
     has_room = sheet.shown("water.reservoir_headroom")
