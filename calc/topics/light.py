@@ -144,9 +144,6 @@ def is_told(sheet: Sheet) -> bool:
 def sun(sheet: Sheet) -> None:
     """What the sun brings to the plants in a day; open where it is not known and no lamp is planned."""
     if not is_told(sheet):
-        aim = sheet.shown("light.dli_target")
-        sheet.verdict("open", f"Your plants want {aim}, and no lamp is planned. Say what sunlight reaches them, or "
-                      "plan a lamp.", figure=f"{aim} wanted")
         return
     if sheet.text(SUN) == NOT_KNOWN:
         sheet.put("light.dli_sun", 0.0, note="Not known yet, so the lamps are planned to do without it.")

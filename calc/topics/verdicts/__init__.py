@@ -43,6 +43,11 @@ def span(low: str, high: str) -> str:
     return f"{number if number and high.endswith(' ' + unit) else low} to {high}"
 
 
+def percent(share: float) -> str:
+    """A share as one says it: whole percents."""
+    return f"{share:,.0%}".replace("%", " %") if share >= 0.01 else "less than 1 %"
+
+
 def small(words: str) -> str:
     """A name as it stands inside a sentence; what is written in capitals stays so."""
     return words[:1].lower() + words[1:] if words[1:2].islower() else words

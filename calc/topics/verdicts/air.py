@@ -34,6 +34,8 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict(state, f"{arrives} arrives at a depth of {depth}, and {needed} is needed{into_all(sheet)}{spare}."
                       " Take a larger pump, hang the stones higher, or cool the water.", figure)
     _strained(sheet, figure, depth)
+    if target <= 0.0:
+        sheet.verdict("fits", "No air is asked for, and none is blown.", figure, "No air.")
     sheet.verdict("fits", f"{_pumps(sheet)} {arrives} to a depth of {depth}"
                   f"{_compared(sheet, delivered, target, needed)}", figure)
 
@@ -54,9 +56,7 @@ def _pumps(sheet: Sheet) -> str:
 
 
 def _compared(sheet: Sheet, delivered: float, target: float, needed: str) -> str:
-    if target <= 0.0:
-        return ", and no air is asked for."
-    times = delivered / target
+    times = delivered / target if target > 0.0 else 1.0
     over = f": that is {times:,.1f} times over" if times >= PLENTY else ""
     return f", and {needed} is needed{into_all(sheet)}{over}."
 

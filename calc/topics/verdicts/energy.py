@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from . import money
+from . import money, percent
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -23,9 +23,9 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict("fails", f"{load} for hours on end is more than the {limit} that this circuit should carry. Have "
                       "a licensed electrician add one.", figure, "Circuit overloaded.")
     elif share > NEARLY_FULL:
-        sheet.verdict("tight", f"{load} for hours on end is {sheet.shown('energy.circuit_share')} of the {limit} that "
+        sheet.verdict("tight", f"{load} for hours on end is {percent(share)} of the {limit} that "
                       "this circuit should carry: nothing else may be plugged into it.", figure)
     cost = sheet.result("energy.all_cost_per_year")
     sheet.verdict("fits", f"All of it uses {sheet.shown('energy.all_per_year')} a year, {money(sheet, cost)} at "
                   f"{sheet.result('energy.price_read', str)}. {load} at one time is "
-                  f"{sheet.shown('energy.circuit_share')} of what the circuit should carry.", figure)
+                  f"{percent(share)} of what the circuit should carry.", figure)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from ...data.salts import ELEMENTS, WORDS
 from ...declare import Row
 from ..feed.choices import FULL_SHARE, NO_TRACE_MG_L
-from . import counted, listed, small, span
+from . import counted, listed, percent, small, span
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -38,17 +38,17 @@ def judge(sheet: Sheet) -> None:
 
 
 def _elements(sheet: Sheet, figure: str) -> None:
-    reached = {row["element"]: row["reached"] for row in sheet.result_rows("feed.reached")}
+    reached = {row["element"]: row["reached"] + row["falls"] for row in sheet.result_rows("feed.reached")}
     without = [small(WORDS[one]) for one in ELEMENTS if reached.get(one, 0.0) <= NO_TRACE_MG_L]
     if without:
         sheet.verdict("fails", f"It brings no {listed(without).replace(' and ', ' and no ')}, and plants cannot live "
                       "without.", figure, f"No {without[0]}.")
     rows = [row for row in sheet.result_rows("feed.reached") if row["target"]]
-    short = sorted((row for row in rows if row["reached"] < SHORT * row["target"]), key=_share)
+    short = sorted((row for row in rows if _share(row) < SHORT), key=_share)
     if not short:
         return
     worst, names = short[0], [small(WORDS[row["element"]]) for row in short]
-    has, wanted = (sheet.shown_as("acidity.nutrient_p", worst[key]) for key in ("reached", "target"))
+    has, wanted = (sheet.shown_as("acidity.nutrient_p", one) for one in (reached[worst["element"]], worst["target"]))
     others = listed([names[1].capitalize(), *names[2:3]]) if len(names) > 1 else ""
     more = f" {others} fall{'' if len(names) > 2 else 's'} short too." if others else ""
     sheet.verdict("fails" if _share(worst) < STARVED else "tight",
@@ -57,7 +57,8 @@ def _elements(sheet: Sheet, figure: str) -> None:
 
 
 def _share(row: Row) -> float:
-    return float(row["reached"] / row["target"])
+    """What was put in beside what is wanted; what falls out of it again is told by itself."""
+    return float((row["reached"] + row["falls"]) / row["target"])
 
 
 def _clear(sheet: Sheet, figure: str) -> None:
@@ -73,7 +74,7 @@ def _clear(sheet: Sheet, figure: str) -> None:
     full = {bottle: share for bottle, share in filled.items() if share > FULL_SHARE}
     if full:
         bottle = max(full, key=lambda one: full[one])
-        sheet.verdict("tight", f"Bottle {bottle} takes {full[bottle]:,.0%} of what water dissolves at "
+        sheet.verdict("tight", f"Bottle {bottle} takes {percent(full[bottle])} of what water dissolves at "
                       f"{sheet.show(20.0, 'temperature', 'F', 'C')}, so salt may fall out. Make it weaker.", figure,
                       "Bottles too strong.")
 

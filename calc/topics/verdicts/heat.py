@@ -29,7 +29,7 @@ def judge(sheet: Sheet) -> None:
                       figure, "Too cold.")
     used = sheet.result_if_any("oxygen.hottest_used")
     if used is not None and high > used + 0.05:
-        sheet.verdict("tight", f"You typed {sheet.shown('oxygen.hottest_used')} for the hottest hour, and this day "
-                      f"brings the water to {sheet.shown('heat.high')}. Empty that answer, and the oxygen follows the "
-                      "day.", figure, "Warmer than you typed.")
+        sheet.verdict("tight", f"Oxygen is worked out for {sheet.shown('oxygen.hottest_used')} in the hottest hour, "
+                      f"and this day brings the water to {sheet.shown('heat.high')}. Leave that hour's temperature "
+                      "empty, and the oxygen follows the day.", figure, "Warmer than you typed.")
     sheet.verdict("fits", f"On the day you plan for, the water stays at {figure}, and {wanted} is wanted.", figure)

@@ -16,14 +16,15 @@ LONG_DAY_H, HOUR_S = 18.0, 3600.0
 
 
 def judge(sheet: Sheet) -> None:
-    """Daily light beside the aim; without lamp and sun it is an open question."""
+    """Daily light beside the aim; an open question while neither lamp nor sun is told of."""
     lamps = sheet.text("light.by") != "none"
-    total, wanted = sheet.result("light.dli"), sheet.result("light.dli_target")
-    if not lamps and sheet.result("light.dli_sun") <= 0.0:
-        sheet.verdict("open", f"No lamp and no sun are put in, and the crop wants {sheet.shown('light.dli_target')}. "
-                      "Say what light the plants get.", "no light yet", "Which light?")
+    aim = sheet.shown("light.dli_target")
+    if not lamps and sheet.text("light.sun") == "unknown":
+        sheet.verdict("open", f"Your plants want {aim}, and no lamp is planned. Say what sunlight reaches them, or "
+                      "plan a lamp.", f"{aim} wanted")
         return
-    gets, aim = sheet.shown("light.dli"), sheet.shown("light.dli_target")
+    total, wanted = sheet.result("light.dli"), sheet.result("light.dli_target")
+    gets = sheet.shown("light.dli")
     figure = _figure(sheet, lamps)
     if total < ENOUGH * wanted:
         state = "fails" if total < HALF * wanted else "tight"

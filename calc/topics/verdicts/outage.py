@@ -16,13 +16,13 @@ def judge(sheet: Sheet) -> None:
     """Hours until the oxygen is low with everything stopped, beside the hours to bridge."""
     wished, hours = sheet["outage.hours"], _hours(sheet["outage.hours"])
     level = sheet.shown_as("outage.end", ALARM_MG_L)
-    kept = sheet.result("outage.bath_kept")
+    if sheet.result("outage.bath_kept") <= 0.0:
+        sheet.verdict("fails", "When the pump stops nothing stays in the bath, and the roots hang dry. Fill over the "
+                      "rim, or fit a check valve.", "no water left", "A cut dries the roots.")
+        return
     sheet.result("outage.in_words", str)
     likely, low = (sheet.result_if_any(f"outage.hours_to_alarm{which}") for which in ("", "_low"))
     figure = _figure(likely)
-    if kept <= 0.0:
-        sheet.verdict("fails", "When the pump stops nothing stays in the bath, and the roots hang dry. Fill over the "
-                      "rim, or fit a check valve.", figure, "A cut dries the roots.")
     if sheet.result("outage.start") < ALARM_MG_L:
         sheet.verdict("fails", f"In the hottest hour the bath is likely below {level} before anything stops: there is "
                       "no time in hand.", figure)

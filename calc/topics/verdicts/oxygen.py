@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from ...data import roots as data
 from .. import scheme
-from . import counted
+from . import counted, percent
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -38,7 +38,7 @@ def judge(sheet: Sheet) -> None:
                       "water.", figure)
     elif short is not None and short < 1.0 - 1e-9:
         sheet.verdict("tight", f"The bath likely holds {figure}, but in the hottest hour, at {at}, the pumps blow "
-                      f"{short:.0%} of the air that keeps {least} with its margin.", figure,
+                      f"{percent(short)} of the air that keeps {least} with its margin.", figure,
                       "The hottest hour is tight.")
     doubt = (f" One bath in twenty has less than {sheet.shown('oxygen.bath_low')}: a meter settles it."
              if low < aim else "")
