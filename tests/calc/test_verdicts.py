@@ -183,9 +183,14 @@ PLANS = [
     ("circulation", "fits", {"circulation.turnover": "0"}, "no water is pumped"),
     ("circulation", "fits", {"bath.count": "2", "circulation.drains": "2"}, "2 overflows of"),
     ("circulation", "tight", {"circulation.hose_bore": "3/8 in", "circulation.turnover": "2"}, "up to 4.92 ft/s"),
-    ("circulation", "tight", {"circulation.lift": "11 ft"}, "one inch more lift"),
+    ("circulation", "tight", {"circulation.lift": "8 ft"}, "at 8.53 ft it moves nothing"),
+    ("circulation", "tight", {"circulation.pump": "Example W2", "circulation.lift": "4.45 ft",
+                              "circulation.turnover": "0.1"}, "Just one inch more lift takes the pump from"),
     ("circulation", "tight", {"circulation.throttled": "45 gph"}, "lets 132 gph into the bath"),
     ("circulation", "tight", {"bath.count": "20"}, "997 gph is wanted for all baths"),  # 20 times 49.87
+    ("circulation", "tight", {"bath.count": "4", "circulation.drains": "2", "circulation.header_bore": "1/2 in",
+                              "circulation.hose_bore": "1 in"}, "the nearest bath gets"),
+    ("circulation", "tight", {"circulation.turnover": "15", "circulation.rise": "1 in"}, "Each overflow must take"),
     ("circulation", "fails", {"circulation.throttled": "20 gph"}, "20 gph goes round, and 49.9 gph is wanted"),
     ("circulation", "fails", {"circulation.turnover": "20"}, "none on the list does"),
     ("circulation", "fails", {"circulation.rise": "3 in"}, "2 1/2 in above its running"),  # 3 less the 1/2 in film
@@ -201,6 +206,10 @@ PLANS = [
      "of foam is left between two holes"),
     ("board", "tight", {"bath.shape": "tapered box", "bath.base_length": "40 in", "bath.film": "1 in"},
      "hangs on the walls"),
+    ("board", "tight", {"circulation.overflow_place": "inside", "board.notches": "none", "bath.film": "1/4 in"},
+     "it rests on the pipe"),
+    ("board", "tight", {"bath.width": "7 in", "bath.length": "40 in", "board.plant_mass": "2 lb"},
+     "turns over with tall plants"),
     ("board", "fails", {"board.thickness": "1/2 in", "board.spacing": "5 in"}, "too heavy for 1/2 in of foam"),
     ("board", "open", FAULT, "Bath length is a volume"),
 
@@ -240,6 +249,7 @@ PLANS = [
     ("air", "fits", OWN_AIR | {"air.own_rate": "0 L/min/gal"}, "No air is asked for"),
     ("air", "tight", SMALLEST | {"air.pumps.1.shutoff": "3.8 kPa", "air.pumps.1.free_flow": "60 L/min"},
      "within 15 %"),
+    ("air", "tight", {"oxygen.target": "8.5 mg/L"}, "of all that this water can hold"),
     ("air", "fails", SMALLEST | {"bath.count": "200", "air.pumps.1.free_flow": "1 L/min"},
      "is needed for all 200 baths"),
     ("air", "fails", {"oxygen.hottest": "95 F", "oxygen.target": "7", "place.altitude": "9000 ft"},
@@ -271,6 +281,7 @@ PLANS = [
 
     ("use", "fits", {}, "top up every 26 days"),  # 11.2 gal over 0.416 a day
     ("use", "tight", {"use.holiday": "40 d"}, "that is 26 days, and you plan to be away 40 days"),
+    ("use", "tight", {"use.chloride": "80 mg/L"}, "Your water brings 80 mg/L of chloride"),
     ("use", "fails", {"bath.count": "40"}, "it is low within a day"),
     ("use", "fails", {"use.sodium": "80 mg/L", "use.sodium_limit": "70 mg/L"}, "as much sodium as the limit of 70"),
     ("use", "open", {"oxygen.plants": "0"}, "Say how many plants"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from .. import scheme
 from ..board.afloat import LOW_FREEBOARD_M, THIN_WEB_M
 from . import counted, in_each, several
 
@@ -26,6 +27,7 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict("tight", f"Only {sheet.shown('board.web')} of foam is left between two holes, and a full board "
                       "may crack when it is lifted. Take a wider spacing or a smaller pot.", figure, "Thin foam.")
     _handled(sheet, figure)
+    _over_pipe(sheet, figure)
     _narrowing(sheet, figure)
     sheet.verdict("fits", f"{counted(sites, 'site')}{in_each(sheet)}, {sheet.shown('board.spacing_used')} apart. At "
                   f"harvest the raft floats {sheet.shown('board.draught')} deep, with "
@@ -60,6 +62,17 @@ def _handled(sheet: Sheet, figure: str) -> None:
                       f"{sheet.shown('board.mass')} at harvest, and you said that one person handles "
                       f"{sheet.shown('board.max_length')} and {sheet.shown('board.max_mass')}. Lift it with two, or "
                       "make more boards.", figure, "Heavy boards.")
+
+
+def _over_pipe(sheet: Sheet, figure: str) -> None:
+    """A board over a standpipe that has no notch for it hangs deeper than the water stands over the pipe."""
+    if not scheme.pumps_water(sheet) or sheet.text("circulation.overflow_place") != "inside" \
+            or sheet.text("board.notches") != "none":
+        return
+    if sheet.result("board.draught") > sheet["bath.film"]:
+        sheet.verdict("tight", f"The board floats {sheet.shown('board.draught')} deep, and the standpipe's rim is "
+                      f"{sheet.shown('bath.film')} under the water: it rests on the pipe. Cut a notch for it.", figure,
+                      "The raft rests on the pipe.")
 
 
 def _narrowing(sheet: Sheet, figure: str) -> None:

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from ...data.fittings import HOSE_SPEED_M_S
 from .. import scheme
-from . import in_each, several
+from ..overflows import ABSURD_BORE_M
+from . import in_each, percent, several
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
 FAR_TOO_LITTLE = 0.5
 # One inch (25 mm) more of lift that takes away more than this share of the flow.
 MUCH_LESS = 0.75
+# More than this from the nearest bath to the farthest is hard to set by valves; engineering judgement.
+UNEVEN = 0.25
 HAIR, HOUR_S = 1e-9, 3600.0
 
 
@@ -28,6 +31,7 @@ def judge(sheet: Sheet) -> None:
     _flow(sheet, figure)
     _hose(sheet, figure)
     _limit(sheet, figure)
+    _spread(sheet, figure)
     text = (f"A pump that gives {sheet.shown('circulation.flow')} at {sheet.shown('circulation.head')} turns "
             f"{'each' if several(sheet) else 'the'} bath over {_times(sheet)} an hour, "
             f"and {_overflows(sheet)} take{'s' if sheet.whole('circulation.drains') == 1 else ''} it back.")
@@ -66,6 +70,10 @@ def _way_back(sheet: Sheet, figure: str) -> None:
         sheet.verdict("fails", f"Each overflow must take {asked}, and none on the list does at that rise. Fit more "
                       "overflows, or pump less.", figure, "The water cannot get back.")
         return
+    if sheet.result("circulation.overflow_bore") > ABSURD_BORE_M:
+        sheet.verdict("tight", f"Each overflow must take {asked}, which asks for "
+                      f"{sheet.result('circulation.overflow_pipe', str)}. Several smaller ones, or a smaller pump, "
+                      "take less of the raft.", figure, "A large overflow.")
     if sheet.result("circulation.drain_capacity") < need:
         sheet.verdict("fails", f"Each drain pipe takes {sheet.shown('circulation.drain_capacity')} running full, and "
                       f"must take {asked}. Give it more fall, wider pipe, or a second overflow.", figure,
@@ -126,7 +134,19 @@ def _limit(sheet: Sheet, figure: str) -> None:
     row = next(one for one in sheet.result_rows("circulation.pump_flows") if one["name"] == name)
     inch = "25 mm" if sheet.system == "metric" else "one inch"
     higher = sheet.shown("circulation.flow_higher")
-    if row["strained"] or row["higher"] < MUCH_LESS * row["flow"]:
-        sheet.verdict("tight", f"The pump works near the height where it moves nothing: {inch} more lift takes it from "
-                      f"{sheet.shown('circulation.flow_open')} to {higher}. Take one that pushes higher, or lower the "
-                      "bath.", figure, "Near its top lift.")
+    if row["higher"] < MUCH_LESS * row["flow"]:
+        sheet.verdict("tight", f"Just {inch} more lift takes the pump from {sheet.shown('circulation.flow_open')} to "
+                      f"{higher}. Take one that pushes higher, or lower the bath.", figure, "Near its top lift.")
+    elif row["strained"]:
+        limit = sheet.shown_as("circulation.head", row["shutoff_head"])
+        sheet.verdict("tight", f"The pump works against {sheet.shown('circulation.head')}, and at {limit} it moves "
+                      "nothing: a little slime in the hose stops it. Take one that pushes higher, or lower the bath.",
+                      figure, "Near its top lift.")
+
+
+def _spread(sheet: Sheet, figure: str) -> None:
+    """Several baths on one header, the nearest of which takes far more than its part."""
+    spread = sheet.result_if_any("circulation.branch_spread")
+    if spread is not None and spread > UNEVEN:
+        sheet.verdict("tight", f"With all valves open the nearest bath gets {percent(spread)} more than the farthest. "
+                      "Take a wider header, or close the near valves bit by bit.", figure, "The baths share unevenly.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ...data import use as data
 from .. import scheme
 from . import counted, several
 
@@ -11,6 +12,8 @@ if TYPE_CHECKING:
     from ...sheet import Sheet
 
 DAY_S = 86400.0
+USUAL_MG_L = {"sodium": data.SOURCE_SODIUM_MG_L, "chloride": data.SOURCE_CHLORIDE_MG_L}
+SYMBOL = {"sodium": "na", "chloride": "cl"}
 
 
 def judge(sheet: Sheet) -> None:
@@ -36,8 +39,20 @@ def judge(sheet: Sheet) -> None:
             sheet.verdict("fails", f"Your water brings as much {salt} as the limit of "
                           f"{sheet.shown(f'use.{salt}_limit')} before anything grows. Use rain water, or mix it in.",
                           every, f"Too much {salt}.")
+            continue
+        brought, usual = _brought(sheet, salt), USUAL_MG_L[salt]
+        if brought > usual:
+            said, below = (sheet.shown_as(f"use.{salt}_limit", one) for one in (brought, usual))
+            sheet.verdict("tight", f"Your water brings {said} of {salt}, and below {below} is asked for: it gathers as "
+                          "you top up. Mix in rain water.", every, f"Much {salt}.")
     sheet.verdict("fits", f"{lasts}: {every}. Replace all the water after "
                   f"{_days(sheet.result('use.replace_after') / DAY_S)}.", every)
+
+
+def _brought(sheet: Sheet, salt: str) -> float:
+    """Sodium or chloride of the source water in mg/L: as put in here, or as under Feed."""
+    typed = sheet.optional(f"use.{salt}")
+    return sheet[f"feed.water_{SYMBOL[salt]}"] if typed is None else typed
 
 
 def _days(days: float) -> str:
