@@ -73,6 +73,19 @@ def test_what_is_at_fault_is_named_wherever_it_leaves_a_topic_open(topic):
         assert given.state == "open" and given.text.startswith("Bath length is a volume")
 
 
+def test_what_waits_for_a_matter_that_does_not_work_says_which():
+    design = solve(Plan({"oxygen.hottest": "95 F", "oxygen.target": "7", "place.altitude": "9000 ft"}))
+    assert design.verdict("air").state == "fails"
+    for topic in ("oxygen", "energy", "outage"):
+        one = design.verdict(topic)
+        assert (one.state, one.text) == ("open", design.verdict("air").text)
+
+
+def test_plans_without_a_fault_wait_for_nothing():
+    for scheme in ("circulating", "aerated", "still"):
+        assert not solve(Plan({"water.scheme": scheme, "light.by": "lamp"})).waiting
+
+
 # --- saying one ------------------------------------------------------------------------------------------------------
 
 def said(*verdicts, before=None):
@@ -242,7 +255,7 @@ PLANS = [
     ("feed", "tight", SALTS | {"acidity.acid": "nitric"}, "white haze"),
     ("feed", "tight", {"feed.ammonium_ceiling": "1 %"}, "you allow 1 %"),
     ("feed", "tight", {"feed.bottles.1.dose": "2 mL/L"}, "white haze"),
-    ("feed", "fails", {"feed.bottles.1.fe": "0"}, "It brings no iron"),
+    ("feed", "fails", {"feed.bottles.1.fe": "0"}, "without iron, and it brings none of it"),
     ("feed", "open", FAULT, "Bath length is a volume"),
 
     ("air", "fits", {}, "1 air pump brings 3.13 L/min to a depth of 9 in"),  # 10 in, less the stone's inch
@@ -292,6 +305,7 @@ PLANS = [
     ("energy", "open", {"energy.tariff": "17"}, "do you mean 17 cents?"),
 
     ("outage", "fits", {"outage.hours": "30 min"}, "You want to bridge 30 min"),
+    ("outage", "tight", {"water.scheme": "aerated"}, "one bath in twenty is down to 4 mg/L in"),
     ("outage", "tight", {}, "one bath in twenty is down to 4 mg/L in"),
     ("outage", "tight", {"outage.hours": "12 h", "outage.pump_watts": "5 W"}, "Your backup bridges it"),
     ("outage", "fails", {"outage.hours": "12 h"}, "you want to bridge 12 h. Have a backup"),

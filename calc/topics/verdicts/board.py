@@ -60,8 +60,9 @@ def _handled(sheet: Sheet, figure: str) -> None:
     if mass > sheet["board.max_mass"] * (1 + 1e-6) or long > sheet["board.max_length"] + 1e-9:
         sheet.verdict("tight", f"A full board is {sheet.shown_as('board.length', long)} long and "
                       f"{sheet.shown('board.mass')} at harvest, and you said that one person handles "
-                      f"{sheet.shown('board.max_length')} and {sheet.shown('board.max_mass')}. Lift it with two, or "
-                      "make more boards.", figure, "Heavy boards.")
+                      f"{sheet.shown_as('board.length', sheet['board.max_length'])} and "
+                      f"{sheet.shown('board.max_mass')}. Lift it with two, or make more boards.", figure,
+                      "Heavy boards.")
 
 
 def _over_pipe(sheet: Sheet, figure: str) -> None:

@@ -41,8 +41,9 @@ def _elements(sheet: Sheet, figure: str) -> None:
     reached = {row["element"]: row["reached"] + row["falls"] for row in sheet.result_rows("feed.reached")}
     without = [small(WORDS[one]) for one in ELEMENTS if reached.get(one, 0.0) <= NO_TRACE_MG_L]
     if without:
-        sheet.verdict("fails", f"It brings no {listed(without).replace(' and ', ' and no ')}, and plants cannot live "
-                      "without.", figure, f"No {without[0]}.")
+        named = listed(without if len(without) < 4 else [*without[:2], f"{len(without) - 2} more elements"])
+        sheet.verdict("fails", f"Plants cannot live without {named}, and it brings none of "
+                      f"{'it' if len(without) == 1 else 'them'}.", figure, f"No {without[0]}.")
     rows = [row for row in sheet.result_rows("feed.reached") if row["target"]]
     short = sorted((row for row in rows if _share(row) < SHORT), key=_share)
     if not short:

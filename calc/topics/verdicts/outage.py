@@ -16,7 +16,8 @@ def judge(sheet: Sheet) -> None:
     """Hours until the oxygen is low with everything stopped, beside the hours to bridge."""
     wished, hours = sheet["outage.hours"], _hours(sheet["outage.hours"])
     level = sheet.shown_as("outage.end", ALARM_MG_L)
-    if sheet.result("outage.bath_kept") <= 0.0:
+    kept = sheet.result_if_any("outage.bath_kept")
+    if kept is not None and kept <= 0.0:
         sheet.verdict("fails", "When the pump stops nothing stays in the bath, and the roots hang dry. Fill over the "
                       "rim, or fit a check valve.", "no water left", "A cut dries the roots.")
         return

@@ -18,7 +18,7 @@ def judge(sheet: Sheet) -> None:
     priced, copies = len(rows) - unpriced, sheet.whole("parts.copies")
     cost = money(sheet, sheet.result("parts.cost"))
     figure = f"{priced:,} of {len(rows):,} priced"
-    what = f" for all {copies:,} copies" if copies > 1 else ""
+    what = f" for {copies:,} copies" if copies > 1 else ""
     if unpriced:
         rest = (f"; the others come to {cost}{what}. Pump prices are invented until you type your own." if priced else
                 ".")
