@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from ..data import acids as data
 from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import acidity as physics
+from .verdicts.acidity import MUCH_CHLORIDE, MUCH_PHOSPHORUS, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -16,7 +17,8 @@ if TYPE_CHECKING:
 NAME = "acidity"
 TITLE = "pH"
 QUESTION = "How much acid brings fresh water to the pH that roots want, and will it stay there?"
-VERDICT = Verdict("pH", {"open": "pH needs an answer."})
+VERDICT = Verdict("pH", {"fits": "The pH can be set.", "tight": "The pH has a catch.",
+                         "open": "The pH needs an answer."})
 
 PERCENT, MOLAR = "percent", "molar"
 ACIDS = tuple(Choice(key, acid.words) for key, acid in data.ACIDS.items())
@@ -96,8 +98,6 @@ RESULTS = (
 )
 NUTRIENTS = {"N": "n", "P": "p", "S": "s", "Cl": "cl", "K": "k"}
 ATMOSPHERE_FIZZY, ATMOSPHERE_IMPOSSIBLE = 0.1, 1.0
-# Phosphorus and chloride in mg/L from which a reader should know of them.
-MUCH_PHOSPHORUS, MUCH_CHLORIDE = 50.0, 70.0
 DOSE_SHARES = ((0.5, "half"), (0.75, "half of the rest"), (1.0, "the last quarter"))
 CHART_STEP, CHART_LOW, CHART_HIGH = 0.1, 4.0, 9.0
 
@@ -451,4 +451,4 @@ def cautions(sheet: Sheet) -> None:
                       brief="Goggles, always; potassium carbonate does the same more gently.")
 
 
-STEPS = (tap_water, dose, nutrients, afterwards, chart, suits_crops, cautions)
+STEPS = (tap_water, dose, nutrients, afterwards, chart, suits_crops, cautions, judge)

@@ -27,6 +27,7 @@ from . import saturated, scheme
 from .blowing import grid, pressure, pumps, stones
 from .breathing import bath_of, guesses_of, hottest
 from .warmth import HOTTEST_C, high_of_day, put_hottest
+from .verdicts.air import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -34,7 +35,8 @@ if TYPE_CHECKING:
 NAME = "air"
 TITLE = "Air"
 QUESTION = "How much air does the water need, and which pumps bring it down there?"
-VERDICT = Verdict("Air", {"open": "Air needs an answer."})
+VERDICT = Verdict("Air", {"fits": "Enough air.", "tight": "Air is tight.", "fails": "Too little air.",
+                          "open": "Air needs an answer."})
 
 GALLON_M3 = 3.785411784e-3
 LITRE_M3 = 1e-3
@@ -487,4 +489,4 @@ def owned(sheet: Sheet) -> None:
                   source=PRACTICE_SOURCE)
 
 
-STEPS = (practice, pressure, pumps, settle, balance, aim, choose, readings, stones, grid, owned)
+STEPS = (practice, pressure, pumps, settle, balance, aim, choose, readings, stones, grid, owned, judge)

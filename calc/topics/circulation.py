@@ -15,6 +15,7 @@ from .lifting import SCREWED, SMOOTH, operate, pump_curve, system_head, system_o
 from .manifold import even, return_main
 from .overflows import choices, drain, way_back
 from .owned import in_play
+from .verdicts.circulation import MUCH_LESS, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -22,13 +23,14 @@ if TYPE_CHECKING:
 NAME = "circulation"
 TITLE = "Circulation"
 QUESTION = "Which pump and hose move the water, and how does it run back?"
-VERDICT = Verdict("Flow", {"open": "Flow needs an answer."})
+VERDICT = Verdict("Flow", {"fits": "The water goes round.", "tight": "Flow is tight.",
+                           "fails": "The water does not go round.", "open": "Flow needs an answer."})
 
 INSIDE, WALL = "inside", "wall"
 FAR_TOO_MUCH = 3.0
 # A pump that works nearer to its shut-off than this gives next to nothing at a little more lift.
 STRAINED = 0.85
-ONE_INCH_M, MUCH_LESS = 0.025, 0.75
+ONE_INCH_M = 0.025
 
 WHEN = scheme.WITH_RESERVOIR
 FIELDS = only_when(WHEN, (
@@ -366,4 +368,4 @@ def curves(sheet: Sheet) -> None:
               note="They meet at the flow and head the pump runs at with the valve fully open.")
 
 
-STEPS = (target, pumps, pump, curves, hose, even, choices, way_back, drain, return_main)
+STEPS = (target, pumps, pump, curves, hose, even, choices, way_back, drain, return_main, judge)

@@ -9,6 +9,7 @@ from ..declare import Choice, Field, Result, Verdict
 from ..errors import Told, Unanswered
 from ..relations import electricity
 from . import heat, scheme
+from .verdicts.energy import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -16,7 +17,8 @@ if TYPE_CHECKING:
 NAME = "energy"
 TITLE = "Running cost"
 QUESTION = "What does it draw, what does it cost, and can the circuit carry it?"
-VERDICT = Verdict("Electricity", {"open": "Electricity needs an answer."})
+VERDICT = Verdict("Electricity", {"fits": "One circuit carries it.", "tight": "The circuit is nearly full.",
+                                  "fails": "Circuit overloaded.", "open": "The cost needs an answer."})
 
 FIELDS = (
     Field("energy.tariff", "tariff", "Price of electricity per kWh", ("0.17", "0.17"), 0.0, 1e5,
@@ -226,4 +228,5 @@ def electricity_cautions(sheet: Sheet) -> None:
                   brief="GFCI (RCD) outlet above the water, drip loops; unplug before you reach in.", standing=True)
 
 
-STEPS = (money, tariff, power, use, lamps, warmth, together, air_readings, timed, circuit, electricity_cautions)
+STEPS = (money, tariff, power, use, lamps, warmth, together, air_readings, timed, circuit, electricity_cautions,
+         judge)

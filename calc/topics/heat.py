@@ -32,6 +32,8 @@ from ..relations.electricity import energy_used
 from . import scheme
 from .breathing import AS_CROPS
 from .warmth import day_of, place_of
+from .verdicts import span
+from .verdicts.heat import SLIGHT_K, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -39,9 +41,9 @@ if TYPE_CHECKING:
 NAME = "heat"
 TITLE = "Temperature"
 QUESTION = "How warm and how cold does the water get in a day, and what changes that?"
-VERDICT = Verdict("Warmth", {"open": "Warmth needs an answer."})
+VERDICT = Verdict("Warmth", {"fits": "Neither too warm nor too cold.", "tight": "Warmth is tight.",
+                             "fails": "Too warm or too cold.", "open": "Warmth needs an answer."})
 
-SLIGHT_K = 1.0
 # More frozen bottles a day than anybody carries.
 MOST_BOTTLES = 24
 BALANCE_NOTE = ("The day repeated until it ends as it began; hour by hour, each body of water mixed.")
@@ -169,6 +171,9 @@ def day(sheet: Sheet) -> None:
                       "burst or jam, and no temperature is worked out. Heat it, bring it indoors, or drain it.",
                       lead="Frost bursts hoses",
                       brief="The water would freeze and hoses burst: heat it, bring it in, or drain it.")
+        sheet.verdict("fails", f"On a day from {span(sheet.shown('place.day_low'), sheet.shown('place.day_high'))} the "
+                      "water would freeze, and hoses and pump would burst. Heat it, bring it in, or drain it.", "frost",
+                      "It freezes.")
     day_of(place)
     for name, values in (("", found.bath), *(() if alone else (("reservoir_", found.reservoir),))):
         for word, sign in (("high", 1.0), ("low", -1.0)):
@@ -336,4 +341,4 @@ def compare(sheet: Sheet) -> None:
                    f"{'raises the low' if cold else 'lowers the high'} most comes first.")
 
 
-STEPS = (band, surroundings, day, hold, compare)
+STEPS = (band, surroundings, day, hold, compare, judge)

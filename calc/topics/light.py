@@ -9,6 +9,7 @@ from ..declare import Choice, Field, Result, Verdict
 from ..errors import Unanswered
 from ..relations import electricity
 from ..relations import light as physics
+from .verdicts.light import LONG_DAY_H, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -16,10 +17,10 @@ if TYPE_CHECKING:
 NAME = "light"
 TITLE = "Light"
 QUESTION = "How much light do the plants get in a day, and how many lamps does that take?"
-VERDICT = Verdict("Light", {"open": "Light needs an answer."})
+VERDICT = Verdict("Light", {"fits": "Enough light.", "tight": "Light is short.", "fails": "Too dark.",
+                            "open": "Light needs an answer."})
 
 HOUR = 3600.0
-LONG_DAY_H = 18.0
 MOST_LAMPS = 100000
 LAMP, METER, LUX, NO_LAMPS = "lamp", "ppfd", "lux", "none"
 BY, SUN = "light.by", "light.sun"
@@ -143,9 +144,6 @@ def is_told(sheet: Sheet) -> bool:
 def sun(sheet: Sheet) -> None:
     """What the sun brings to the plants in a day; open where it is not known and no lamp is planned."""
     if not is_told(sheet):
-        aim = sheet.shown("light.dli_target")
-        sheet.verdict("open", f"Your plants want {aim}, and no lamp is planned. Say what sunlight reaches them, or "
-                      "plan a lamp.", figure=f"{aim} wanted")
         return
     if sheet.text(SUN) == NOT_KNOWN:
         sheet.put("light.dli_sun", 0.0, note="Not known yet, so the lamps are planned to do without it.")
@@ -315,4 +313,4 @@ def tables(sheet: Sheet) -> None:
               note="Photons for each joule at the socket.")
 
 
-STEPS = (target, area, sun, lamps, day, draw, lamp_cautions, tables)
+STEPS = (target, area, sun, lamps, day, draw, lamp_cautions, tables, judge)

@@ -51,6 +51,7 @@ from ..relations.electricity import energy_used
 from . import scheme
 from .breathing import bath_of, guesses_of, hottest
 from .water import volume_to
+from .verdicts.outage import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -58,7 +59,8 @@ if TYPE_CHECKING:
 NAME = "outage"
 TITLE = "When the power fails"
 QUESTION = "How long is there when the pumps stop, and what bridges the gap?"
-VERDICT = Verdict("Power cut", {"open": "Power cut needs an answer."})
+VERDICT = Verdict("Power cut", {"fits": "The oxygen lasts.", "tight": "It may run short.",
+                                "fails": "The oxygen runs out.", "open": "The power cut needs an answer."})
 
 WORDS = {PUMP: "The water pump stops", AIR: "The air stops", BOTH: "Both stop"}
 DC, INVERTER = "dc", "inverter"
@@ -483,4 +485,4 @@ def cautions(sheet: Sheet) -> None:
                   brief="Carbon monoxide kills: only outdoors, never into a wall socket.", standing=planned)
 
 
-STEPS = (drain_back, drift, fall, aid, backup, cautions)
+STEPS = (drain_back, drift, fall, aid, backup, cautions, judge)

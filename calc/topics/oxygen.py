@@ -35,6 +35,7 @@ from .breathing import (
     root_stage_of,
 )
 from .warmth import high_of_day, put_hottest
+from .verdicts.oxygen import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -42,7 +43,8 @@ if TYPE_CHECKING:
 NAME = "oxygen"
 TITLE = "Oxygen"
 QUESTION = "How much oxygen do the roots need, and how much gets into the water?"
-VERDICT = Verdict("Oxygen", {"open": "Oxygen needs an answer."})
+VERDICT = Verdict("Oxygen", {"fits": "The roots breathe.", "tight": "Oxygen is tight.", "fails": "Too little oxygen.",
+                             "open": "Oxygen needs an answer."})
 
 HOT_ROOTS_C = 30.0
 SPREAD_NOTE = ("The ends of each stated band are taken as its 5th and 95th percentile, and the swings they make are "
@@ -334,4 +336,4 @@ def what_matters(sheet: Sheet) -> None:
                                                 "pumped flow 20 % either way: engineering judgement, no source.")
 
 
-STEPS = (warmest, saturation, levels, plants, demand, supply, surface_alone, compare, what_matters)
+STEPS = (warmest, saturation, levels, plants, demand, supply, surface_alone, compare, what_matters, judge)

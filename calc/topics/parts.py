@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ..declare import Field, Result, Row, Table, Verdict
 from . import scheme
+from .verdicts.parts import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 NAME = "parts"
 TITLE = "Shopping and cutting"
 QUESTION = "What do I buy, and what do I cut?"
-VERDICT = Verdict("Shopping", {"open": "Needs prices."})
+VERDICT = Verdict("Shopping", {"fits": "All priced.", "open": "The list needs an answer."})
 
 BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD = (
     "Foam sheet", "Net pot", "Air stone", "Air hose", "Check valve for air", "Air manifold")
@@ -287,4 +288,4 @@ def cuts(sheet: Sheet) -> None:
     sheet.put("parts.cuts", rows, note="From the board and its holes, for all copies.")
 
 
-STEPS = (shopping, copies, cuts)
+STEPS = (shopping, copies, cuts, judge)

@@ -14,6 +14,7 @@ from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import schedule as counting
 from ..relations.base import MEMORY, PRACTICE
 from . import crops as growing
+from .verdicts.schedule import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -21,7 +22,8 @@ if TYPE_CHECKING:
 NAME = "schedule"
 TITLE = "Calendar"
 QUESTION = "When do I sow, move and cut, so that every week has its harvest?"
-VERDICT = Verdict("Harvests", {"open": "Harvests need an answer."})
+VERDICT = Verdict("Harvests", {"fits": "The sites are enough.", "tight": "Many sites stay empty.",
+                               "fails": "Too few sites.", "open": "The calendar needs an answer."})
 
 HAIR = 1e-9
 SITES, HEADS, ONE, TWO = "sites", "heads", "one", "two"
@@ -507,4 +509,4 @@ def _remarks(sheet: Sheet, parts: list[Part]) -> None:
                             "cool place.")
 
 
-STEPS = (available, sizes, calendar)
+STEPS = (available, sizes, calendar, judge)

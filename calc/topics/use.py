@@ -18,6 +18,7 @@ from . import scheme
 from .drifting import ph_drift
 from .light import is_told
 from .water import volume_to
+from .verdicts.use import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -25,7 +26,8 @@ if TYPE_CHECKING:
 NAME = "use"
 TITLE = "Water used and topped up"
 QUESTION = "How much do the plants drink, when do I top up, and when do I start afresh?"
-VERDICT = Verdict("Top-up", {"open": "Top-up needs an answer."})
+VERDICT = Verdict("Top-up", {"fits": "The water lasts.", "tight": "Away too long.", "fails": "Dry within a day.",
+                             "open": "The use of water needs an answer."})
 
 DAY = 86400.0
 LITRES = 1000.0
@@ -501,4 +503,4 @@ def bleed(sheet: Sheet) -> None:
 
 
 STEPS = (by_practice, by_mass, by_light, ways, per_day, ceiling, top_up, strength, drift, away, salts, bleed,
-         ph_drift)
+         ph_drift, judge)

@@ -10,6 +10,7 @@ from ..relations import geometry
 from ..relations import water as physics
 from ..relations.base import Related
 from . import scheme
+from .verdicts.water import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -17,7 +18,8 @@ if TYPE_CHECKING:
 NAME = "water"
 TITLE = "Water"
 QUESTION = "How much water, how heavy, and where does it go when the pump stops?"
-VERDICT = Verdict("Water", {"open": "Water needs an answer."})
+VERDICT = Verdict("Water", {"fits": "The water has its place.", "tight": "Water tight for room.",
+                            "fails": "The water does not fit.", "open": "Water needs an answer."})
 
 INCH = 0.0254
 SHAPES = (
@@ -470,4 +472,4 @@ def open_water(sheet: Sheet) -> None:
                   brief=f"A small child can drown in {depth} of water: board on, covered, out of reach.", standing=True)
 
 
-STEPS = (bath, opening, outline, reservoir, working, floor, drain_back, open_water)
+STEPS = (bath, opening, outline, reservoir, working, floor, drain_back, open_water, judge)

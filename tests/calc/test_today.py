@@ -117,6 +117,14 @@ def test_a_bath_too_strong_is_thinned_and_room_is_looked_at():
     assert found.value("today.water_instead") * 1e3 == pytest.approx(105.7, abs=1)
     assert found.value("today.exchange") * 1e3 == pytest.approx(73.4, abs=1)
     assert "today-room" in codes(found) and found.value("today.salts") is None
+    assert "EC 2.1 mS/cm is above 1.5 mS/cm: add or exchange water." in found.shown("today.verdict")
+    told = " ".join(row["words"] for row in found.value("today.order"))
+    assert "Exchange" in told and "Two thirds" not in told
+
+
+def test_an_ec_that_is_right_asks_for_no_nutrients():
+    found = design(ec="1.5", ec_target="1.5")
+    assert found.shown("today.verdict") == "EC 1.5 mS/cm is where you want it." and not found.value("today.order")
 
 
 def test_an_empty_form_says_what_to_measure():

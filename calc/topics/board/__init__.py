@@ -7,11 +7,13 @@ from ...declare import Choice, Field, Result, Table, Verdict
 from ...relations.base import PRACTICE
 from . import afloat, cutting, notches, stock
 from .cutting import MOST_SITES
+from ..verdicts.board import judge
 
 NAME = "board"
 TITLE = "Board"
 QUESTION = "How do I cut the raft, where do the holes go, and will it float?"
-VERDICT = Verdict("Raft", {"open": "Raft needs an answer."})
+VERDICT = Verdict("Raft", {"fits": "The raft floats.", "tight": "The raft is tight.", "fails": "The raft sinks.",
+                           "open": "The raft needs an answer."})
 NUMBERED = (("board.split", ("number",)),)
 INVENTED = "an invented example; weigh your own"
 FIELDS = (
@@ -121,5 +123,5 @@ RESULTS = (
 )
 STEPS = (
     cutting.raft, cutting.hole, cutting.boards, notches.notches, notches.sinking, afloat.coverage,
-    afloat.float_at_harvest, afloat.on_standpipe, afloat.heel, stock.stock, stock.workbench,
+    afloat.float_at_harvest, afloat.on_standpipe, afloat.heel, stock.stock, stock.workbench, judge,
 )

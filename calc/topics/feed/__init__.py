@@ -9,11 +9,13 @@ from ...declare import Choice, Field, Result, Table, Verdict
 from ...relations.base import MEMORY
 from . import advise, care, concentrate, lime, mend, mix, strength
 from .choices import BOTTLES, JUDGEMENT, OWN, PERCENTS, POWDERS, SALTS, SCALES
+from ..verdicts.feed import judge
 
 NAME = "feed"
 TITLE = "Feed"
 QUESTION = "What do I weigh into the water, and what does it come to?"
-VERDICT = Verdict("Nutrients", {"open": "Nutrients need an answer."})
+VERDICT = Verdict("Nutrients", {"fits": "The nutrients fit.", "tight": "The nutrients are tight.",
+                                "fails": "Nutrients are missing.", "open": "The nutrients need an answer."})
 TAP = "an invented, fairly soft tap water, as under Acidity; 0 for rain or filtered water"
 INVENTED = "invented; copy your own label over it"
 _COLUMN_WORDS = {"n": "N, all", "nh4": "of it ammonium or urea", "p": "P2O5 (or P)", "k": "K2O (or K)"}
@@ -163,5 +165,5 @@ STEPS = (
     mix.batch, mix.formula, mix.masses, advise.reached, advise.advice, lime.calcium_phosphate,
     strength.plain_water, strength.conductivity, care.suits_crops, care.counts_on_acid, strength.balance,
     concentrate.micro_stock, concentrate.rounding, concentrate.concentrates, concentrate.order, mend.mend,
-    care.source_water, care.handling,
+    care.source_water, care.handling, judge,
 )

@@ -6,11 +6,13 @@ from ...declare import Field, Result, Verdict
 from ...relations.base import PRACTICE
 from . import acid, nutrients, words
 from .reading import LIKELY_PH, STEP_PH
+from ..verdicts.today import judge
 
 NAME = "today"
 TITLE = "Today"
 QUESTION = "What does the bath need now?"
-VERDICT = Verdict("Today", {"open": "Today needs a reading."})
+VERDICT = Verdict("Today", {"fits": "Leave it alone.", "tight": "Something to do.", "fails": "Too warm.",
+                            "open": "Needs a reading."})
 _DAY = "measured today; kept in no link, file or saved plan"
 
 
@@ -67,4 +69,4 @@ RESULTS = (
     Result("today.measure", "rows", "What to measure, and when"),
 )
 STEPS = (nutrients.water, nutrients.strength, nutrients.weaker_or_stronger, acid.dose, acid.checks, words.order,
-         words.measure, words.cautions)
+         words.measure, words.cautions, judge)
