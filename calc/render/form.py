@@ -99,7 +99,7 @@ def _defaults(table: Table, number: int, column: Field) -> tuple[str, str]:
 def _cell(table: Table, column: Field, place: str) -> str:
     key = f"{table.key}.{place}.{column.key}"
     return (f'<p class="cell"><label for="f-{element_id(key)}">{escape(column.label)}</label>'
-            f'{_control(column, key, "", ("", ""))}</p>')
+            f'{_control(column, key, "", ("", ""))}<span class="fault" id="fault-{element_id(key)}"></span></p>')
 
 
 def _template_row(table: Table) -> str:

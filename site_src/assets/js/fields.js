@@ -6,11 +6,23 @@ export function controls(form) {
   return [...form.elements].filter((one) => one.name);
 }
 
+/** An empty line below a control, where a fault will be told. */
+function placeForFault(control) {
+  const id = `fault-${control.name.replaceAll(".", "-")}`;
+  if (control.name.includes("__ROW__") || document.getElementById(id)) return;
+  const place = document.createElement("p");
+  place.className = "fault";
+  place.id = id;
+  control.after(place);
+  control.setAttribute("aria-describedby", `${control.getAttribute("aria-describedby") || ""} ${id}`.trim());
+}
+
 /** A control as it is printed says the metric default only where it is another one; US is shown first. */
 export function ready(place) {
   for (const control of place.querySelectorAll("[data-default]")) {
     control.dataset.defaultUs ??= control.dataset.default;
     control.dataset.defaultMetric ??= control.dataset.default;
+    placeForFault(control);
   }
 }
 

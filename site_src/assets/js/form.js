@@ -3,7 +3,7 @@
 import * as engine from "./engine.js";
 import * as store from "./plan-store.js";
 import { Rows, apply, collect, controls, follow, hideUnasked, lasting, ready, systemOf, useSystem } from "./fields.js";
-import { grow, lightSizes, markGuesses } from "./asks.js";
+import { grow, lightSizes, markGuesses, openable } from "./asks.js";
 import { askSoon, outdate } from "./mends.js";
 import { fromDisk, root } from "./source.js";
 import { current, openFolds, turnable, wide } from "./steps.js";
@@ -75,9 +75,8 @@ export function wire(form) {
     const active = document.activeElement;
     const strays = [];
     for (const control of controls(form)) {
-      const told = document.getElementById(`fault-${idOf(control.name)}`);
-      if (!told && !faults[control.name]) continue;
-      const place = told || faultPlace(control);
+      const place = document.getElementById(`fault-${idOf(control.name)}`);
+      if (!place) continue;
       const fault = faults[control.name] || "";
       // While a field is being typed in, a half-typed answer is no mistake yet; one already told may change or go.
       const typing = control === active && fault && !place.dataset.fault;
@@ -95,16 +94,6 @@ export function wire(form) {
     const place = document.getElementById("other-faults") || strayPlace();
     const text = strays.join(" ");
     if (place.textContent !== text) place.textContent = text;
-  }
-
-  /** The place beside a control where its fault is told. */
-  function faultPlace(control) {
-    const place = document.createElement("p");
-    place.className = "fault";
-    place.id = `fault-${idOf(control.name)}`;
-    control.after(place);
-    control.setAttribute("aria-describedby", `${control.getAttribute("aria-describedby") || ""} ${place.id}`.trim());
-    return place;
   }
 
   /** A fault beside its field, with a button for each ready answer that Python offers. */
@@ -514,6 +503,7 @@ export function wire(form) {
     changed();
   });
   grow(form).then((grown) => {
+    openable(form);
     if (grown.length === 0) return;
     for (const place of grown) ready(place);
     tables = [...tables, ...grown.flatMap((place) => [...place.querySelectorAll("[data-table]")]
