@@ -94,9 +94,9 @@ def written(text: str) -> Written:
     minus = "-" if text[:1] == "-" else ""
     bare = text[len(minus):].lstrip()
     ahead = _taken(bare, " 0123456789.,-") if bare and not bare[0].isdigit() else None
-    # "R 2" is rand, while "c 2" is nothing that anybody writes.
-    if ahead and ahead[2] == 1.0:
-        return Written(minus + ahead[0], ahead[1])
+    # "R 2" is rand, and "¢17" is cents, while "c 2" is nothing that anybody writes.
+    if ahead and (ahead[2] == 1.0 or bare[0] == "¢"):
+        return Written(minus + ahead[0], *ahead[1:])
     end = 0
     while end < len(bare) and (bare[end].isdigit() or bare[end] in ".,+-eE/ " and _in_number(bare, end)):
         end += 1

@@ -134,8 +134,21 @@ def read_cell(field: Field, text: str, system: str) -> Value:
     # A bound typed in another unit may differ in the last bit, and is still that bound.
     slack = 1e-9 * max(abs(low or 0.0), abs(high or 0.0), 1e-9)
     if (low is not None and value < low - slack) or (high is not None and value > high + slack):
-        raise UnreadableQuantity(f"{field.label} must be {bounds_sentence(field, system, value)}.")
+        raise UnreadableQuantity(f"{field.label} must be {bounds_sentence(field, system, value)}."
+                                 f"{_other_scale(field, text, system)}")
     return int(value) if field.kind == "whole" else value
+
+
+def _other_scale(field: Field, text: str, system: str) -> str:
+    """What to type where a temperature without a scale would be allowed on the other one; nothing elsewhere."""
+    if field.kind != "temperature" or units.named(text, field.kind):
+        return ""
+    other, name = ("F", "Fahrenheit") if system == "metric" else ("C", "Celsius")
+    value = _quantity(text, field.kind, system, other)
+    assert field.minimum is not None and field.maximum is not None
+    if not field.minimum <= value <= field.maximum:
+        return ""
+    return f" If you mean {name}, type {units.show(value, field.kind, system, other, other)}."
 
 
 def example(field: Field, system: str) -> str:
@@ -155,7 +168,7 @@ def _read_choice(field: Field, text: str) -> Value:
         if text.lower() in (choice.value.lower(), choice.label.lower()):
             return choice.value
     raise UnreadableQuantity(
-        f"{field.label} must be one of: " + ", ".join(choice.value for choice in field.choices) + ".")
+        f"{field.label} must be one of: " + ", ".join(choice.value for choice in field.choices if choice.value) + ".")
 
 
 class Plan:

@@ -369,6 +369,12 @@ def parse(text: str, kind: str, system: str, unit: str = "") -> float:
     return result
 
 
+def named(text: str, kind: str) -> bool:
+    """Whether a unit stands behind the number, so that the reader's own units play no part."""
+    word = _split(around.without_ahead(_clean(text), kind))[1]
+    return bool(around.without_behind(around.without_degrees(word) if kind.startswith("temperature") else word))
+
+
 def _unit(kind: str, word: str, text: str, system: str, unit: str) -> Unit:
     """The unit that a word names, or the one that a bare number takes."""
     known = KINDS[kind]

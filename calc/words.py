@@ -16,7 +16,10 @@ _BEHIND = frozenset(
     "bulb bulbs plant plants head heads site sites hole holes leg legs stone stones row rows crop crops elbow elbows "
     "each ac dc mains of water".split())
 _COUNTS = {word: number for number, word in enumerate(
-    "zero one two three four five six seven eight nine ten eleven twelve".split())} | {"none": 0}
+    "zero one two three four five six seven eight nine ten eleven twelve".split())}
+# "2-inch" is 2 inch; a hyphen behind which a digit stands is part of a fraction or a date, and no business of this.
+_HYPHEN = re.compile(r"(?<=\d)-(?=[^\W\d])")
+_LEADING_WORD = re.compile(r"([^\W\d_]+)[\s:=]+(?=\S)")
 YES_OR_NO = frozenset(("yes", "no", "y", "n", "true", "false"))
 BARE_DEGREES = frozenset(("degrees", "degree", "degs", "deg", "°", "º"))
 
@@ -28,9 +31,19 @@ def without_ahead(text: str, kind: str) -> str:
         text = text[found.end():]
     if kind == "number":
         text = _PH.sub("", text, count=1) if _PH.match(text) else re.sub(r"\s*ph$", "", text, flags=re.IGNORECASE)
-    if kind == "whole" and text.lower() in _COUNTS:
-        text = str(_COUNTS[text.lower()])
-    return text
+    text = _HYPHEN.sub(" ", _without_names(text, kind))
+    first, gap, rest = text.partition(" ")
+    if first.lower() in _COUNTS:
+        text = f"{_COUNTS[first.lower()]}{gap}{rest}"
+    return "0" if kind == "whole" and text.lower() == "none" else text
+
+
+def _without_names(text: str, kind: str) -> str:
+    """The text without the name of the thing ahead of its size: "net pot 2 in" is 2 in."""
+    rest = text
+    while kind not in ("money", "tariff") and (found := _LEADING_WORD.match(rest)) and found[1].lower() in _BEHIND:
+        rest = rest[found.end():]
+    return rest if rest[:1].isdigit() or rest.partition(" ")[0].lower() in _COUNTS else text
 
 
 def without_degrees(word: str) -> str:

@@ -156,12 +156,17 @@ def fit(aim: Aim, sources: tuple[Source, ...]) -> Fit:
     return Fit(found.grams_l, found.reached, found.miss, tuple(sources[place].name for place in others), broken)
 
 
+def _may_serve(source: Source, wanted: dict[str, float]) -> bool:
+    """Whether a source may be weighed at all: a trace salt never for its sulfate alone, with no trace of its wanted."""
+    return not source.is_micro or any(source.brings.get(element, 0.0) > 0.0 for element in MICROS if element in wanted)
+
+
 def _nearest(aim: Aim, sources: tuple[Source, ...]) -> tuple[Fit, nnls.Problem, list[float], tuple[str, ...]]:
     """A nearest mix, the problem that gave it, its amounts, and the bounds that could not be kept."""
     wanted = {element: amount for element, amount in aim.wanted if amount > 0.0}
     water = dict(aim.water)
     weights = {element: _weight(element, amount, aim) for element, amount in wanted.items()}
-    brings = [source.brings for source in sources]
+    brings = [source.brings if _may_serve(source, wanted) else {} for source in sources]
     columns = [[unbounded_element(1.0, one[element]) * weight if element in one else 0.0
                 for element, weight in weights.items()] for one in brings]
     left = [(amount - water.get(element, 0.0)) * weights[element] for element, amount in wanted.items()]

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import partial
-from math import floor
 from operator import add
 from typing import TYPE_CHECKING
 
@@ -18,17 +16,14 @@ from ..models.balance import (
     LIKELY,
     LOW,
     M3_S_IN_L_H,
-    Bath,
-    Guess,
     air_band,
     air_needed,
     limits,
-    steady,
 )
 from ..numeric.choose import MOST_OF_LARGEST, choose_pumps
 from ..relations import air as physics
 from ..relations.base import PRACTICE
-from . import scheme
+from . import saturated, scheme
 from .blowing import grid, pressure, pumps, stones
 from .breathing import bath_of, guesses_of, hottest
 from .warmth import HOTTEST_C, high_of_day, put_hottest
@@ -51,7 +46,7 @@ PER_MINUTE, PER_HOUR, UNCHOSEN = "per minute", "per hour", "unchosen"
 BATH_ONLY, ALL_WATER = "bath", "bath and reservoir"
 WATTS, PRICE = "fewest watts", "lowest price"
 MANY_PUMPS = 8
-ROUNDS, SETTLED_K, HAIR, NEAR_LIMIT = 8, 0.05, 1e-9, 0.9
+ROUNDS, SETTLED_K, HAIR = 8, 0.05, 1e-9
 EACH_PUMP_W, EACH_PUMP_PRICE = 3.0, 5.0
 JUDGEMENT = "engineering judgement, no source"
 
@@ -265,7 +260,7 @@ def balance(sheet: Sheet) -> None:
                       brief=f"No air holds {sheet.shown('oxygen.target')} in the hottest hour; bubbles reach {most} "
                             "at most.")
         raise Unanswered("oxygen.target")
-    _say_near_limit(sheet, bath, three[LIKELY], target, likely)
+    saturated.say_near_limit(sheet, bath, three[LIKELY], target, likely)
     if found[LOW] is None:
         sheet.caution("oxygen-target-may-fail", "note",
                       "Air: in about one bath in twenty no amount of it would hold the oxygen you want in the hottest "
@@ -274,20 +269,6 @@ def balance(sheet: Sheet) -> None:
     sheet.put("air.oxygen_need",
               max(likely / M3_S_IN_L_H * sheet["oxygen.safety"], sheet.result("air.stirring")),
               note="The likely air times the safety factor, and never less than stirs the water.")
-
-
-def _say_near_limit(sheet: Sheet, bath: Bath, likely: Guess, target: float, air_l_h: float) -> None:
-    """Near saturation the last bit of oxygen costs walls of pumps: name what a tenth of the air would hold."""
-    most = limits(bath)[0]
-    if target <= NEAR_LIMIT * most or air_l_h <= 0.0:
-        return
-    cheaper = floor(steady(bath, likely, air_l_h / 10.0)[0] * 10.0) / 10.0
-    say, flow = partial(sheet.shown_as, "oxygen.target"), partial(sheet.shown_as, "air.target")
-    sheet.caution("oxygen-target-near-limit", "warning",
-                  f"Air: {say(target)} is {target / most:.0%} of all that this water can hold in the hottest hour, "
-                  f"{say(most)}, and the last bit costs most: {flow(air_l_h / M3_S_IN_L_H)}. A tenth of that air holds "
-                  f"{say(cheaper)}: ask for that instead, or keep the water cooler.", lead="Near saturation",
-                  brief=f"A tenth of the air holds {say(cheaper)}: ask for that, or keep the water cooler.")
 
 
 def _rate(sheet: Sheet) -> float:

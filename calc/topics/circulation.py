@@ -121,7 +121,8 @@ RESULTS = (
     Result("circulation.overflow_choices", "rows", "Overflows of other sizes that take the flow of one bath"),
     Result("circulation.overflow_flow", "flow", "What each overflow takes, clean, at the allowed rise", "gph", "L/h"),
     Result("circulation.film_depth", "length", "Water over a clean overflow, running", "in", "mm"),
-    Result("circulation.weir_length", "length", "Level edge that would take the flow of one bath instead", "in", "cm"),
+    Result("circulation.weir_length", "length", "Level edge that would take the flow of one bath instead", "in", "cm",
+           8),
     Result("circulation.most_turnover", "turnover", "Most turnovers, with the widest pipe for each overflow", "/h",
            "/h"),
     Result("circulation.drain_capacity", "flow", "What each drain pipe takes, running full", "gph", "L/h"),
@@ -246,7 +247,8 @@ def _put_pump(sheet: Sheet, row: Row, how: str) -> None:
         note="You own it." if row["owned"] else how)
     sheet.put("circulation.flow_open", full,
               note="Where the pump's curve meets lift, friction and fittings, all valves open.")
-    sheet.put("circulation.flow_higher", row["higher"], note="The same pump and hose, and 25 mm more to climb.")
+    sheet.put("circulation.flow_higher", row["higher"], note="The same pump and hose, and "
+              f"{'25 mm' if sheet.system == 'metric' else 'one inch'} more to climb.")
     sheet.put("circulation.flow", flow, note="As you measured it, throttled." if throttled is not None else
               "Where the pump's curve meets lift, friction and fittings, all valves open.")
     sheet.put("circulation.head", head, note="From the pump's curve at the throttled flow: lift, friction, fittings "

@@ -199,7 +199,8 @@ def _from_label(sheet: Sheet) -> None:
     count = needed if have is None else have
     sheet.put("light.lamps", count, note="As many as are needed." if have is None else "As you put it in.")
     if have is not None:
-        words = "they are enough" if have >= needed else f"{needed - have:,} more are needed"
+        lacking = needed - have
+        words = "they are enough" if lacking <= 0 else f"{lacking:,} more {'is' if lacking == 1 else 'are'} needed"
         sheet.put("light.owned_words", f"You have {have:,} of the {needed:,} lamp{'' if needed == 1 else 's'} needed: "
                   f"{words}.", note="Lamps you have, beside those needed.")
     sheet.work("light.ppfd", physics.flux_under_lamps, lamps=count, photons_umol_s=photons,

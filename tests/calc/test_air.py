@@ -339,6 +339,18 @@ def test_a_target_near_saturation_is_answered_with_one_that_costs_a_tenth():
     assert "oxygen-target-near-limit" not in codes(design(oxygen__target="6 mg/L", oxygen__hottest="70 F"))
 
 
+def test_an_aim_that_alarms_is_never_offered_however_little_air_it_takes():
+    # At 2,500 m a tenth of the air for 6 mg/L would leave 1.8 mg/L, under the 4 mg/L that alarms: no advice to give.
+    found = design(place__altitude="2500 m")
+    text = next(one.text for one in found.cautions if one.code == "oxygen-target-near-limit")
+    assert "A tenth" not in text
+    share, offer = (("Half", 0.5) if "Half" in text else ("A quarter", 0.25))
+    held = float(text.split(f"{share} of that air holds ")[1].split()[0])
+    assert 4.0 <= held < 6.0
+    offered = design(place__altitude="2500 m", oxygen__target=f"{held} mg/L")
+    assert offered.value("air.oxygen_likely") <= found.value("air.oxygen_likely") * offer * (1 + 1e-3)
+
+
 def test_air_at_altitude_is_thinner_in_the_hose():
     low, high = design(place__altitude="0 m"), design(place__altitude="3000 m")
     # Friction of a laminar or turbulent flow falls with density; at 3,000 m the air has 70 % of its mass.

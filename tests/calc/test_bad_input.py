@@ -29,11 +29,27 @@ def fault_of(key: str, typed: str, **more) -> str:
     ("bath.length", "50 inches long", 50 * INCH), ("bath.length", "ca. 120 cm inside", 1.2),
     ("energy.breaker", "15 amp breaker", 15.0), ("energy.voltage", "120 volts AC", 120.0),
     ("bath.count", "2 baths", 2), ("bath.count", "two", 2), ("light.have", "none", 0), ("light.have", "3 lamps", 3),
+    ("board.pot", "2-inch", 2 * INCH), ("board.pot", "2-inch net pot", 2 * INCH), ("board.pot", "two inches", 2 * INCH),
+    ("board.pot", "net pot 2 in", 2 * INCH), ("bath.count", "two baths", 2), ("bath.length", "4-ft 2-in", 50 * INCH),
+    ("board.thickness", "3-5/8 in", 3.625 * INCH), ("bath.length", "four ft", 48 * INCH),
     ("air.spare", "y", True), ("air.spare", "No", False),
 ])
 def test_words_around_a_number_are_understood(key, typed, value):
     plan = Plan({"light.by": "lamp", key: typed})
     assert plan.faults == {} and plan.values[key] == pytest.approx(value)
+
+
+@pytest.mark.parametrize("typed, system, hint", [
+    # 74 F is 42 x 5/9 = 23.3 C and allowed; 20 C is 68 F and allowed; 200 F is 93 C, and -5 C is 23 F, and -5 F less.
+    ("74 degrees", "metric", " If you mean Fahrenheit, type 74 F."),
+    ("74", "metric", " If you mean Fahrenheit, type 74 F."),
+    ("20 degrees", "us", " If you mean Celsius, type 20 C."), ("200", "metric", ""), ("-5", "metric", ""),
+    ("74 C", "metric", ""), ("20 F", "us", ""),
+])
+def test_degrees_that_are_allowed_on_the_other_scale_are_answered_with_what_to_type(typed, system, hint):
+    low, high = ("0 C", "40 C") if system == "metric" else ("32 F", "100 F")
+    expected = f"Water temperature must be between {low} and {high}.{hint}"
+    assert fault_of("water.temperature", typed, units=system) == expected
 
 
 def test_a_bare_degree_is_of_the_reader_s_own_units():
@@ -202,3 +218,8 @@ def test_trifles_are_shown_in_a_smaller_unit_or_as_less_than_something(value, ki
                                          (2.5e9, "2.5 billion"), (0.0, "0"), (1e20, "1e20")])
 def test_great_counts_get_words(value, text):
     assert units.count(value) == text
+
+
+def test_a_list_of_what_is_allowed_holds_no_empty_word():
+    sentence = fault_of("feed.salts.1.name", "table salt", **{"feed.way": "salts"})
+    assert sentence.startswith("Row 1: Salt must be one of: calcium_nitrate, ") and ": ," not in sentence

@@ -1,6 +1,7 @@
 """Water up to the bath by a pump, and back by gravity."""
 
 import math
+from fractions import Fraction
 from math import pi
 
 import fluids
@@ -513,3 +514,15 @@ def test_the_page_lists_the_overflows_and_draws_no_pump_where_none_runs():
     assert "Overflows that take" not in extra(none)
     assert "No water is pumped." in section.bath_section(none)
     assert "No water is pumped." not in section.bath_section(design())
+
+
+def test_lengths_of_a_us_plan_are_in_inches_and_their_fractions():
+    # A length that somebody saws is shown in eighths of an inch, never as 13.07 in.
+    found = design(units="us", circulation__turnover="8 /h")
+    assert "one inch more" in found.answers["circulation.flow_higher"].note
+    number, unit = found.shown("circulation.weir_length").rsplit(" ", 1)
+    assert unit == "in" and "." not in number
+    inches = sum(float(Fraction(part)) for part in number.split())
+    assert inches == pytest.approx(found.value("circulation.weir_length") / 0.0254, abs=1 / 16)
+    metric = design(units="metric")
+    assert "25 mm more" in metric.answers["circulation.flow_higher"].note

@@ -132,7 +132,10 @@ def test_masses_are_never_negative_and_the_fit_never_worse_than_the_librarys(mix
     found = recipe.fit(wanted, chosen)
     assert all(grams >= 0.0 for grams in found.grams_l.values())
     water = dict(wanted.water)
-    matrix = np.array([[1000 * source.brings.get(element, 0.0) / amount for source in chosen]
+    # A trace salt is not weighed where none of its traces is wanted.
+    may = [source for source in chosen if not source.is_micro or {element for element, _ in wanted.wanted}
+           & set(source.brings) & set(salts.MICROS)]
+    matrix = np.array([[1000 * source.brings.get(element, 0.0) / amount for source in may] or [0.0]
                        for element, amount in wanted.wanted])
     left = np.array([(amount - water.get(element, 0.0)) / amount for element, amount in wanted.wanted])
     # Weights stretch the aims up to 100 times; the solver's share of a milliardth is of that size.
@@ -603,3 +606,19 @@ def test_the_mend_of_a_running_bath_does_not_count_the_first_acid():
     masses = [{row["what"]: row["mass"] for row in one.value("feed.correct_rows")}["Monoammonium phosphate (MAP)"]
               for one in found if one.value("feed.correct_rows")]
     assert len(masses) >= 2 and max(masses) == pytest.approx(min(masses))
+
+
+@pytest.mark.parametrize("formula", ["hoagland_1", "hoagland_2"])
+def test_iron_sulfate_is_no_way_to_sulfur_where_the_formula_names_no_iron(formula):
+    # Hoagland wants 64.16 mg/L of sulfur: the water has 1.5, and Epsom salt for the 45.6 mg/L of magnesium it lacks
+    # brings 45.6 / 24.305 x 32.06 = 60.15. The 2.5 still lacking would be 2.5 / 0.1153 = 22 mg/L of iron(II) sulfate
+    # heptahydrate, with 4.3 mg/L of iron: four times what a feed has.
+    own = {"feed.way": "salts", **{f"feed.salts.{row}.name": "" for row in range(1, 15)}}
+    for row, key in enumerate(("calcium_nitrate", "potassium_nitrate", "mkp", "magnesium_sulfate", "iron_sulfate"), 1):
+        own[f"feed.salts.{row}.name"] = key
+    found = solve(Plan({**own, "feed.target": formula}))
+    assert not [row for row in found.value("feed.masses") if row["key"] == "iron_sulfate" and row["mass"] > 0]
+    assert "feed-no-iron" in {one.code for one in found.cautions}
+    iron = solve(Plan({**own, "feed.target": "leafy"}))
+    reached = {row["element"]: row["reached"] for row in iron.value("feed.reached")}
+    assert reached["Fe"] == pytest.approx(1.0, rel=0.02)

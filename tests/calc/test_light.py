@@ -223,3 +223,12 @@ def test_the_worked_case_of_the_guide_is_what_is_worked_out():
         "area_lit", "lamp_photons", "ppfd_needed", "lamps", "ppfd", "dli", "energy_per_day")}
     assert shown_texts == {"area_lit": "8 ft2", "lamp_photons": "132", "ppfd_needed": "243 µmol/m2/s", "lamps": "2",
                            "ppfd": "249 µmol/m2/s", "dli": "14.3 mol/m2/d", "energy_per_day": "1.92 kWh"}
+
+
+@pytest.mark.parametrize("have, words", [("0", "2 more are needed."), ("1", "1 more is needed."),
+                                         ("2", "they are enough.")])
+def test_lamps_that_are_lacking_are_counted_in_good_english(have, words):
+    # The default raft asks for 2 lamps of 65 W.
+    found = plan(light__have=have)
+    assert found.value("light.lamps_needed") == 2
+    assert found.value("light.owned_words") == f"You have {have} of the 2 lamps needed: {words}"

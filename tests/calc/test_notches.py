@@ -71,6 +71,19 @@ def test_a_board_without_a_notch_rests_on_the_standpipe():
     assert "raft-on-standpipe" not in codes(design(board__notches="none", circulation__overflow_place="wall"))
 
 
+def test_a_board_that_floats_clear_of_the_pipe_comes_down_on_it_when_the_pump_stops():
+    # The default board floats some 5/16 in deep, the rim is 1/2 in under the running water: clear by 3/16 in. After a
+    # stop the water stands at the rim, and the board's underside would be 5/16 in below it.
+    clear = design(board__notches="none")
+    assert 0 < clear.value("board.draught") < INCH / 2
+    said = next(one for one in clear.cautions if one.code == "raft-on-standpipe-stopped")
+    assert clear.shown("board.draught") in said.text and "raft-on-standpipe" not in codes(clear)
+    for other in (design(), design(board__notches="none", circulation__overflow_place="wall"),
+                  design(board__notches="none", water__scheme="aerated"),
+                  design(board__notches="none", bath__film="1/8 in")):
+        assert "raft-on-standpipe-stopped" not in codes(other)
+
+
 BUCKET = {"bath.shape": "tapered round", "bath.diameter": "15 in", "bath.base_diameter": "13 in", "bath.depth": "14 in",
           "bath.water_depth": "12 in", "board.pot": "2 in", "board.spacing": "4 in", "water.scheme": "aerated"}
 

@@ -136,6 +136,12 @@ def on_standpipe(sheet: Sheet) -> None:
             or sheet.text("board.notches") != NO_NOTCHES:
         return
     draught, film = sheet.result("board.draught"), sheet["bath.film"]
+    if film >= draught > 0.0:
+        sheet.caution("raft-on-standpipe-stopped", "note",
+                      "When the pump stops, the water falls to the standpipe's rim, and the board, which hangs "
+                      f"{length_text(sheet, draught)} below the water, comes to rest on the pipe and tilts. Cut a "
+                      "notch for the pipe, or set the overflow in the wall.", lead="Raft grounds after a stop",
+                      brief="When the pump stops, the board comes down on the pipe: cut a notch.")
     if draught > film:
         sheet.caution("raft-on-standpipe", "warning",
                       f"A board that floats {length_text(sheet, draught)} deep rests on a standpipe whose rim is only "

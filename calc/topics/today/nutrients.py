@@ -13,6 +13,8 @@ from .reading import HIGHEST_EC, NEAR_EC, Recipe, ec_at_25, recipe_of, room, tem
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
+# What bottles lack that were mixed for fresh water, whose acid brings it; a running bath takes little acid.
+FED_BY_ACID = {"phosphoric": "phosphorus", "nitric": "nitrogen"}
 THIRDS = "Add two thirds, let it mix, measure, then add the rest: EC does not add up exactly."
 
 
@@ -81,10 +83,12 @@ def _add(sheet: Sheet, known: Recipe, now: float, aim: float, litres_m3: float) 
     if way == SALTS:
         numbers = {"volume_l": litres, "reads_ms_cm": now, "wanted_ms_cm": aim, "full_ms_cm": known.adds,
                    "dose_ml_l": 1e3 / sheet["feed.stock_strength"]}
+        fed = FED_BY_ACID.get(sheet.text("acidity.acid"), "")
+        short = f" Bottles for fresh water count on its acid and hold less {fed}: the salts are exact." if fed else ""
         each = physics.concentrate_to_add(**numbers) * 1e-6
         for key in ("today.bottle_a", "today.bottle_b"):
             sheet.put(key, each, relation=physics.concentrate_to_add, inputs=numbers,
-                      note=f"The formula gives millilitres. {THIRDS}")
+                      note=f"The formula gives millilitres, for bottles that count on no acid.{short} {THIRDS}")
 
 
 def _bottles(sheet: Sheet, share: float, litres: float) -> None:

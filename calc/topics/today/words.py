@@ -28,7 +28,7 @@ def _ec_words(sheet: Sheet) -> str:
         return ""
     def say(value: float) -> str:
         return sheet.shown_as("today.ec_now", value)
-    if sheet.rows_if_any("today.salts") is not None:
+    if sheet.rows_if_any("today.salts"):
         return f"EC {say(now)} is below {say(aim)}: add nutrients."
     if sheet.result_if_any("today.water_instead") is not None:
         return f"EC {say(now)} is above {say(aim)}: add or exchange water."
@@ -78,7 +78,7 @@ def _nutrient_steps(sheet: Sheet) -> list[str]:
         return [f"Exchange {sheet.shown('today.exchange')} for water, or add {sheet.shown('today.water_instead')} if "
                 f"there is room. Wait {MIX_MIN}, then measure EC and pH again and type them: the acid below no "
                 "longer holds."]
-    if sheet.rows_if_any("today.salts") is None:
+    if not sheet.rows_if_any("today.salts"):
         return []
     first = ("Two thirds of A, thinned in a bucket of bath water; let it mix for 15 minutes; then two thirds of B."
              if bottles is not None and sheet.text("feed.way") != BOTTLES else
