@@ -62,6 +62,9 @@ export async function grow(form) {
   const places = [...form.querySelectorAll("[data-settings]")];
   if (places.length === 0) return [];
   const found = await settings();
-  for (const place of places) place.innerHTML = found[place.dataset.settings];
+  for (const place of places) {
+    place.innerHTML = found[place.dataset.settings];
+    place.removeAttribute("class");
+  }
   return places;
 }
