@@ -70,7 +70,7 @@ RESULTS = (
     Result("acidity.water_kind", "text", "What your water is like"),
     Result("acidity.alkalinity_charge", "molarity", "Acid it can swallow, in all"),
     Result("acidity.carbon", "molarity", "All carbonate in the water"),
-    Result("acidity.water", "volume", "Water treated", "gal", "L"),
+    Result("acidity.water", "volume", "Water treated, all of it", "gal", "L"),
     Result("acidity.acid_needed", "molarity", "Hydrogen ions to add to a litre"),
     Result("acidity.base_needed", "molarity", "Hydrogen ions to take from a litre"),
     Result("acidity.product", "text", "What to pour"),
@@ -90,7 +90,7 @@ RESULTS = (
     Result("acidity.nutrient_k", "concentration", "Potassium that the first dose brings", "mg/L", "mg/L"),
     Result("acidity.titration", "rows", "pH against product poured, just after mixing"),
     Result("acidity.titration_in_air", "rows", "pH against acid poured, once carbon dioxide has left"),
-    Result("acidity.topup_charge", "number", "Alkalinity that a day's top-up water brings, in meq"),
+    Result("acidity.topup_charge", "number", "Alkalinity that all the top-up water of a day brings, in meq"),
     Result("acidity.drift_kind", "text", "As plants eat, the pH"),
     Result("acidity.drift", "rows", "Drift in a day, as low, likely and high"),
 )

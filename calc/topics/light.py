@@ -88,11 +88,11 @@ TABLES = ()
 
 RESULTS = (
     Result("light.dli_target", "daily_light", "Daily light aimed for", "mol/m2/d", "mol/m2/d"),
-    Result("light.area_lit", "area", "Area lit", "ft2", "m2"),
+    Result("light.area_lit", "area", "Area lit, all baths", "ft2", "m2"),
     Result("light.dli_sun", "daily_light", "Daily light from the sun, at the plants", "mol/m2/d", "mol/m2/d"),
     Result("light.lamp_photons", "number", "Photons of one lamp, µmol/s"),
-    Result("light.lamps_needed", "count", "Lamps needed to reach the aim"),
-    Result("light.lamps", "count", "Lamps counted"),
+    Result("light.lamps_needed", "count", "Lamps needed to reach the aim, all baths"),
+    Result("light.lamps", "count", "Lamps counted, all baths"),
     Result("light.owned_words", "text", "Whether the lamps you have suffice"),
     Result("light.ppfd", "photon_flux", "Light under the lamps", "µmol/m2/s", "µmol/m2/s"),
     Result("light.ppfd_low", "photon_flux", "The same, if the lux factor is at its high end", "µmol/m2/s",
@@ -105,8 +105,8 @@ RESULTS = (
     Result("light.ppfd_needed", "photon_flux", "Light under the lamps that would reach the aim in those hours",
            "µmol/m2/s", "µmol/m2/s"),
     Result("light.hours_needed", "time", "Time for these lamps to reach the aim", "h", "h"),
-    Result("light.power", "power", "Power of the lamps, while they burn", "W", "W"),
-    Result("light.energy_per_day", "energy", "Energy of the lamps a day", "kWh", "kWh"),
+    Result("light.power", "power", "Power of all lamps, while they burn", "W", "W"),
+    Result("light.energy_per_day", "energy", "Energy of all lamps a day", "kWh", "kWh"),
     Result("light.factors", "rows", "What a lux is worth"),
     Result("light.efficacies", "rows", "What lamps give for their power"),
 )

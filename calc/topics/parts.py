@@ -67,7 +67,12 @@ class _List:
 
     def add(self, item: str, quantity: int, size: str = "", each: float | None = None, note: str = "") -> None:
         """One line for one build; ``quantity`` is a count, and ``size`` says of what."""
-        self.lines.append({"item": item, "quantity": quantity, "size": size, "each": each, "note": note})
+        self.add_for_all(item, quantity * self.sheet.whole("parts.copies"), size, each, note)
+
+    def add_for_all(self, item: str, quantity: int, size: str = "", each: float | None = None, note: str = "") -> None:
+        """One line for all copies, for things owned are there once, however many copies share them; none for none."""
+        if quantity > 0:
+            self.lines.append({"item": item, "quantity": quantity, "size": size, "each": each, "note": note})
 
 
 def _spare(count: float, share: float) -> int:
@@ -76,8 +81,7 @@ def _spare(count: float, share: float) -> int:
 
 def shopping(sheet: Sheet) -> None:
     """The shopping list, for all copies."""
-    copies, share = sheet.whole("parts.copies"), sheet["parts.spare_share"]
-    baths = sheet.whole("bath.count")
+    share, baths = sheet["parts.spare_share"], sheet.whole("bath.count")
     found = _List(sheet)
     _board_lines(sheet, found, baths, share)
     _air_lines(sheet, found, share)
@@ -92,7 +96,7 @@ def shopping(sheet: Sheet) -> None:
     rows, cost, unpriced = [], 0.0, 0
     for line in found.lines:
         each = prices.get(line["item"].lower(), line["each"])
-        needed = line["quantity"] * copies
+        needed = line["quantity"]
         have = min(_owned(owned, line["item"], needed), needed)
         quantity = needed - have
         total = None if each is None else each * quantity
@@ -149,9 +153,23 @@ def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
             found.add(TAPE, 1, "one roll", note="keeps light out of the seams")
 
 
+def _air_pumps(sheet: Sheet, found: _List) -> None:
+    """Air pumps for all copies: each copy takes what it needs of those owned, the largest first, while they last."""
+    copies, lacking = sheet.whole("parts.copies"), found.sheet.result_if_any("air.target") or 0.0
+    chosen = {row["name"]: row["quantity"] for row in found.sheet.rows_if_any("air.pumps_chosen")}
+    for row in sorted(found.sheet.rows_if_any("air.pump_flows"), key=lambda one: -one["delivered"]):
+        own = row["owned"] if row["delivered"] > 0.0 else 0
+        # With a spare asked for, what is owned all runs in one copy.
+        takes = own
+        if own and not sheet.yes("air.spare"):
+            takes = min(own, ceil(max(lacking, 0.0) / row["delivered"] - 1e-9))
+        lacking -= takes * row["delivered"]
+        found.add_for_all(f"{AIR_PUMP}: {row['name']}", copies * (takes + chosen.pop(row["name"], 0)) - own,
+                          each=row["price"], note=FROM_LIST)
+
+
 def _air_lines(sheet: Sheet, found: _List, share: float) -> None:
-    for row in found.sheet.rows_if_any("air.pumps_chosen"):
-        found.add(f"{AIR_PUMP}: {row['name']}", row["quantity"], each=row.get("price"), note=FROM_LIST)
+    _air_pumps(sheet, found)
     stones = found.sheet.result_if_any("air.stones", int)
     if stones:
         found.add(STONE, _spare(stones, share), note="with the spares counted in")
@@ -171,8 +189,10 @@ def _air_lines(sheet: Sheet, found: _List, share: float) -> None:
 def _water_lines(sheet: Sheet, found: _List, baths: int) -> None:
     if not scheme.pumps_water(sheet):
         return
-    for row in found.sheet.rows_if_any("circulation.pumps_chosen"):
-        found.add(f"{WATER_PUMP}: {row['name']}", row["quantity"], each=row["price"], note=FROM_LIST)
+    name = found.sheet.result_if_any("circulation.pump_name", str)
+    for row in [row for row in found.sheet.rows_if_any("circulation.pump_flows") if row["name"] == name][:1]:
+        found.add_for_all(f"{WATER_PUMP}: {name}", sheet.whole("parts.copies") - row["owned"], each=row["price"],
+                          note=FROM_LIST)
     bore, length = sheet.optional("circulation.hose_bore"), sheet.optional("circulation.hose_length")
     if bore and length:
         found.add(HOSE, 1, f"{sheet.shown('circulation.hose_length')} of "
@@ -212,9 +232,10 @@ def _fan_lines(sheet: Sheet, found: _List, baths: int) -> None:
 def _growing_lines(sheet: Sheet, found: _List) -> None:
     """What light, feed, pH, sowing and the power cut ask for, for one fill and one run of the calendar."""
     # Lamps that are there count first; only those still lacking are bought.
-    lacking = (found.sheet.result_if_any("light.lamps_needed", int) or 0) - (sheet.input_if_any("light.have", int) or 0)
+    needed = (found.sheet.result_if_any("light.lamps_needed", int) or 0) * sheet.whole("parts.copies")
+    lacking = needed - (sheet.input_if_any("light.have", int) or 0)
     if lacking > 0:
-        found.add("Grow lamp", lacking, sheet.shown("light.lamp_power"), note="for wet places")
+        found.add_for_all("Grow lamp", lacking, sheet.shown("light.lamp_power"), note="for wet places")
     salts = found.sheet.rows_if_any("feed.masses")
     if salts:
         total = found.sheet.result_if_any("feed.total_mass")

@@ -75,15 +75,15 @@ FIELDS = (
 TABLES = ()
 
 RESULTS = (
-    Result("schedule.sites_available", "count", "Sites for this calendar"),
-    Result("schedule.sites_needed", "count", "Sites that your wish needs"),
+    Result("schedule.sites_available", "count", "Sites for this calendar, in all baths"),
+    Result("schedule.sites_needed", "count", "Sites that your wish needs, in all"),
     Result("schedule.fits", "yesno", "The wish fits"),
-    Result("schedule.sites_used", "count", "Sites used in the fullest week"),
-    Result("schedule.heads_per_week", "number", "Heads a week, as planned"),
-    Result("schedule.most_heads", "number", "Heads a week if no site ever stood empty"),
-    Result("schedule.heads_per_batch", "count", "Heads from one sowing"),
-    Result("schedule.seeds_per_batch", "count", "Seeds or cuttings for one sowing"),
-    Result("schedule.nursery_cells", "count", "Cells in the nursery at its fullest"),
+    Result("schedule.sites_used", "count", "Sites used in the fullest week, in all baths"),
+    Result("schedule.heads_per_week", "number", "Heads a week, as planned, from all baths"),
+    Result("schedule.most_heads", "number", "Heads a week from all baths if no site ever stood empty"),
+    Result("schedule.heads_per_batch", "count", "Heads from one sowing, in all baths"),
+    Result("schedule.seeds_per_batch", "count", "Seeds or cuttings for one sowing, for all baths"),
+    Result("schedule.nursery_cells", "count", "Cells in the nursery at its fullest, for all baths"),
     Result("schedule.close_places", "count", "Places at close spacing at the fullest"),
     Result("schedule.sowings", "count", "Sowings in the calendar"),
     Result("schedule.seeds_total", "count", "Seeds or cuttings in all"),
@@ -92,7 +92,7 @@ RESULTS = (
     Result("schedule.per_crop", "rows", "Each crop's part"),
     Result("schedule.batches", "rows", "Sowings with their dates"),
     Result("schedule.busy", "rows", "Sites busy by week"),
-    Result("schedule.grown_plants", "number", "Roots in the heaviest week, as full-grown plants"),
+    Result("schedule.grown_plants", "number", "Roots in the heaviest week, as full-grown plants in all baths"),
 )
 
 

@@ -1,6 +1,7 @@
 """Water up to the bath by a pump, and back by gravity."""
 
 import math
+import re
 from fractions import Fraction
 from math import pi
 
@@ -14,7 +15,7 @@ from calc.models.curves import QUADRATIC, Curve, operating_flow
 from calc.data import fittings
 from calc.plan import Plan
 from calc.relations import overflow, pipe
-from calc.solve import solve
+from calc.solve import SPECS, solve
 from calc.render import form, section
 from calc.render.extras.circulation import extra
 from calc.topics import circulation, manifold, overflows
@@ -526,3 +527,21 @@ def test_lengths_of_a_us_plan_are_in_inches_and_their_fractions():
     assert inches == pytest.approx(found.value("circulation.weir_length") / 0.0254, abs=1 / 16)
     metric = design(units="metric")
     assert "25 mm more" in metric.answers["circulation.flow_higher"].note
+
+
+def test_every_figure_that_grows_with_the_baths_says_that_it_is_for_all():
+    # Four baths on a reservoir that is large beside them: what is some four times as much is for all of them. Heads of
+    # water grow with the square of the flow, and the reservoir is one however many baths hang on it.
+    base = {"light.by": "lamp", "feed.way": "salts", "reservoir.known_volume": "400 gal",
+            "reservoir.brim_volume": "600 gal"}
+    one, four = solve(Plan(base)), solve(Plan({**base, "bath.count": "4"}))
+    grown = 0
+    for key, answer in one.answers.items():
+        before, after = answer.value, four.value(key)
+        if (isinstance(before, bool) or not isinstance(before, (int, float)) or not isinstance(after, (int, float))
+                or not before or not 3.0 < after / before < 5.0 or SPECS[key].kind in ("length", "ratio")):
+            continue
+        grown += 1
+        label = SPECS[key].label
+        assert re.search(r"\b(all|each|reservoir)\b", label, re.IGNORECASE), f"{key}: {label}"
+    assert grown > 30

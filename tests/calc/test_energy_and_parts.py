@@ -102,3 +102,32 @@ def test_lamps_that_are_there_are_not_bought():
     all_there = solve(Plan({"light.by": "lamp", "light.have": str(needed)}))
     assert "enough" in all_there.value("light.owned_words")
     assert not [row for row in all_there.value("parts.shopping") if row["item"] == "Grow lamp"]
+
+
+def _bought(**plan):
+    found = solve(Plan.from_mapping({key.replace("__", "."): value for key, value in plan.items()}))
+    return {row["item"]: row["quantity"] for row in found.value("parts.shopping")}
+
+
+MINE = {"name": "Mine", "free_flow": "10 L/min", "shutoff": "20 kPa", "power": "4 W", "price": "10"}
+WATER = {"name": "Own", "shutoff_head": "2 m", "top_flow": "1000 L/h", "power": "10 W", "price": "30"}
+
+
+@pytest.mark.parametrize("copies, own, air, water, lamps", [
+    # One pump of 8.37 L/min at depth is enough for the 2.8 L/min of one copy, and one water pump; a copy takes 2 lamps.
+    # Three copies take 3, 3 and 6; who owns 1 of each buys 2, 2 and 5; who owns 3 of each buys none, none and 3.
+    ("1", "1", 0, 0, 1), ("3", "", 3, 3, 6), ("3", "1", 2, 2, 5), ("3", "3", 0, 0, 3), ("2", "6", 0, 0, 0),
+])
+def test_what_is_owned_is_owned_once_for_all_copies(copies, own, air, water, lamps):
+    found = _bought(air__pumps=[{**MINE, "owned": own}], circulation__pumps=[{**WATER, "owned": own}],
+                    light__by="lamp", light__have=own, parts__copies=copies)
+    assert found.get("Air pump: Mine", 0) == air
+    assert found.get("Water pump: Own", 0) == water
+    assert found.get("Grow lamp", 0) == lamps
+
+
+def test_each_copy_buys_its_own_where_those_owned_do_not_suffice():
+    # A pump of 3 L/min gives some 2.5 at depth, a copy aims at some 2.8: two a copy. Three copies take 6; 1 is there.
+    weak = {**MINE, "free_flow": "3 L/min"}
+    assert _bought(air__pumps=[{**weak, "owned": "1"}])["Air pump: Mine"] == 1
+    assert _bought(air__pumps=[{**weak, "owned": "1"}], parts__copies="3")["Air pump: Mine"] == 5

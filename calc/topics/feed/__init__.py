@@ -125,7 +125,7 @@ TABLES = (
         help="in percent of weight; density in kg/m3, empty: as water, 1000", why=INVENTED),
 )
 RESULTS = (
-    Result("feed.batch", "volume", "Feed to mix", "gal", "L"),
+    Result("feed.batch", "volume", "Feed to mix, all of it", "gal", "L"),
     Result("feed.formula", "text", "Formula, and how firm it is"),
     Result("feed.masses", "rows", "What to weigh or measure"),
     Result("feed.reached", "rows", "Elements wanted and reached"),
