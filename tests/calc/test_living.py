@@ -50,4 +50,5 @@ def test_whatever_is_no_sum_is_refused_in_words(text):
 
 def test_a_key_is_escaped_and_marked():
     html = living.html('water.working_volume["gal"] * 28', solve(Plan(BOX)))
-    assert html == ('<data class="living" data-living="water.working_volume[&quot;gal&quot;] * 28" value="">1,844</data>')
+    key = "water.working_volume[&quot;gal&quot;] * 28"
+    assert html == f'<data class="living" data-living="{key}" value="">1,844</data>'
