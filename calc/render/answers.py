@@ -32,6 +32,15 @@ def output(key: str, html: str) -> str:
 # --- the working of a result -----------------------------------------------------------------------------------------
 
 
+def _by_hand(key: str, design: Design) -> str:
+    """The sum that one does with a pocket calculator, each line an element of its own."""
+    # Loaded with the first working that is opened: who opens none does not wait for it.
+    from .by_hand import by_hand
+    lines = by_hand(key, design).splitlines()
+    return ('<p class="by-hand"><b>By hand</b>' + "".join(f"<span>{escape(line)}</span>" for line in lines) + "</p>"
+            if lines else "")
+
+
 def working(answer: Answer, shown: str) -> str:
     """How a result was found: formula, the numbers put in, the answer, the source."""
     relation = answer.relation
@@ -58,8 +67,8 @@ def working_name(key: str) -> str:
 
 
 def working_of(key: str, design: Design) -> str:
-    """The working of one result, "" where the plan has no such answer."""
-    return working(design.answers[key], design.shown(key)) if has_row(key, design) else ""
+    """The working of one result, first by hand; "" where the plan has no such answer."""
+    return _by_hand(key, design) + working(design.answers[key], design.shown(key)) if has_row(key, design) else ""
 
 
 # --- dense rows ------------------------------------------------------------------------------------------------------

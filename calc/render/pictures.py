@@ -1,11 +1,13 @@
-"""The drawings of each step of the planner, in the order they are shown."""
+"""The drawings of each step of the planner, in the order they are shown; each is made for a wide or a narrow place."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
 from ..solve import Design
-from . import section
+from . import plans, rulers, section
+
+Draw = Callable[[Design, bool], str]
 
 
 def _bath(design: Design, wide: bool) -> str:
@@ -13,4 +15,18 @@ def _bath(design: Design, wide: bool) -> str:
     return section.bath_section(design)
 
 
-OF_STEP: Mapping[str, tuple[Callable[[Design, bool], str], ...]] = {"tank": (_bath,)}
+def _raft(design: Design, wide: bool) -> str:
+    del wide
+    return plans.raft_plan(design)
+
+
+# A drawing of which the design knows too little is an empty text.
+OF_STEP: Mapping[str, tuple[Draw, ...]] = {
+    "tank": (_bath, rulers.floor),
+    "raft": (_raft,),
+    "air": (rulers.air, rulers.oxygen, rulers.hose),
+    "nutrients": (rulers.conductivity, rulers.acidity),
+    "light": (rulers.light,),
+    "running": (),
+    "shop": (),
+}

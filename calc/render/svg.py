@@ -4,9 +4,23 @@ from __future__ import annotations
 
 from html import escape
 
-TEXT_SIZE = 15.0
+TEXT_SIZE = 14.0
+SMALL = 13.0
 LETTER = 0.56
 TICK = 4.0
+
+
+class _Widths(dict[str, float]):
+    """Widths of letters in ems, as wide as the widest of the site's lettering has them in bold."""
+
+    def __missing__(self, letter: str) -> float:
+        wide = 0.75 if letter.isupper() else 0.62
+        self[letter] = wide
+        return wide
+
+
+_WIDTHS = _Widths({**dict.fromkeys("iljI.,:;|!'", 0.33), **dict.fromkeys("ftr()[]/- ", 0.39), **dict.fromkeys(
+    "0123456789", 0.6), **dict.fromkeys("mwMW%@…", 1.0)})
 
 
 def num(value: float) -> str:
@@ -19,13 +33,30 @@ def num(value: float) -> str:
 
 def text_width(words: str, size: float = TEXT_SIZE) -> float:
     """Estimated width of lettering, on the wide side, so that what is placed by it does not touch."""
-    return len(words) * size * LETTER
+    return sum(map(_WIDTHS.__getitem__, words)) * size
 
 
 def shorten(words: str, room: float, size: float = TEXT_SIZE) -> str:
     """The words, cut with an ellipsis where they are wider than ``room``."""
-    most = max(int(room / (size * LETTER)), 1)
-    return words if len(words) <= most else words[:most - 1].rstrip() + "…"
+    if text_width(words, size) <= room:
+        return words
+    left = room - text_width("…", size)
+    kept = 0
+    while kept < len(words) and left >= 0.0:
+        left -= _WIDTHS[words[kept]] * size
+        kept += left >= 0.0
+    return words[:kept].rstrip() + "…"
+
+
+def wrap(words: str, room: float, size: float = TEXT_SIZE) -> list[str]:
+    """The words in lines no wider than ``room``; a single word that is wider is cut."""
+    lines: list[str] = []
+    for word in words.split():
+        if lines and text_width(f"{lines[-1]} {word}", size) <= room:
+            lines[-1] += " " + word
+        else:
+            lines.append(shorten(word, room, size))
+    return lines
 
 
 def text(x: float, y: float, words: str, kind: str = "label", anchor: str = "start", size: float = TEXT_SIZE) -> str:
@@ -56,15 +87,20 @@ def circle(kind: str, x: float, y: float, radius: float) -> str:
     return f'<circle class="{kind}" cx="{num(x)}" cy="{num(y)}" r="{num(radius)}"/>'
 
 
-def dim_across(x1: float, x2: float, y: float) -> str:
-    """A level dimension line with a builder's slash at each end."""
-    return (f'<path class="dim" fill="none" d="M{num(x1)} {num(y)}H{num(x2)}'
+def _of_field(key: str) -> str:
+    """The mark by which a question thickens the dimension line of its own size."""
+    return f' data-dim="{key}"' if key else ""
+
+
+def dim_across(x1: float, x2: float, y: float, key: str = "") -> str:
+    """A level dimension line with a builder's slash at each end; ``key`` is the field whose size it is."""
+    return (f'<path class="dim" fill="none"{_of_field(key)} d="M{num(x1)} {num(y)}H{num(x2)}'
             + "".join(f"M{num(x - TICK)} {num(y + TICK)}L{num(x + TICK)} {num(y - TICK)}" for x in (x1, x2)) + '"/>')
 
 
-def dim_up(x: float, y1: float, y2: float) -> str:
-    """An upright dimension line with a builder's slash at each end."""
-    return (f'<path class="dim" fill="none" d="M{num(x)} {num(y1)}V{num(y2)}'
+def dim_up(x: float, y1: float, y2: float, key: str = "") -> str:
+    """An upright dimension line with a builder's slash at each end; ``key`` is the field whose size it is."""
+    return (f'<path class="dim" fill="none"{_of_field(key)} d="M{num(x)} {num(y1)}V{num(y2)}'
             + "".join(f"M{num(x - TICK)} {num(y + TICK)}L{num(x + TICK)} {num(y - TICK)}" for y in (y1, y2)) + '"/>')
 
 

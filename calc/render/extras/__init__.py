@@ -15,10 +15,9 @@ from . import (
     schedule,
     today,
     use,
-    water,
 )
 
-OF_TOPIC = {"crops": crops.extra, "water": water.extra, "board": board.extra, "circulation": circulation.extra,
+OF_TOPIC = {"crops": crops.extra, "board": board.extra, "circulation": circulation.extra,
             "air": air.extra, "oxygen": oxygen.extra, "heat": heat.extra, "acidity": acidity.extra, "feed": feed.extra,
             "light": light.extra, "use": use.extra, "outage": outage.extra, "schedule": schedule.extra,
             "today": today.extra,

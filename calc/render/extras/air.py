@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from ... import units
 from ...solve import Design
-from .. import plans, ruler
+from .. import plans
 from ..pieces import figure, money, rows_table
 
 
@@ -18,23 +17,7 @@ def extra(design: Design) -> str:
     table = rows_table("Air pumps to buy", [("name", "Pump"), ("quantity", "How many"),
                                             ("delivered", "Delivers at depth, each"), ("watts", "Power, each"),
                                             ("price", "Price, all")], rows) if rows else ""
-    return (figure(_ruler(design), "Air on a ruler whose long marks are ten times apart: below, what your pumps bring.")
-            + _readings(design) + figure(plans.stone_plan(design), "Air stones on the floor of the bath.") + table)
-
-
-def _ruler(design: Design) -> str:
-    """Roots' need, need with safety, the rule of practice in both readings, and what the pumps deliver."""
-    marks = []
-    for key, words, kind in (("air.oxygen_likely", "roots", "need"), ("air.oxygen_need", "with safety", "need"),
-                             ("air.floor_per_hour", "practice floor, per hour", "need"),
-                             ("air.optimum_per_hour", "optimum, per hour", "need"),
-                             ("air.floor_per_minute", "practice floor, per minute", "need"),
-                             ("air.optimum_per_minute", "optimum, per minute", "need"),
-                             ("air.delivered", "your pumps bring", "yours")):
-        value = design.value(key)
-        if value:
-            marks.append((f"{words} {design.shown(key).split()[0]}", units.convert(value, "flow", "L/min"), kind))
-    return ruler.logarithmic("air-ruler", "Air needed and air delivered", "L/min", marks)
+    return (_readings(design) + figure(plans.stone_plan(design), "Air stones on the floor of the bath.") + table)
 
 
 def _readings(design: Design) -> str:

@@ -6,18 +6,15 @@ from math import degrees
 
 from ...declare import Row
 from ...solve import Design
-from .. import plans
-from ..pieces import figure, rows_table
+from ..pieces import rows_table
 
 MOST_HOLES_LISTED = 400
 
 
 def extra(design: Design) -> str:
-    """The raft from above, and where to drill."""
+    """Where to drill and to notch."""
     holes = design.value("board.holes") or []
-    plan = figure(plans.raft_plan(design), "The raft from above. "
-                  + ("Measure every hole from the centre." if design.value("water.opening_shape") == "round" else
-                     "Measure every hole from the marked corner.")) + _notches(design)
+    plan = _notches(design)
     if not holes:
         return plan
     if design.value("water.opening_shape") == "round":

@@ -1,0 +1,44 @@
+"""Sums of a power cut: room left in the reservoir, and the battery that bridges the hours."""
+
+from __future__ import annotations
+
+from ...topics import outage as topic
+from .energy import watts
+from .pad import Pad, Term
+from .water import volume
+
+
+def room_left(pad: Pad) -> None:
+    pad.shows("Room, less what runs back", volume(pad, "water.reservoir_headroom")
+              - volume(pad, "water.drain_back_volume"), "gal", "L")
+
+
+def _drawn(pad: Pad) -> Term:
+    """Watts from the battery: what the pump takes, and what an inverter loses."""
+    taken = watts(pad, "outage.power")
+    if pad.text("outage.backup") == topic.DC:
+        return taken
+    return pad.gives("With what the inverter loses", taken / pad.read("outage.inverter_efficiency", "ratio", ""), "W")
+
+
+def battery_energy(pad: Pad) -> None:
+    found = _drawn(pad) * pad.read("outage.hours", "time", "h")
+    pad.shows("Watts, times hours", found, "Wh")
+
+
+def _volts(pad: Pad) -> Term:
+    return pad.read("outage.voltage", "voltage", "V")
+
+
+def battery_current(pad: Pad) -> None:
+    pad.shows("Watts, over volts", _drawn(pad) / _volts(pad), "A")
+
+
+def battery(pad: Pad) -> None:
+    hours = pad.gives("Amp-hours", _drawn(pad) / _volts(pad) * pad.read("outage.hours", "time", "h"), "Ah")
+    pad.shows("With margin, over the share used", hours * pad.read("outage.margin", "ratio", "")
+              / pad.read("outage.depth_of_discharge", "ratio", ""), "Ah")
+
+
+SUMS = {"outage.room_left": room_left, "outage.battery_energy": battery_energy,
+        "outage.battery_current": battery_current, "outage.battery": battery}
