@@ -141,5 +141,6 @@ def front(key: Key, design: Design) -> str:
         return ""
     note = filled(key.note, design) if shown else "waits for an answer"
     words = large(shown) if shown else DASH
-    return (f'<div class="key"><dt>{escape(key.label)}</dt><dd>{output(key.result, words)}</dd>'
+    old = "" if shown else " data-old"
+    return (f'<div class="key"{old}><dt>{escape(key.label)}</dt><dd>{output(key.result, words)}</dd>'
             f'<dd class="key-note">{escape(note)}</dd></div>')

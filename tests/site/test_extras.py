@@ -8,7 +8,7 @@ import numpy
 import pytest
 import zxingcpp
 
-from tests.site.test_browser import fill
+from tests.site.test_browser import fill, press, reach
 
 pytestmark = pytest.mark.browser
 
@@ -25,7 +25,7 @@ def read_code(page) -> str:
 
 
 def make_code(page) -> None:
-    page.locator('[data-action="square-code"]').click()
+    press(page, "square-code")
     page.wait_for_selector("#link-code svg", timeout=120_000)
 
 
@@ -47,12 +47,12 @@ def test_a_code_holds_the_link_and_goes_when_the_plan_changes(open_page, address
 def test_from_a_disk_the_code_points_at_the_copy_on_the_web(open_page, dist):
     watched = open_page(f"{dist.as_uri()}/plan/index.html")
     page = watched.page
-    page.locator('[data-action="square-code"]').click()
+    press(page, "square-code")
     page.locator("#action-status", has_text="opened from a disk").wait_for()
-    page.locator("#hosted-address").fill("club.example")
-    page.locator('[data-action="square-code"]').click()
+    reach(page, "#hosted-address").fill("club.example")
+    press(page, "square-code")
     page.locator("#action-status", has_text="must begin with https://").wait_for()
-    page.locator("#hosted-address").fill("https://club.example/raft")
+    reach(page, "#hosted-address").fill("https://club.example/raft")
     fill(page, "bath.length", "63 in")
     make_code(page)
     assert read_code(page).startswith("https://club.example/raft/plan/index.html#plan=2&bath.length=63+in&")
@@ -68,7 +68,7 @@ def test_a_plan_too_long_for_a_code_is_told(open_page, address):
         Object.fromEntries(Array.from({length: 20}, (_, n) => [`air.pumps.${n + 1}.name`, "p".repeat(250)]))})); }""")
     page.reload()
     page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
-    page.locator('[data-action="square-code"]').click()
+    press(page, "square-code")
     page.locator("#action-status", has_text="more than a square code holds").wait_for(timeout=120_000)
     assert page.locator("#link-code").count() == 0
 
@@ -80,7 +80,7 @@ def test_a_damaged_wheel_is_never_installed(open_page, served_copy):
     data[len(data) // 2] ^= 1
     wheel.write_bytes(data)
     page = open_page(f"{where}/plan/index.html", fresh=True).page
-    page.locator('[data-action="square-code"]').click()
+    press(page, "square-code")
     page.locator("#action-status", has_text="is damaged").wait_for(timeout=120_000)
     fill(page, "bath.length", "64 in")
     assert page.locator("html").get_attribute("data-engine") == "ready"
@@ -146,7 +146,7 @@ def test_paper_has_the_sizes_typed_and_workings_only_when_asked_for(open_page, a
     assert not working.is_visible() and page.locator('[name="bath.width"]').is_visible()
     assert not page.locator('[data-action="print"]').is_visible()
     page.emulate_media(media="screen")
-    page.locator('[data-action="print-workings"]').click()
+    press(page, "print-workings")
     page.locator('html[data-print="workings"]').wait_for()
     page.emulate_media(media="print")
     assert working.is_visible()
