@@ -6,6 +6,7 @@ from bisect import bisect_right
 from itertools import pairwise
 from math import ceil, cos, isfinite, pi, sin
 
+from ..declare import Row
 from ..solve import Design
 from . import svg
 from .drawing import EDGE, LINE, WIDTH, counted, drawable, length_of, say_length, vessel
@@ -315,6 +316,14 @@ FLOOR_LEAST = 84.0
 HOSE_ROOM = 7.0
 
 
+def _first_round(design: Design, first: Row, across: float) -> str:
+    """Where the first stone of a round floor lies, from its centre: a disc has no corner to measure from."""
+    aside, up = first["x"] - across / 2, first["y"] - across / 2
+    said = [f"{say_length(design, abs(value))} {ahead if value > 0 else behind} it"
+            for value, ahead, behind in ((aside, "right of", "left of"), (up, "above", "below")) if abs(value) > 5e-4]
+    return "First: " + ("in the centre" if not said else f"from the centre, {' and '.join(said)}")
+
+
 def stone_plan(design: Design) -> str:
     """The floor of the bath from above, with its air stones and their hoses, as SVG; "" while not known."""
     stones = design.value("air.stone_rows") or []
@@ -360,18 +369,20 @@ def stone_plan(design: Design) -> str:
     radius = max(min(7.0, near * 0.36), 0.8)
     parts.append('<g class="stone solid">' + "".join(
         f'<circle cx="{svg.num(x)}" cy="{svg.num(y)}" r="{svg.num(radius)}"/>' for x, y in spots) + "</g>")
-    words = f"{say_length(design, long)} at the floor"
+    words = f"{say_length(design, long)} {'across, ' if is_round else ''}at the floor"
     parts.append(svg.dim_across(PLAN_LEFT, right, 30))
     parts.append(text(max((PLAN_LEFT + right) / 2, text_width(words) / 2 + EDGE), 20, words, "dim", "middle"))
-    at = right + 14
-    parts.append(svg.dim_up(at, top, bottom))
-    words = say_length(design, wide)
-    size = min(svg.TEXT_SIZE, (WIDTH - EDGE - at - 8) / (len(words) * svg.LETTER))
-    parts.append(text(at + 8, (top + bottom) / 2 + 5, words, "dim", "start", size))
+    if not is_round:
+        at = right + 14
+        parts.append(svg.dim_up(at, top, bottom))
+        words = say_length(design, wide)
+        size = min(svg.TEXT_SIZE, (WIDTH - EDGE - at - 8) / (len(words) * svg.LETTER))
+        parts.append(text(at + 8, (top + bottom) / 2 + 5, words, "dim", "start", size))
     notes = [counted(len(stones), "stone") + (f", nearest {say_length(design, spacing)} apart" if spacing else "")]
     first = min(stones, key=lambda one: (round(one["y"], 4), one["x"]))
-    along, across = say_length(design, first["x"]), say_length(design, first["y"])
-    notes.append(f"First: {along} along, {across} across from the lower left")
+    notes.append(_first_round(design, first, long) if is_round else
+                 f"First: {say_length(design, first['x'])} along, {say_length(design, first['y'])} across from the "
+                 "lower left")
     notes.append("Each stone has its own hose" + (f" of {say_length(design, hose)}" if hose else "")
                  + ("; a row's hoses lie together" if room >= HOSE_ROOM else "; too many to draw"))
     if not true:
@@ -380,6 +391,7 @@ def stone_plan(design: Design) -> str:
     for note in notes:
         low += LINE + 2
         parts.append(text(EDGE, low, svg.shorten(note, WIDTH - 2 * EDGE)))
-    said = f"The floor of the bath is {say_length(design, long)} by {say_length(design, wide)}. "
+    said = "The floor of the bath is " + (f"a disc {say_length(design, long)} across. " if is_round else
+                                          f"{say_length(design, long)} by {say_length(design, wide)}. ")
     said += ". ".join(notes) + "."
     return svg.drawing("stone-plan", WIDTH, low + 12, "Air stones on the floor of the bath", said, parts)

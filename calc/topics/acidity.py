@@ -148,13 +148,13 @@ def tap_water(sheet: Sheet) -> None:
     if charge < physics.alkalinity_closed(ph=ph, carbon_mmol_l=0.0, temperature_c=temperature):
         sheet.fault("acidity.start_ph", f"pH of that water: with an alkalinity of only "
                     f"{sheet.shown('acidity.alkalinity')} it cannot be as high as {ph:g}; measure both again, in "
-                    "the same water.")
+                    "the same water.", {"acidity.alkalinity": ""})
     carbon = physics.total_carbonate(alkalinity_meq_l=charge, ph=ph, temperature_c=temperature)
     gas = carbon_dioxide(carbon, ph, temperature)
     if gas > ATMOSPHERE_IMPOSSIBLE:
         sheet.fault("acidity.start_ph", f"pH of that water: with an alkalinity of "
                     f"{sheet.shown('acidity.alkalinity')} a pH of {ph:g} would be soda water; give the alkalinity "
-                    "and the pH of the same water, before any acid.")
+                    "and the pH of the same water, before any acid.", {"acidity.alkalinity": ""})
     sheet.work("acidity.carbon", physics.total_carbonate, alkalinity_meq_l=charge, ph=ph, temperature_c=temperature)
     if gas > ATMOSPHERE_FIZZY:
         sheet.caution("acidity-fizzy", "note", "pH: this alkalinity and pH together mean water full of carbon dioxide. "

@@ -30,7 +30,13 @@ def pressure(sheet: Sheet) -> None:
     water_depth = sheet["bath.water_depth"]
     depth = sheet.optional("air.depth")
     if depth is None:
-        depth = max(water_depth - sheet["air.stone_height"], 0.0)
+        depth = water_depth - sheet["air.stone_height"]
+        if depth < 0.0:
+            deep, high = sheet.shown("bath.water_depth"), sheet.shown("air.stone_height")
+            sheet.fault("air.stone_height", "Height of a stone is more than the water in the bath is deep, so it would "
+                        f"stand out of it: enter {deep} or less.",
+                        {"bath.water_depth": f"Bath water depth does not cover a stone, which is {high} high: enter "
+                                             "that or more, or put in lower stones."})
         note = "The bath's water depth less the height of a stone."
     else:
         note = "As you put it in."
@@ -120,7 +126,8 @@ def pumps(sheet: Sheet) -> None:
     if found and len(weak) == len(found):
         sheet.fault("air.depth" if sheet.optional("air.depth") is not None else "air.pumps",
                     f"No pump on the list can push air this deep: depth and stone take {needed}, and every shut-off "
-                    "pressure is lower. Hang the stones higher, or put in a stronger pump.")
+                    "pressure is lower. Hang the stones higher, or put in a stronger pump.",
+                    {"air.stone_pressure": "", "bath.water_depth": ""})
     sheet.put("air.pump_flows", found, physics.air_pump_line,
               note="Each pump with its own stones and hoses, where its curve meets depth, stone and friction.")
     if weak:

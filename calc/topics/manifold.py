@@ -179,7 +179,8 @@ def return_main(sheet: Sheet) -> None:
     fall, length = sheet["circulation.main_fall"], sheet["circulation.main_length"]
     if length < fall * (1 - 1e-9):
         sheet.fault("circulation.main_length", "Length of the return main is shorter than its fall: enter "
-                                               f"{sheet.show(fall, 'length', 'ft', 'm')} or more.")
+                                               f"{sheet.show(fall, 'length', 'ft', 'm')} or more.",
+                    {"circulation.main_fall": ""})
     flow = sheet.result("circulation.flow_open")
     sheet.put("circulation.main_flow", flow, note="All that the pump gives with its valve fully open.")
     temperature = sheet["water.temperature"]

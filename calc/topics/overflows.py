@@ -33,7 +33,8 @@ def rise_of(sheet: Sheet) -> float:
         rise = sheet["bath.film"]
     if rise <= 0.0:
         sheet.fault("circulation.rise", "Allowed rise over the overflow must be more than 0: water only runs over a "
-                                        "rim that it stands above. Enter a value, like 1/2 in or 12 mm.")
+                                        "rim that it stands above. Enter a value, like 1/2 in or 12 mm.",
+                    {"bath.film": ""})
     return float(rise)
 
 
@@ -270,7 +271,8 @@ def drain(sheet: Sheet) -> None:
     fall, length = sheet["circulation.drain_fall"], sheet["circulation.drain_length"]
     if length < fall * (1 - 1e-9):
         sheet.fault("circulation.drain_length", "Length of the drain is shorter than its fall: enter "
-                                                f"{sheet.show(fall, 'length', 'ft', 'm')} or more.")
+                                                f"{sheet.show(fall, 'length', 'ft', 'm')} or more.",
+                    {"circulation.drain_fall": ""})
     elbows = 2 * nearest_size(bore, SMOOTH_ELBOWS).k
     capacity = sheet.work(
         "circulation.drain_capacity", overflow.gravity_drain_flow, fall_m=fall, bore_m=bore, length_m=length,

@@ -180,7 +180,7 @@ def _close_room(sheet: Sheet) -> float:
         return sheet.shown_as("schedule.close_spacing", value)
     if not pot < close < full:
         sheet.fault("schedule.close_spacing", f"Close spacing must be wider than the pot, {length(pot)}, and closer "
-                    f"than the full spacing, {length(full)}.")
+                    f"than the full spacing, {length(full)}.", {"board.pot": "", "board.spacing": ""})
     return counting.close_room(close_spacing_m=close, spacing_m=full)
 
 

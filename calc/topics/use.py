@@ -301,7 +301,8 @@ def _fall(sheet: Sheet) -> None:
     depth, fall = sheet["bath.water_depth"], sheet["use.fall"]
     if fall >= depth:
         limit = sheet.shown_as("use.fall", depth)
-        sheet.fault("use.fall", f"How far the water may fall must be less than the water depth, {limit}.")
+        sheet.fault("use.fall", f"How far the water may fall must be less than the water depth, {limit}.",
+                    {"bath.water_depth": ""})
     baths = sheet.whole("bath.count")
     usable = baths * (sheet.result("water.bath_volume") - volume_to(sheet, "bath", depth - fall)[0])
     sheet.put("use.usable", usable, note="Water between the full level and the lowest you allow.")
@@ -358,7 +359,9 @@ def strength(sheet: Sheet) -> None:
     source, target = source_ec(sheet), _target(sheet)
     if source >= target:
         sheet.fault("use.source_ec", "Conductivity of the source water leaves no room for nutrients: it must be less "
-                    f"than the {sheet.shown_as('use.target_ec', target)} aimed for in the bath.")
+                    f"than the {sheet.shown_as('use.target_ec', target)} aimed for in the bath.",
+                    {"use.target_ec": "Conductivity aimed for leaves no room for nutrients: it must be more than the "
+                                      f"{sheet.shown_as('use.target_ec', source)} of the source water."})
     sheet.put("use.topup_ec", source + sheet["use.topup_strength"] * (target - source),
               note="Source water, plus that share of the nutrients of the first fill.")
     sheet.put("use.hold_ec", source + sheet["use.uptake"],

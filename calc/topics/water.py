@@ -291,7 +291,8 @@ def _brim(sheet: Sheet, running: float) -> float | None:
         return None
     if brim < running * (1 - 1e-9):
         sheet.fault("reservoir.brim_volume", "Reservoir holds to the brim: that is less than the "
-                    f"{sheet.shown_as('reservoir.brim_volume', running)} in it while running; enter that or more.")
+                    f"{sheet.shown_as('reservoir.brim_volume', running)} in it while running; enter that or more.",
+                    dict.fromkeys(("reservoir.known_depth", "reservoir.water_depth", "reservoir.known_volume"), ""))
     sheet.put("water.reservoir_capacity", brim, note="As you counted it.")
     return float(brim)
 
@@ -394,6 +395,7 @@ def drain_back(sheet: Sheet) -> None:
         sheet.put("water.depth_after_stop", water_depth, note="No pump stands still that would have run.")
         return
     # The film is part of the water above the overflow's rim, so it leaves by the overflow in either case.
+    _check_inlet(sheet, water_depth)
     film_floor = max(water_depth - sheet["bath.film"], 0.0)
     film = _film_volume(sheet, water_depth - film_floor, film_floor)
     hose = _hoses(sheet)
@@ -410,6 +412,17 @@ def drain_back(sheet: Sheet) -> None:
     sheet.put("water.depth_after_stop", min(inlet, film_floor) if open_floor else film_floor,
               note="Down to the inlet fitting." if open_floor else "Down to the rim of the overflow.")
     _warn_of_stop(sheet, open_floor, rim, floor_fill)
+
+
+def _check_inlet(sheet: Sheet, water_depth: float) -> None:
+    """An inlet through floor or wall is under the water; what comes in above it is filled over the rim."""
+    inlet = sheet.input_if_any("bath.inlet_height")
+    if inlet is not None and inlet > water_depth:
+        sheet.fault("bath.inlet_height", "Height of the inlet above the floor is more than the water in the bath is "
+                    f"deep: enter {sheet.shown('bath.water_depth')} or less, or choose a bath filled over the rim.",
+                    {"bath.water_depth": "Bath water depth does not reach the inlet: enter "
+                                         f"{sheet.shown('bath.inlet_height')} or more, or choose a bath filled over "
+                                         "the rim."})
 
 
 def _hoses(sheet: Sheet) -> float:

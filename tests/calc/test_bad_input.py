@@ -134,6 +134,18 @@ def test_what_is_not_understood_is_told_in_one_sentence(key, typed, sentence):
      "Spacing is no wider than the net pot, 2 in: enter more, or a smaller pot."),
     ({"board.pot": "8 in"}, "board.pot",
      "Net pot size is not smaller than the spacing: enter less than 8 in, or a wider spacing."),
+    ({"air.stone_height": "12 in"}, "air.stone_height",
+     "Height of a stone is more than the water in the bath is deep, so it would stand out of it: enter 10 in or less."),
+    ({"bath.water_depth": "3/4 in"}, "bath.water_depth",
+     "Bath water depth does not cover a stone, which is 1 in high: enter that or more, or put in lower stones."),
+    ({"bath.fill": "floor", "bath.inlet_height": "20 in"}, "bath.inlet_height",
+     "Height of the inlet above the floor is more than the water in the bath is deep: enter 10 in or less, or choose a "
+     "bath filled over the rim."),
+    ({"use.target_ec": "0.1"}, "use.target_ec",
+     "Conductivity aimed for leaves no room for nutrients: it must be more than the 0.138 mS/cm of the source water."),
+    ({"use.source_ec": "3"}, "use.source_ec",
+     "Conductivity of the source water leaves no room for nutrients: it must be less than the 1.52 mS/cm aimed for in "
+     "the bath."),
     ({"energy.floods_per_day": "96", "energy.flood_minutes": "15.5 min"}, "energy.flood_minutes",
      "Length of one flood: 96 floods of 15.5 minutes are more than a day; enter 15 min or less."),
     ({"energy.flood_minutes": "12 h"}, "energy.flood_minutes",
@@ -223,3 +235,14 @@ def test_great_counts_get_words(value, text):
 def test_a_list_of_what_is_allowed_holds_no_empty_word():
     sentence = fault_of("feed.salts.1.name", "table salt", **{"feed.way": "salts"})
     assert sentence.startswith("Row 1: Salt must be one of: calcium_nitrate, ") and ": ," not in sentence
+
+
+@pytest.mark.parametrize("typed", [
+    {"bath.film": "0"}, {"circulation.drain_fall": "50 ft"}, {"circulation.main_fall": "50 ft", "bath.count": "4"},
+    {"board.sheet_width": "4 in"}, {"acidity.alkalinity": "0 mg/L"}, {"reservoir.known_depth": "1 cm"},
+    {"bath.water_depth": "1/2 in", "water.scheme": "still"}, {"air.stone_pressure": "50 kPa"},
+    {"board.pot": "6 in", "schedule.stages": "two"}, {"board.spacing": "3 in", "schedule.stages": "two"},
+])
+def test_no_default_is_accused_of_what_was_typed(typed):
+    faults = solve(Plan(typed)).faults
+    assert faults and set(faults) <= set(typed)

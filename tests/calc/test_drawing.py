@@ -8,7 +8,8 @@ import pytest
 
 from calc import units
 from calc.render import chart, plans, section, svg
-from calc.solve import SPECS
+from calc.plan import Plan
+from calc.solve import SPECS, solve
 from calc.traced import show_value
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -319,3 +320,14 @@ def test_labels_pushed_apart_keep_their_distance_and_their_order():
     assert placed == sorted(placed) and len(placed) == 4
     assert all(b - a >= 19.0 - 1e-9 for a, b in pairwise(placed))
     assert placed[-1] == 200.0
+
+
+def test_stones_on_a_round_floor_are_measured_from_its_centre():
+    # 8 stones in a circle of 2 m: two inside and six on a ring of 75 cm, the first of which lies straight below.
+    def said(**given):
+        return plans.stone_plan(solve(Plan.from_mapping({key.replace("__", "."): text for key, text in given.items()})))
+    ring = said(bath__shape="round", bath__diameter="2 m", units="metric")
+    assert "a disc 200 cm across" in ring and "First: from the centre, 75 cm below it" in ring
+    assert "200 cm by" not in ring and "lower left" not in ring
+    assert "First: in the centre" in said(bath__shape="tapered round")
+    assert "48 in by 24 in" in said() and "from the lower left" in said()
