@@ -58,7 +58,7 @@ def test_the_list_names_what_the_topics_found():
     one = design()
     items = {row["item"]: row for row in one.value("parts.shopping")}
     flow, head = one.shown("circulation.flow"), one.shown("circulation.head")
-    assert items[f"Water pump, {flow}"]["size"] == f"gives {flow} at {head}, or a little more"
+    assert items[f"Water pump, {flow}"]["size"] == f"each gives {flow} at {head}, or a little more"
     assert not [line for line in items.values() if "Example" in str(line)]
     assert items["Net pot"]["quantity"] >= one.value("board.sites") * 1.1
     assert items["Foam sheet"]["quantity"] == one.value("board.sheets")
