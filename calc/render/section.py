@@ -322,11 +322,10 @@ def _section_pipes(design: Design, place: _Section, water: float | None, fill: s
             said.append("The hose fills the bath through its floor, without a check valve.")
     parts.append(svg.rect("pump foam", pump_x - 13, floor_y - 18, 26, 16))
     parts.append(svg.circle("pump ink", pump_x, floor_y - 10, 5))
-    name = design.value("circulation.pump_name")
     flow = length_of(design, "circulation.flow")
     words = f"pump, {design.shown('circulation.flow')}" if flow else "pump"
     right_notes.append((floor_y - 6, pump_x + 13, words))
-    said.append("The pump" + (f", {name}," if name else "") + " lies in the reservoir"
+    said.append("The pump lies in the reservoir"
                 + (f" and moves {design.shown('circulation.flow')}." if flow else "."))
     if water is None:
         return

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import pow
 from typing import TYPE_CHECKING
 
+from .. import units
 from ..data import acids as data
 from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import acidity as physics
@@ -202,11 +203,11 @@ def acid_at(sheet: Sheet, temperature: float) -> Pourable:
         share = _share(sheet, "acidity.strength_percent", acid)
         density = sheet.optional("acidity.density") or acid.density(share)
         strength = physics.strength(mass_share=share, density_kg_m3=density, molar_mass_g_mol=acid.molar_mass)
-        words = f"{acid.words}, {share * 100:.3g} % by mass"
+        words = f"{acid.words}, {units.number(share * 100)} % by mass"
     else:
         strength = sheet["acidity.strength_molar"] / 1e3
         share = strength * acid.molar_mass / 1000.0
-        words = f"{acid.words}, {strength:.3g} mol/L"
+        words = f"{acid.words}, {units.number(strength)} mol/L"
     return Pourable(words, strength, (pk1, pk2, pk3), acid.element, acid.atoms, acid.molar_mass,
                     share >= acid.burns_from)
 
@@ -220,7 +221,8 @@ def base_of(sheet: Sheet) -> Pourable:
     base = data.BASES[sheet.text("acidity.base")]
     share = _share(sheet, "acidity.base_percent", base)
     strength = physics.strength(mass_share=share, density_kg_m3=base.density(share), molar_mass_g_mol=base.molar_mass)
-    return Pourable(f"{base.words}, {share * 100:.3g} % by mass", strength, base.pks, base.element, base.atoms,
+    words = f"{base.words}, {units.number(share * 100)} % by mass"
+    return Pourable(words, strength, base.pks, base.element, base.atoms,
                     base.molar_mass, share >= base.burns_from)
 
 

@@ -26,6 +26,7 @@ from ..relations.base import PRACTICE
 from . import saturated, scheme
 from .blowing import grid, pressure, pumps, stones
 from .breathing import bath_of, guesses_of, hottest
+from .owned import air_pumps, called, names
 from .warmth import HOTTEST_C, high_of_day, put_hottest
 from .verdicts.air import judge
 
@@ -138,6 +139,7 @@ RESULTS = (
     Result("air.back_pressure", "pressure", "Pressure the pump works against", "inH2O", "kPa"),
     Result("air.pump_flows", "rows", "What each pump on the list delivers down there"),
     Result("air.pumps_chosen", "rows", "Air pumps to buy"),
+    Result("air.pumps_words", "text", "Air pumps to ask for"),
     Result("air.pumps_running", "rows", "Air pumps that run"),
     Result("air.pump_count", "count", "Air pumps, all"),
     Result("air.delivered", "flow", "Air delivered at depth, all pumps", "L/min", "L/min"),
@@ -386,9 +388,9 @@ def choose(sheet: Sheet) -> None:
     """The pumps: those owned, and the fewest watts, or the lowest price, for what is lacking."""
     rows, target = sheet.result_rows("air.pump_flows"), sheet.result("air.target")
     by_price = sheet.text("air.goal") == PRICE
-    unpriced = [row["name"] for row in rows if by_price and row["price"] is None]
+    unpriced = [row for row in rows if by_price and row["price"] is None]
     if unpriced:
-        sheet.caution("air-no-price", "note", f"Left out of the choice by price, having none: {', '.join(unpriced)}.",
+        sheet.caution("air-no-price", "note", f"Left out of the choice by price, having none: {names(unpriced)}.",
                       lead="Pumps without price", brief=f"{len(unpriced)} left out of the choice by price.")
     if rows and len(unpriced) == len(rows) and target > 0.0 and not any(row["owned"] for row in rows):
         sheet.fault("air.goal", "No pump that can blow at this depth has a price: fill in prices, or choose the "
@@ -399,7 +401,7 @@ def choose(sheet: Sheet) -> None:
         best = max(rows, key=lambda row: row["delivered"])
         gives = sheet.shown_as("air.delivered", best["delivered"])
         sheet.caution("air-pumps-too-small", "warning",
-                      f"The air pumps on the list are too small for {asked}: the largest, {best['name']}, gives "
+                      f"The air pumps on the list are too small for {asked}: {called(best, 'the largest')} gives "
                       f"{gives} at depth, so it would take more than {MOST_OF_LARGEST} of them. Put larger pumps on "
                       "the list, or check how the rule is read.", lead="Air pumps too small",
                       brief=f"The largest gives {gives} at depth, and {asked} is needed.")
@@ -415,7 +417,11 @@ def _put_chosen(sheet: Sheet, rows: list[Row], found: Pick, by_price: bool) -> N
     buying = [(count, row) for count, row in zip(found.bought, rows, strict=True) if count]
     sheet.put("air.pumps_chosen", [
         {"name": row["name"], "quantity": count, "delivered": row["delivered"], "watts": row["watts"],
-         "price": row["price"], "example": row["example"]} for count, row in buying], note=_proof(found, by_price))
+         "pressure": row["pressure"], "price": row["price"], "example": row["example"]} for count, row in buying],
+        note=_proof(found, by_price))
+    if buying:
+        sheet.put("air.pumps_words", "; ".join(air_pumps(sheet, count, row) for count, row in buying),
+                  note="Flow at the stones and the pressure it takes there: what a plate must promise, or more.")
     sheet.put("air.pumps_running", [
         {"name": row["name"], "quantity": count, "delivered": row["delivered"], "watts": row["watts"],
          "stones": row["stones"]} for count, row in running], note="Those you own, and those to buy.")
@@ -447,10 +453,11 @@ def _proof(found: Pick, by_price: bool) -> str:
 
 
 def _say_pumps(sheet: Sheet, running: list[tuple[int, Row]], count: int) -> None:
-    strained = [row["name"] for _, row in running if row["strained"]]
+    strained = [row for _, row in running if row["strained"]]
     if strained:
+        who = ", ".join(dict.fromkeys(called(row, "an air pump") for row in strained))
         sheet.caution("air-pump-strained", "warning",
-                      f"Near its limit: {', '.join(strained)} works within 15 % of its shut-off pressure at this "
+                      f"Near its limit: {who} works within 15 % of its shut-off pressure at this "
                       "depth. A little more depth or a clogging stone stops it. Hang the stones higher, or take a "
                       "pump that pushes harder.", lead="Near its shut-off",
                       brief="A little more depth or a clogged stone stops the air: hang the stones higher.")
@@ -478,9 +485,10 @@ def owned(sheet: Sheet) -> None:
     has, asked = (sheet.shown_as("air.delivered", one) for one in (flow, target))
     if target > 0.0 and flow > 0.0:
         times = flow / target
-        words = (f"What you own is enough: {has} at depth, {times:.1f} times the {asked} aimed for." if times >= 1.0
-                 else f"What you own is not enough: {has} at depth, {times:.0%} of the {asked} aimed for.")
-        sheet.put("air.owned_words", words, note="Air from the pumps you own, beside the air to aim for.")
+        words = (f"enough: {has} at depth, {units.number(times, 2)} times the {asked} aimed for." if times >= 1.0
+                 else f"not enough: {has} at depth, {times:.0%} of the {asked} aimed for.")
+        sheet.put("air.owned_words", f"What you own is {words}",
+                  note="Air from the pumps you own, beside the air to aim for.")
     if flow <= 0.0 or sheet.text("air.rule") not in (OPTIMUM, FLOOR):
         return
     for name, litres in (("optimum", OPTIMUM_L_GAL), ("floor", FLOOR_L_GAL)):

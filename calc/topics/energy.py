@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from .. import currencies
 from ..declare import Choice, Field, Result, Verdict
 from ..errors import Told, Unanswered
+from ..figures import number
 from ..relations import electricity
 from . import heat, scheme
 from .verdicts.energy import judge
@@ -97,14 +98,14 @@ def tariff(sheet: Sheet) -> None:
     said = currencies.amount(price, sign, digits_after)
     sure = sheet.input_if_any("energy.tariff.sure", bool)
     if price > LIKELY_CENTS and sign in currencies.OFTEN_IN_CENTS and not sure:
-        cents = f"{price:g} {'pence' if sign == '£' else 'cents'}"
+        cents = f"{number(price, 6)} {'pence' if sign == '£' else 'cents'}"
         written = sheet.input_if_any("energy.tariff.sign", str) or ""
         # With its currency, so that what was confirmed is confirmed for this amount alone.
-        bare = f"{price:g} {'' if sign == currencies.NONE else sign}".strip()
+        bare = f"{number(price, 6)} {'' if sign == currencies.NONE else sign}".strip()
         sheet.fault("energy.tariff", Told(
-            f"Price of electricity per kWh: do you mean {cents}? Type {price / 100:g}, or {cents}. If one kWh really "
-            f"costs {said}, type “{bare} {currencies.SURE}”. No cost is worked out until then.",
-            ((cents, f"{price / 100:g} {written}".strip()), (f"Really {said}", f"{bare} {currencies.SURE}"))))
+            f"Price of electricity per kWh: do you mean {cents}? Type {number(price / 100, 6)}, or {cents}. If one kWh "
+            f"really costs {said}, type “{bare} {currencies.SURE}”. No cost is worked out until then.",
+            ((cents, f"{number(price / 100, 6)} {written}".strip()), (f"Really {said}", f"{bare} {currencies.SURE}"))))
     sheet.put("energy.price_read", f"{said} a kWh", note="As you put it in, in the currency of this plan.")
 
 
@@ -177,7 +178,7 @@ def timed(sheet: Sheet) -> None:
     floods = sheet.whole("energy.floods_per_day")
     if floods * minutes > 24 * 60:
         sheet.fault("energy.flood_minutes",
-                    f"Length of one flood: {floods} floods of {minutes:g} minutes are more than a day; enter "
+                    f"Length of one flood: {floods} floods of {number(minutes)} minutes are more than a day; enter "
                     f"{24 * 60 // floods} min or less.", {"energy.floods_per_day": ""})
     share = sheet.work("energy.flood_share", electricity.flooding_share, floods_per_day=floods, minutes_each=minutes)
     pump = sheet.result("circulation.power")

@@ -10,6 +10,7 @@ from ..data import foam as foams
 from ..data import weather
 from ..declare import Choice, Field, Result, Verdict
 from ..errors import OutOfRange, Unanswered
+from ..figures import count as counted
 from ..models.water_day import (
     DAY_H,
     DAY_S,
@@ -320,9 +321,10 @@ def hold(sheet: Sheet) -> None:
                       "in. Wiring is a licensed electrician's work.", lead="Heater or cooler",
                       brief="Mains in the water: one made for it, GFCI (RCD), thermostat; unplug first.")
     if count > MOST_BOTTLES:
-        sheet.caution("heat-bottles", "note", f"Frozen bottles will not do here: it would take {count:,} a day. Shade, "
+        many = counted(count)
+        sheet.caution("heat-bottles", "note", f"Frozen bottles will not do here: it would take {many} a day. Shade, "
                       "insulation and a cooler made for water come first.", lead="Frozen bottles",
-                      brief=f"It would take {count:,} a day: shade and insulation come first.")
+                      brief=f"It would take {many} a day: shade and insulation come first.")
     elif least_cool > 0.0:
         sheet.caution("heat-bottles", "note", "Frozen bottles: use sound ones that held drink, closed, a tenth empty; "
                       "wash them before each turn. Loose ice would thin the solution. The freezer pays the power.",

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ..data import light as data
 from ..declare import Choice, Field, Result, Verdict
 from ..errors import Unanswered
+from ..figures import number
 from ..relations import electricity
 from ..relations import light as physics
 from .verdicts.light import LONG_DAY_H, judge
@@ -184,9 +185,12 @@ def _from_label(sheet: Sheet) -> None:
     have = sheet.optional("light.have", int)
     try:
         missing = max(sheet.result("light.dli_target") - sheet.result("light.dli_sun"), 0.0)
-        needed = sheet.work("light.lamps_needed", physics.lamps_needed, dli=missing,
-                            area_m2=sheet.result("light.area_lit"), hours=sheet["light.hours"] / HOUR,
-                            photons_umol_s=photons, share=sheet["light.share"])
+        lacking = {"dli": missing, "area_m2": sheet.result("light.area_lit"), "hours": sheet["light.hours"] / HOUR,
+                   "photons_umol_s": photons, "share": sheet["light.share"]}
+        needed = physics.lamps_needed(**lacking)
+        # More than anybody can hang is no number to buy by: the sentence below says that it cannot be done.
+        if needed <= MOST_LAMPS:
+            sheet.put("light.lamps_needed", needed, physics.lamps_needed, lacking)
     except Unanswered:
         if have is None:
             raise
@@ -197,12 +201,19 @@ def _from_label(sheet: Sheet) -> None:
     count = needed if have is None else have
     sheet.put("light.lamps", count, note="As many as are needed." if have is None else "As you put it in.")
     if have is not None:
-        lacking = needed - have
-        words = "they are enough" if lacking <= 0 else f"{lacking:,} more {'is' if lacking == 1 else 'are'} needed"
-        sheet.put("light.owned_words", f"You have {have:,} of the {needed:,} lamp{'' if needed == 1 else 's'} needed: "
-                  f"{words}.", note="Lamps you have, beside those needed.")
+        sheet.put("light.owned_words", _beside_needed(have, needed), note="Lamps you have, beside those needed.")
     sheet.work("light.ppfd", physics.flux_under_lamps, lamps=count, photons_umol_s=photons,
                share=sheet["light.share"], area_m2=sheet.result("light.area_lit"))
+
+
+def _beside_needed(have: int, needed: int) -> str:
+    """The lamps there are beside those needed, in a sentence."""
+    if needed > MOST_LAMPS:
+        return (f"You have {have:,}, and more than {MOST_LAMPS:,} so small would be needed: it cannot be done with "
+                "this lamp.")
+    lacking = needed - have
+    words = "they are enough" if lacking <= 0 else f"{lacking:,} more {'is' if lacking == 1 else 'are'} needed"
+    return f"You have {have:,} of the {needed:,} lamp{'' if needed == 1 else 's'} needed: {words}."
 
 
 def _from_lux(sheet: Sheet) -> None:
@@ -255,9 +266,9 @@ def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
                           ", and power is wasted." if hours > 0.0 else ".") + shorter, lead="Much light",
                       brief=f"{say(total)}, and the crop wants {say(most)} at most: leaf tips may burn.")
     if hours > LONG_DAY_H:
-        sheet.caution("light-night", "note", f"Light for {hours:g} hours leaves little night. Some plants flower "
+        sheet.caution("light-night", "note", f"Light for {number(hours)} hours leaves little night. Some plants flower "
                       "early or suffer under it; look up your crop, and prefer brighter over longer.",
-                      lead="Little night", brief=f"{hours:g} hours of light: some plants flower early under it.")
+                      lead="Little night", brief=f"{number(hours)} hours of light: some plants flower early under it.")
 
 
 def draw(sheet: Sheet) -> None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from ..data import roots as data
 from ..declare import Choice, Field, Result, Verdict, only_when
 from ..errors import Unanswered
+from ..figures import count
 from ..models.balance import (
     HIGH,
     LIKELY,
@@ -384,8 +385,8 @@ def _poured(sheet: Sheet, bath: Bath, guess: Guess) -> str:
         return f"{rate} would hold the alarm level: more than hands can pour, but it still gains time"
     jug = sheet.show(JUG_L / 1000.0, "volume", "qt", "L")
     minutes = JUG_L / litres * 60.0
-    how_often = (f"about {1.0 / minutes:.0f} jugs of {jug} a minute" if minutes < 0.75 else
-                 f"a jug of {jug} about every {'minute' if minutes < 1.5 else f'{minutes:.0f} minutes'}")
+    how_often = (f"about {count(1.0 / minutes)} jugs of {jug} a minute" if minutes < 0.75 else
+                 f"a jug of {jug} about every {'minute' if minutes < 1.5 else f'{count(minutes)} minutes'}")
     return f"{rate} holds the alarm level: {how_often}, as long as you do it"
 
 

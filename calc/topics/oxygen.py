@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ..data import roots as data
 from ..declare import Choice, Field, Result, Verdict
+from ..figures import count, number
 from ..models.balance import (
     HIGH,
     LIKELY,
@@ -262,10 +263,10 @@ def surface_alone(sheet: Sheet) -> None:
     there = plants_of(sheet)
     if there > feeds:
         plants = ("not even one full-grown plant" if feeds == 0 else
-                  f"{feeds:,} full-grown plant{'' if feeds == 1 else 's'}")
+                  f"{count(feeds)} full-grown plant{'' if feeds == 1 else 's'}")
         sheet.caution("oxygen-still", "warning",
                       f"Still water: its open surface can feed the roots of {plants}, and roots like those of "
-                      f"{there:,.0f} will hang in it at once. The rest live on air that reaches their upper roots: "
+                      f"{count(there)} will hang in it at once. The rest live on air that reaches their upper roots: "
                       "let the water fall so that half of each root hangs in damp air, and "
                       "never fill it up again to the board, or blow air.", lead="Still water",
                       brief=f"Its surface feeds the roots of {plants}; let the water fall so that roots hang in air.")
@@ -313,11 +314,11 @@ def compare(sheet: Sheet) -> None:
     if surplus > 1.5:
         spare = sheet.result("air.power") * (1.0 - 1.0 / surplus)
         sheet.caution("oxygen-surplus", "note",
-                      f"Air: you blow {surplus:.1f} times what the oxygen balance asks for. The rest is not for "
+                      f"Air: you blow {number(surplus, 2)} times what the oxygen balance asks for. The rest is not for "
                       f"growth: it "
                       "stirs dead corners, and leaves something when stones clog or a pump dies. It draws about "
                       f"{sheet.shown_as('air.power', spare)} day and night.", lead="Air to spare",
-                      brief=f"{surplus:.1f} times the need: the rest stirs, and is there when a pump dies.")
+                      brief=f"{number(surplus, 2)} times the need: the rest stirs, and is there when a pump dies.")
     elif surplus < 1.0 - 1e-9:
         sheet.caution("oxygen-short", "warning",
                       "Air: the pumps blow less than the oxygen balance asks for with its safety factor, in the "

@@ -10,6 +10,7 @@ from ..data import light as light_data
 from ..data import use as data
 from ..declare import Choice, Field, Result, Row, Verdict
 from ..errors import OutOfRange, Unanswered
+from ..figures import number as figures
 from ..numeric.swings import of_product, of_sum
 from ..relations import use as physics
 from ..relations.heat import latent_heat
@@ -182,8 +183,8 @@ def by_mass(sheet: Sheet) -> None:
     found = {which: plants * getattr(data.PEAK, which) / LITRES * physics.water_from_mass(
         fresh_mass_kg=mass, litres_per_kg=getattr(data.LITRES_PER_KG, which), days=days) for which in BANDS}
     sheet.put("use.by_mass", found[LIKELY], note=f"{sheet.shown_as('use.fresh_mass', mass)} of plant at "
-              f"{data.LITRES_PER_KG.likely:g} L/kg over {days:g} days, times {data.PEAK.likely:g} for the last days, "
-              "times the plants.", source=SOURCES[MASS])
+              f"{data.LITRES_PER_KG.likely:g} L/kg over {figures(days)} days, times {data.PEAK.likely:g} for the last "
+              "days, times the plants.", source=SOURCES[MASS])
     low, high = (found[LIKELY] * of_product(getattr(band, which) / band.likely
                                             for band in (data.PEAK, data.LITRES_PER_KG)) for which in (LOW, HIGH))
     least, most = (sheet.shown_as("use.by_mass", found[which]) for which in (LOW, HIGH))
@@ -204,8 +205,9 @@ def by_light(sheet: Sheet) -> None:
     area *= 1.0 if _plants(sheet) > 0 else 0.0
     likely = sum(part[LIKELY] for part in parts) * area / LITRES
     low, high = (likely + of_sum(part[which] - part[LIKELY] for part in parts) * area / LITRES for which in (LOW, HIGH))
-    sheet.put("use.by_light", likely, note=f"{lamp_mj:.2g} MJ/m2 from lamps and {sun_mj:.2g} from the sun in a day, "
-              "shared out between evaporation and warmth, on the area that leaves cover.", source=SOURCES[LIGHT])
+    sheet.put("use.by_light", likely, note=f"{figures(lamp_mj, 2)} MJ/m2 from lamps and {figures(sun_mj, 2)} from the "
+              "sun in a day, shared out between evaporation and warmth, on the area that leaves cover.",
+              source=SOURCES[LIGHT])
     _ends(sheet, LIGHT, low, high, SOURCES[LIGHT], "")
 
 
@@ -291,9 +293,9 @@ def top_up(sheet: Sheet) -> None:
                       brief="The reservoir is low within a day: take a larger one, or a barrel with a float valve.")
     elif left < days:
         sheet.caution("use-away", "note",
-                      f"Water lasts {left:.0f} days, less than the {days:g} you plan to be away. Somebody must top up, "
-                      "or a barrel must feed the reservoir.", lead="Away too long",
-                      brief=f"Water lasts {left:.0f} days, and you plan to be away {days:g}.")
+                      f"Water lasts {left:.0f} days, less than the {figures(days)} you plan to be away. Somebody "
+                      "must top up, or a barrel must feed the reservoir.", lead="Away too long",
+                      brief=f"Water lasts {left:.0f} days, and you plan to be away {figures(days)}.")
 
 
 def _fall(sheet: Sheet) -> None:
@@ -319,9 +321,9 @@ def _fall(sheet: Sheet) -> None:
                       "vessel, or top up twice a day.", lead="Dry within a day",
                       brief="It is down to the lowest you allow within a day: take a deeper vessel.")
     elif left < days:
-        sheet.caution("use-away", "note", f"Water lasts {left:.0f} days, less than the {days:g} you plan to be away. "
-                      "Somebody must top up.", lead="Away too long",
-                      brief=f"Water lasts {left:.0f} days, and you plan to be away {days:g}.")
+        sheet.caution("use-away", "note", f"Water lasts {left:.0f} days, less than the {figures(days)} you plan to be "
+                      "away. Somebody must top up.", lead="Away too long",
+                      brief=f"Water lasts {left:.0f} days, and you plan to be away {figures(days)}.")
 
 
 def _room(sheet: Sheet, needed: float) -> None:

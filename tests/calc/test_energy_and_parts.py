@@ -57,7 +57,9 @@ def test_copies_multiply_both_lists():
 def test_the_list_names_what_the_topics_found():
     one = design()
     items = {row["item"]: row for row in one.value("parts.shopping")}
-    assert f"Water pump: {one.value('circulation.pump_name')}" in items
+    flow, head = one.shown("circulation.flow"), one.shown("circulation.head")
+    assert items[f"Water pump, {flow}"]["size"] == f"each gives {flow} at {head}, or a little more"
+    assert not [line for line in items.values() if "Example" in str(line)]
     assert items["Net pot"]["quantity"] >= one.value("board.sites") * 1.1
     assert items["Foam sheet"]["quantity"] == one.value("board.sheets")
     holes = next(row for row in one.value("parts.cuts") if row["item"] == "Holes in the boards")
@@ -76,7 +78,7 @@ def test_the_list_holds_what_growing_takes_and_says_what_it_leaves_out():
     assert lines["Grow lamp"]["quantity"] == one.value("light.lamps")
     assert lines["Seeds"]["quantity"] == one.value("schedule.seeds_total")
     assert one.shown("outage.battery") in lines["Backup air pump and battery"]["size"]
-    assert one.shown("feed.total_mass") in lines["Feed for the first fill"]["size"]
+    assert one.shown("feed.total_mass") in lines["Fertilizer for the first fill"]["size"]
     assert any(item.startswith("For pH: ") for item in lines)
     assert "Grow lamp" not in {row["item"] for row in design(light__by="none").value("parts.shopping")}
     assert "reservoir" in next(one.text for one in one.cautions if one.code == "parts-not-listed")

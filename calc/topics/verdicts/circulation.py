@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ...data.fittings import HOSE_SPEED_M_S
 from .. import scheme
 from ..overflows import ABSURD_BORE_M
+from ..owned import running
 from . import in_each, percent, several
 
 if TYPE_CHECKING:
@@ -130,8 +131,7 @@ def _hose(sheet: Sheet, figure: str) -> None:
 
 def _limit(sheet: Sheet, figure: str) -> None:
     """A pump near the height at which it moves nothing."""
-    name = sheet.result("circulation.pump_name", str)
-    row = next(one for one in sheet.result_rows("circulation.pump_flows") if one["name"] == name)
+    row = running(sheet)
     inch = "25 mm" if sheet.system == "metric" else "one inch"
     higher = sheet.shown("circulation.flow_higher")
     if row["higher"] < MUCH_LESS * row["flow"]:
