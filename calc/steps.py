@@ -76,8 +76,7 @@ STEPS: tuple[Step, ...] = (
         ("air.depth", "air.stone_height", "circulation.lift", "circulation.hose_bore", "circulation.hose_length",
          "circulation.turnover"),
         (Key("air.delivered", "Air at the stones", "{air.target} needed, with margin"),
-         Key("oxygen.bath", "Oxygen, hottest hour", "of the {oxygen.saturation_hottest} water can hold; aim "
-             "{oxygen.target}"),
+         Key("oxygen.bath", "Oxygen, hottest hour", "water can hold {oxygen.saturation_hottest}; aim {oxygen.target}"),
          Key("circulation.flow", "Water round", "each bath turned over {circulation.turnover}"),
          Key("circulation.overflow_pipe", "Each overflow", "or wider; it must take {circulation.drain_flow}"),
          Key("air.stones", "Air stones", "in each bath: {air.stones_per_bath}"),

@@ -205,6 +205,7 @@ def planner(design: Design) -> str:
     """The whole planner, complete before any script runs."""
     return (f'{signs.symbols()}<form class="planner" data-plan="{VERSION}" novalidate>{plan_bar(design)}'
             '<p class="action-status" id="action-status" role="status"></p>'
+            '<p class="visually-hidden" id="spoken" role="status"></p>'
             '<div class="desk"><div class="sheets">'
             + "".join(sheet(step, design, step is STEPS[0]) for step in STEPS)
             + f"</div>{_list_of_steps(design)}</div>"

@@ -2,6 +2,7 @@
 
 import * as engine from "./engine.js";
 import { askSoon } from "./mends.js";
+import { speakSoon } from "./spoken.js";
 import { current, openFolds, wide } from "./steps.js";
 import { markOld, put, putTexts, putWorkings } from "./regions.js";
 import { showFaults } from "./faults.js";
@@ -68,6 +69,7 @@ export class Asking {
         if (!this.again && current()) await this.fillRest(plan);
       } while (this.again);
       askSoon(() => this.hand.plan);
+      speakSoon();
     } catch (error) {
       this.outdate();
       this.say(error.message);

@@ -16,7 +16,7 @@ export function markGuesses(form) {
   for (const place of form.querySelectorAll("[data-guesses]")) {
     const asked = [...place.closest("fieldset").querySelectorAll(".ask:not([hidden])")];
     const left = asked.filter((ask) => ask.hasAttribute("data-guess")).length;
-    const words = left === 0 ? "" : `; ${left} our guess`;
+    const words = left === 0 ? "" : `; ${left} ${left === 1 ? "is" : "are"} our guess`;
     if (place.textContent !== words) place.textContent = words;
   }
   for (const place of form.querySelectorAll("[data-count-asks]")) {
