@@ -52,7 +52,7 @@ export class Asking {
     });
   }
 
-  /** Ask Python until what it answered is what the form says; resolves then, or when it cannot answer. */
+  /** Ask Python until what it answered is what the form says: true then, false (and told) when it cannot answer. */
   flush() {
     if (this.busy) this.again = true;
     else this.busy = this.loop();
@@ -70,9 +70,11 @@ export class Asking {
       } while (this.again);
       askSoon(() => this.hand.plan);
       speakSoon();
+      return true;
     } catch (error) {
       this.outdate();
       this.say(error.message);
+      return false;
     } finally {
       // At once, not a moment later: what is typed from here on begins another round.
       this.busy = null;
