@@ -133,3 +133,10 @@ def test_each_copy_buys_its_own_where_those_owned_do_not_suffice():
     weak = {**MINE, "free_flow": "3 L/min"}
     assert _bought(air__pumps=[{**weak, "owned": "1"}])["Air pump: Mine"] == 1
     assert _bought(air__pumps=[{**weak, "owned": "1"}], parts__copies="3")["Air pump: Mine"] == 5
+
+
+def test_a_plan_that_draws_nothing_says_so_and_no_share_of_a_circuit():
+    still = solve(Plan({"water.scheme": "still"})).verdict("energy")
+    assert still.state == "fits" and still.lead == "No power drawn." and "circuit" not in still.text
+    lit = solve(Plan({"water.scheme": "still", "light.by": "lamp"})).verdict("energy")
+    assert lit.lead == "One circuit carries it." and "kWh a year" in lit.text

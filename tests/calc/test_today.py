@@ -270,3 +270,12 @@ def test_bottles_mixed_for_fresh_water_are_said_to_lack_what_its_acid_brings(aci
     # The plan's acid brings 20.9 mg/L of the 31 mg/L of phosphorus wanted; a running bath takes next to none of it.
     note = design(ec="1.2", ec_target="1.6", **{"acidity.acid": acid}).answers["today.bottle_a"].note
     assert ("hold less" in note) == bool(lacks) and lacks in note
+
+
+def test_acid_is_said_to_come_after_what_the_ec_asks_for():
+    def said(ec):
+        return design(ec=ec, ec_target="1.6", ph="6.9", ph_target="5.8", **{"feed.way": "salts"}).value("today.verdict")
+    # Water exchanged takes buffer out, so the dose for the bath as it is holds no longer: none is named.
+    assert said("2.4").endswith("Half an hour after that, measure the pH again: acid comes last.")
+    assert "Half an hour after that, pour " in said("1.2") and said("1.2").endswith("of acid, then measure.")
+    assert said("1.6").endswith("of acid first, then measure.") and "after that" not in said("1.6")

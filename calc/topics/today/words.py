@@ -44,6 +44,11 @@ def _ph_words(sheet: Sheet) -> str:
         low, high = band(sheet)
         if ph is not None and low <= ph <= high and sheet.optional("today.ph_target") is None:
             return f"pH {number(ph, 4)} is within {low:g} to {high:g}: leave it."
+        if sheet.result_if_any("today.water_instead") is not None:
+            # Water changes the pH, and its buffer with it: a dose for the bath as it is would be one for another bath.
+            return f"Half an hour after that, measure the pH again: {what} comes last."
+        if sheet.rows_if_any("today.salts"):
+            return f"Half an hour after that, pour {_ml(sheet, 'today.first_pour')} of {what}, then measure."
         return f"Pour {_ml(sheet, 'today.first_pour')} of {what} first, then measure."
     if ph is None or sheet.result_if_any("today.ceiling") is not None:
         return ""
