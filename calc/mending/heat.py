@@ -1,0 +1,94 @@
+"""Mends of the water's temperature: shade, insulation, where things stand, and what is asked of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from .trying import Candidate, Said, number, scaled, set_to, text, typed
+
+if TYPE_CHECKING:
+    from ..solve import Design
+
+HIGH = Said("heat.high", "the warmest water")
+LOW = Said("heat.low", "the coldest water")
+COOL = Said("heat.cool_least", "the cooling needed")
+WARM = Said("heat.warm_least", "the heating needed")
+BOARD_FT_H = 5.0
+
+
+def _about(design: Design) -> tuple[Said, ...]:
+    """The end of the day that is out of its band comes first."""
+    low, cold = number(design, "heat.low"), number(design, "heat.band_low")
+    return (LOW, HIGH, WARM) if low is not None and cold is not None and low < cold else (HIGH, LOW, COOL)
+
+
+def shade(design: Design) -> Iterable[Candidate]:
+    """No sun on the bath."""
+    if number(design, "place.sun_peak"):
+        yield Candidate({"place.sun": "none"}, "Shade the bath", _about(design))
+        yield from set_to(design, "place.reservoir", "shaded", "Shade the reservoir", *_about(design))
+
+
+def insulate(design: Design) -> Iterable[Candidate]:
+    """An inch or two of foam round the bath, and round the reservoir too."""
+    for inches in (1, 2):
+        key = "heat.wall_insulation"
+        more = (number(design, key) or 0.0) + inches * BOARD_FT_H * 0.1761
+        words = typed(design, key, more)
+        thick = f"{inches * 25} mm" if design.system == "metric" else f"{inches} in"
+        yield Candidate({key: words}, f"Put {thick} of foam round the bath", _about(design))
+        if text(design, "water.scheme") == "circulating":
+            yield Candidate({key: words, "heat.reservoir_insulation": words},
+                            f"Put {thick} of foam round bath and reservoir", _about(design))
+
+
+def cooler_reservoir(design: Design) -> Iterable[Candidate]:
+    """A reservoir out of the sun, in the ground or indoors."""
+    for choice, act in (("shaded", "Shade the reservoir"), ("buried", "Bury the reservoir"),
+                        ("indoors", "Put the reservoir indoors")):
+        yield from set_to(design, "place.reservoir", choice, act, *_about(design))
+
+
+def moving_air(design: Design) -> Iterable[Candidate]:
+    """A fan: evaporation cools."""
+    high, warm = number(design, "heat.high"), number(design, "heat.band_high")
+    if high is not None and warm is not None and high > warm:
+        yield from set_to(design, "place.moving_air", "moving", "Let a fan move the air", *_about(design))
+
+
+def more_water(design: Design) -> Iterable[Candidate]:
+    """More water follows the day more slowly."""
+    if text(design, "reservoir.shape") == "known volume":
+        volume = number(design, "reservoir.known_volume")
+        brim = number(design, "reservoir.brim_volume")
+        for factor in (1.5, 2.0) if volume else ():
+            changes = {"reservoir.known_volume": typed(design, "reservoir.known_volume", (volume or 0.0) * factor)}
+            if brim is not None and volume is not None:
+                changes["reservoir.brim_volume"] = typed(design, "reservoir.brim_volume", brim + volume * factor)
+            yield Candidate(changes, f"Keep {changes['reservoir.known_volume']} in a larger reservoir", _about(design))
+
+
+def thicker_raft(design: Design) -> Iterable[Candidate]:
+    """A thicker raft keeps heat out, and in."""
+    yield from scaled(design, "board.thickness", (4 / 3,), "Take foam {} thick", *_about(design))
+
+
+def another_place(design: Design) -> Iterable[Candidate]:
+    """A heated room, or a cool basement."""
+    if text(design, "place.setting") not in ("heated room", "own"):
+        yield Candidate({"place.setting": "heated room", "place.air_high": "", "place.air_low": ""},
+                        "Put it in a heated room", _about(design))
+    elif text(design, "place.setting") == "heated room":
+        yield Candidate({"place.setting": "cool basement", "place.air_high": "", "place.air_low": ""},
+                        "Put it in a cool basement", _about(design))
+
+
+def wider_band(design: Design) -> Iterable[Candidate]:
+    """The crop's own band, where a narrower one was asked for."""
+    typed_ends = [key for key in ("heat.keep_low", "heat.keep_high") if number(design, key) is not None]
+    if typed_ends:
+        yield Candidate(dict.fromkeys(typed_ends, ""), "Keep the crop's own band", (COOL, WARM))
+
+
+MENDS = (shade, moving_air, insulate, wider_band, cooler_reservoir, thicker_raft, more_water, another_place)
