@@ -57,12 +57,11 @@ def mends(plan: Plan, topic: str, memory: Memory | None = None) -> tuple[Mend, .
     left = MOST_SOLVES
     tried: list[Mapping[str, str]] = []
     for finder in OF_TOPIC.get(topic, ()):
-        for candidate in islice(_new(finder(before), plan, tried), MOST_EACH):
+        for candidate, changed in islice(_new(finder(before), plan, tried), MOST_EACH):
             if not left or len(whole) == MOST:
                 return tuple(whole or partly[:MOST])
             left -= 1
-            tried.append(candidate.changes)
-            after = memory.copy().solve(Plan({**plan.text, **candidate.changes}))
+            after = memory.copy().solve(changed)
             state = _state(before, after, topic)
             if state == "fits":
                 whole.append(_mend(candidate, before, after, topic))
@@ -89,12 +88,17 @@ def as_json(found: Mapping[str, tuple[Mend, ...]]) -> dict[str, list[dict[str, o
 ALL = tuple(topic.NAME for topic in TOPICS)
 
 
-def _new(candidates: Iterable[Candidate], plan: Plan, tried: list[Mapping[str, str]]) -> Iterator[Candidate]:
-    """Candidates that change something and were not tried yet."""
+def _new(candidates: Iterable[Candidate], plan: Plan,
+         tried: list[Mapping[str, str]]) -> Iterator[tuple[Candidate, Plan]]:
+    """Candidates that change something, were not tried yet, and can be read: each with its plan."""
     for one in candidates:
         same = all(plan.text.get(key, "").strip() == words for key, words in one.changes.items())
-        if one.changes and not same and one.changes not in tried:
-            yield one
+        if not one.changes or same or one.changes in tried:
+            continue
+        tried.append(one.changes)
+        changed = Plan({**plan.text, **one.changes})
+        if not changed.faults:
+            yield one, changed
 
 
 def _state(before: Design, after: Design, topic: str) -> str:

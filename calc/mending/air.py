@@ -93,7 +93,7 @@ def larger_pump(design: Design) -> Iterable[Candidate]:
     changes = new_row(design, "air.pumps", {"name": "The pump to ask for", "free_flow": flow, "shutoff": shutoff,
                                             "power": typed(design, "air.pumps.1.power", watts)})
     if changes:
-        yield Candidate(changes, f"Take a pump of {flow} and {shutoff}", (GIVEN, PUMPS, NEEDED))
+        yield Candidate(changes, f"Ask for an air pump of {flow} free air, shut-off {shutoff}", (GIVEN, PUMPS, NEEDED))
 
 
 def finer_stones(design: Design) -> Iterable[Candidate]:

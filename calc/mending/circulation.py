@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from math import pi
 from typing import TYPE_CHECKING
 
-from ..data.fittings import HOSE_SPEED_M_S, hoses, mains
+from ..data.fittings import HOSE_SPEED_M_S, INCH_M, hoses, mains
 from .trying import Candidate, Said, known, number, result_rows, scaled, set_to, typed
 
 if TYPE_CHECKING:
@@ -141,7 +141,7 @@ def header(design: Design) -> Iterable[Candidate]:
     """A wider header, or narrower branches, for several baths."""
     bore, branch = number(design, "circulation.header_bore"), number(design, "circulation.branch_bore")
     for size in [one for one in mains(design.system) if one.bore_m > (bore or 0.0) * 1.01][:2] if bore else ():
-        words = typed(design, "circulation.header_bore", size.bore_m, True, 1 / 16 if design.system == "us" else 0.1)
+        words = f"{size.bore_m * 1000.0:g} mm" if design.system == "metric" else f"{size.bore_m / INCH_M:.3f} in"
         yield Candidate({"circulation.header_bore": words}, f"Take {size.name} for the header", (SPREAD, FLOW))
     if branch:
         for size in [one for one in reversed(hoses(design.system)) if one.bore_m < branch * 0.99][:1]:

@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from ..solve import Design
 
 EC = Said("feed.ec", "the EC of the fresh feed")
-AMMONIUM = Said("feed.ammonium_share", "ammonium's share of the nitrogen")
 MASS = Said("feed.total_mass", "all that is weighed")
 WATER_EC = Said("feed.water_conductivity", "the EC of the water alone")
 LIME = Said("feed.calcium_phosphate_index", "the index of calcium phosphate")
@@ -74,14 +73,6 @@ def weaker_bottles(design: Design) -> Iterable[Candidate]:
                       MICRO, step=500.0)
 
 
-def milder_ammonium(design: Design) -> Iterable[Candidate]:
-    """As much ammonium as there is, where it is little more than was allowed."""
-    share, most = number(design, "feed.ammonium_share"), number(design, "feed.ammonium_ceiling")
-    if share is not None and most is not None and most < share <= 0.2:
-        words = typed(design, "feed.ammonium_ceiling", share)
-        yield Candidate({"feed.ammonium_ceiling": words}, f"Allow {words} of ammonium", (AMMONIUM,))
-
-
 def ready_formula(design: Design) -> Iterable[Candidate]:
     """The leaf formula, where one of one's own lacks something."""
     if text(design, "feed.target") == "own":
@@ -99,5 +90,5 @@ def no_phosphorus_doubled(design: Design) -> Iterable[Candidate]:
                 yield Candidate({"acidity.target_ph": words}, f"Aim for pH {words}", (LIME,))
 
 
-MENDS = (strength, finer_scale, lacking_salt, weaker_bottles, milder_ammonium, no_phosphorus_doubled, thinner_water,
+MENDS = (strength, finer_scale, lacking_salt, weaker_bottles, no_phosphorus_doubled, thinner_water,
          a_little_higher, ready_formula)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from .trying import Candidate, Said, number, scaled, set_to, text, typed
+from . import board
+from .trying import Candidate, Said, number, set_to, text, typed
 
 if TYPE_CHECKING:
     from ..solve import Design
@@ -14,7 +15,8 @@ HIGH = Said("heat.high", "the warmest water")
 LOW = Said("heat.low", "the coldest water")
 COOL = Said("heat.cool_least", "the cooling needed")
 WARM = Said("heat.warm_least", "the heating needed")
-BOARD_FT_H = 5.0
+# Foam board of R 5 an inch, as under Raft; one R of the US is 0.1761 m2K/W.
+R_OF_AN_INCH = 5.0 * 0.1761
 
 
 def _about(design: Design) -> tuple[Said, ...]:
@@ -34,7 +36,7 @@ def insulate(design: Design) -> Iterable[Candidate]:
     """An inch or two of foam round the bath, and round the reservoir too."""
     for inches in (1, 2):
         key = "heat.wall_insulation"
-        more = (number(design, key) or 0.0) + inches * BOARD_FT_H * 0.1761
+        more = (number(design, key) or 0.0) + inches * R_OF_AN_INCH
         words = typed(design, key, more)
         thick = f"{inches * 25} mm" if design.system == "metric" else f"{inches} in"
         yield Candidate({key: words}, f"Put {thick} of foam round the bath", _about(design))
@@ -71,7 +73,8 @@ def more_water(design: Design) -> Iterable[Candidate]:
 
 def thicker_raft(design: Design) -> Iterable[Candidate]:
     """A thicker raft keeps heat out, and in."""
-    yield from scaled(design, "board.thickness", (4 / 3,), "Take foam {} thick", *_about(design))
+    for one in board.thicker_foam(design):
+        yield Candidate(one.changes, one.act, _about(design))
 
 
 def another_place(design: Design) -> Iterable[Candidate]:
