@@ -12,8 +12,8 @@ from .solve import Design, Memory
 from .topics import TOPICS
 
 MOST = 3
-# Trials of one topic, and of one finder of it, so that no topic takes the time of all the others.
-MOST_SOLVES, MOST_EACH = 12, 3
+# Trials of one topic, of changes alone before two together, and of one finder, so that none takes the others' time.
+MOST_SOLVES, MOST_ALONE, MOST_EACH = 12, 9, 3
 # Whether one verdict is worse than another: what fits, what needs an answer, what is tight, what does not work.
 RANK = {"fits": 0, "open": 1, "tight": 2, "fails": 3}
 BAD = ("tight", "fails")
@@ -43,32 +43,79 @@ class Mend:
 def mends(plan: Plan, topic: str, memory: Memory | None = None) -> tuple[Mend, ...]:
     """Up to three smallest changes that make a topic's verdict fit, the smallest first.
 
-    Where none makes it fit, those that raise it from failing to tight. None makes another topic's verdict worse, brings
-    a fault or a new danger. A plan with a faulty answer gets none, nor does a verdict that fits or waits for an answer.
-    ``memory`` is one that solved this plan, or nearly this plan; it is not changed.
+    Where no change alone does, two together that do; where none makes it fit, those that raise it from failing to
+    tight. None makes another topic's verdict worse, brings a fault or a new danger. A plan with a faulty answer gets
+    none, nor does a verdict that fits or waits for an answer. ``memory`` is one that solved this plan, or nearly this
+    plan; it is not changed.
     """
     memory = memory.copy() if memory else Memory()
     before = memory.solve(plan)
     given = before.verdicts.get(topic)
     if before.faults or plan.faults or given is None or given.state not in BAD:
         return ()
-    whole: list[Mend] = []
-    partly: list[Mend] = []
-    left = MOST_SOLVES
-    tried: list[Mapping[str, str]] = []
-    for finder in OF_TOPIC.get(topic, ()):
-        for candidate, changed in islice(_new(finder(before), plan, tried), MOST_EACH):
-            if not left or len(whole) == MOST:
-                return tuple(whole or partly[:MOST])
-            left -= 1
-            after = memory.copy().solve(changed)
-            state = _state(before, after, topic)
-            if state == "fits":
-                whole.append(_mend(candidate, before, after, topic))
-                break
-            if state == "tight" and given.state == "fails":
-                partly.append(_mend(candidate, before, after, topic))
-    return tuple(whole or partly[:MOST])
+    search = _Search(plan, topic, before, memory)
+    search.go(before, {}, "", MOST_ALONE)
+    half = search.half
+    if not search.whole and half is not None:
+        search.go(half.after, half.candidate.changes, half.candidate.act, MOST_SOLVES)
+    return tuple(search.whole or search.partly)[:MOST]
+
+
+@dataclass(frozen=True)
+class _Half:
+    """A change that mends a part: how many of the topic's cautions are left, and the design that it makes."""
+
+    left: int
+    candidate: Candidate
+    after: Design
+
+
+class _Search:
+    """The trials for one topic: what was tried, what fits, what only helps, and the best that mends a part."""
+
+    def __init__(self, plan: Plan, topic: str, before: Design, memory: Memory):
+        self.plan, self.topic, self.before, self.memory = plan, topic, before, memory
+        self.solved = 0
+        self.tried: list[Mapping[str, str]] = []
+        self.whole: list[Mend] = []
+        self.partly: list[Mend] = []
+        self.half: _Half | None = None
+
+    def go(self, design: Design, with_changes: Mapping[str, str], with_act: str, most: int) -> None:
+        """Try what the finders see in a design, each together with changes made already, up to ``most`` solves."""
+        for finder in OF_TOPIC.get(self.topic, ()):
+            for candidate in islice(self._new(finder(design), with_changes, with_act), MOST_EACH):
+                if self.solved >= most or len(self.whole) >= MOST:
+                    return
+                if self._fits(candidate):
+                    break
+
+    def _new(self, candidates: Iterable[Candidate], with_changes: Mapping[str, str],
+             with_act: str) -> Iterator[Candidate]:
+        """Candidates that change something, were not tried yet, and can be read."""
+        for one in candidates:
+            changes = {**with_changes, **one.changes}
+            if not one.changes or changes in self.tried or (with_changes.keys() & one.changes.keys()) \
+                    or all(self.plan.text.get(key, "").strip() == words for key, words in one.changes.items()):
+                continue
+            self.tried.append(changes)
+            act = f"{with_act}, and {one.act[:1].lower()}{one.act[1:]}" if with_act else one.act
+            if not Plan({**self.plan.text, **changes}).faults:
+                yield Candidate(changes, act, one.about)
+
+    def _fits(self, candidate: Candidate) -> bool:
+        """Try one by a solve, keep it where it helps, and tell whether the verdict then fits."""
+        self.solved += 1
+        after = self.memory.copy().solve(Plan({**self.plan.text, **candidate.changes}))
+        state = _state(self.before, after, self.topic)
+        if state == "fits":
+            self.whole.append(_mend(candidate, self.before, after, self.topic))
+        elif state == "tight" and self.before.verdicts[self.topic].state == "fails":
+            self.partly.append(_mend(candidate, self.before, after, self.topic))
+        left = _amiss(after, self.topic)
+        if state and left < (self.half.left if self.half else _amiss(self.before, self.topic)):
+            self.half = _Half(left, candidate, after)
+        return state == "fits"
 
 
 def mends_of(plan: Plan, topics: Iterable[str], memory: Memory | None = None) -> dict[str, tuple[Mend, ...]]:
@@ -88,19 +135,6 @@ def as_json(found: Mapping[str, tuple[Mend, ...]]) -> dict[str, list[dict[str, o
 ALL = tuple(topic.NAME for topic in TOPICS)
 
 
-def _new(candidates: Iterable[Candidate], plan: Plan,
-         tried: list[Mapping[str, str]]) -> Iterator[tuple[Candidate, Plan]]:
-    """Candidates that change something, were not tried yet, and can be read: each with its plan."""
-    for one in candidates:
-        same = all(plan.text.get(key, "").strip() == words for key, words in one.changes.items())
-        if not one.changes or same or one.changes in tried:
-            continue
-        tried.append(one.changes)
-        changed = Plan({**plan.text, **one.changes})
-        if not changed.faults:
-            yield one, changed
-
-
 def _state(before: Design, after: Design, topic: str) -> str:
     """The topic's new verdict; empty where the change brings a fault, a danger, or a worse verdict elsewhere."""
     if after.faults or topic not in after.verdicts or _dangers(after) - _dangers(before):
@@ -116,6 +150,11 @@ def _state(before: Design, after: Design, topic: str) -> str:
 
 def _dangers(design: Design) -> set[str]:
     return {one.code for one in design.cautions if one.level == "danger" and not one.standing}
+
+
+def _amiss(design: Design, topic: str) -> int:
+    """How many things of a topic ask for care or worse."""
+    return sum(one.topic == topic and one.level != "note" and not one.standing for one in design.cautions)
 
 
 def _mend(candidate: Candidate, before: Design, after: Design, topic: str) -> Mend:

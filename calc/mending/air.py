@@ -26,7 +26,9 @@ WIRE_TO_AIR = 0.10
 def higher_stones(design: Design) -> Iterable[Candidate]:
     """Stones nearer to the surface push against less water."""
     depth, water = number(design, "air.stone_depth"), number(design, "bath.water_depth")
-    if not depth or not water:
+    rows, need = result_rows(design, "air.pump_flows"), number(design, "air.target")
+    hard = any(row["strained"] or row["delivered"] <= 0.0 for row in rows)
+    if not depth or not water or not (hard or (number(design, "air.delivered") or 0.0) < (need or 0.0)):
         return
     for share in (0.8, 0.65, 0.5):
         if number(design, "air.depth") is not None:
@@ -42,11 +44,11 @@ def cheaper_aim(design: Design) -> Iterable[Candidate]:
     """A little less oxygen to keep, where the last bit costs walls of pumps or is out of reach."""
     target = number(design, "oxygen.target")
     most = number(design, "oxygen.saturation_hottest")
-    if not target:
+    if not target or text(design, "air.rule") != "oxygen":
         return
     aims = [target - 0.5, target - 1.0, target - 1.5]
     if most and target > 0.9 * most:
-        aims = [0.9 * most, 0.85 * most, 0.8 * most]
+        aims = [0.9 * most, 0.8 * most, 0.7 * most]
     for aim in aims:
         tenths = floor(aim * 10.0 + 1e-9) / 10.0
         if 4.0 <= tenths < target:
@@ -117,5 +119,5 @@ def wider_air_line(design: Design) -> Iterable[Candidate]:
         yield from scaled(design, "air.hose_bore", (4 / 3, 5 / 3), "Take air line of {} bore", PUSH, GIVEN)
 
 
-MENDS = (higher_stones, cheaper_aim, finer_stones, by_oxygen, spare_pump, per_hour, wider_air_line, one_more,
+MENDS = (per_hour, by_oxygen, higher_stones, cheaper_aim, finer_stones, spare_pump, wider_air_line, one_more,
          larger_stones, larger_pump)

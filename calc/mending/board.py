@@ -25,6 +25,26 @@ FLOATS = (FOAM, SPARE, SOAKED, EDGE, MASS)
 # Foam as it is usually cut: common practice, no published source.
 INCHES = (0.5, 0.75, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0)
 MILLIMETRES = (20, 25, 30, 40, 50, 60, 80, 100)
+LOW_M = 0.03
+
+
+def barely_floats(design: Design) -> bool:
+    """Whether a board stands low in the water, dips at one edge, or sinks once it is soaked."""
+    thick, above = number(design, "board.thickness"), number(design, "board.freeboard")
+    deepest = max(number(design, "board.edge_draught") or 0.0, number(design, "board.draught_soaked") or 0.0)
+    return thick is not None and ((above is not None and above < LOW_M) or deepest > 0.9 * thick)
+
+
+def crowded(design: Design) -> bool:
+    """Whether holes leave little foam, or a board is heavy for one person."""
+    web, mass, most = (number(design, f"board.{key}") for key in ("web", "mass", "max_mass"))
+    return (web is not None and web < LOW_M) or (mass is not None and most is not None and mass > most)
+
+
+def if_it_floats_badly(design: Design) -> Iterable[Candidate]:
+    """Thicker foam, where the raft asks for it."""
+    if barely_floats(design):
+        yield from thicker_foam(design)
 
 
 def thicker_foam(design: Design) -> Iterable[Candidate]:
@@ -48,7 +68,7 @@ def closed_cells(design: Design) -> Iterable[Candidate]:
 def wider_spacing(design: Design) -> Iterable[Candidate]:
     """Fewer plants to the board."""
     now = number(design, "board.spacing_used")
-    for factor in (1.125, 1.25, 1.5) if now else ():
+    for factor in (1.125, 1.25, 1.5) if now and (barely_floats(design) or crowded(design)) else ():
         words = typed(design, "board.spacing", (now or 0.0) * factor, True, 0.5 if design.system == "us" else 10.0)
         yield Candidate({"board.spacing": words}, f"Set the plants {words} apart", (SITES, WEB, *FLOATS))
 
@@ -58,7 +78,7 @@ def fewer_sites(design: Design) -> Iterable[Candidate]:
     wanted, sites = number(design, "board.wanted"), number(design, "board.sites")
     if wanted is not None and sites is not None and wanted > sites:
         yield Candidate({"board.wanted": str(int(sites))}, f"Be content with {int(sites):,} sites", (SITES,))
-    elif sites and sites >= 4:
+    elif sites and sites >= 4 and (barely_floats(design) or crowded(design)):
         for share in (0.75, 0.5):
             count = int(sites * share)
             yield Candidate({"board.wanted": str(count)}, f"Plant {count:,} sites in each bath", (SITES, *FLOATS))
@@ -125,7 +145,7 @@ def lighter_crop(design: Design) -> Iterable[Candidate]:
     """A lighter crop that suits a raft, where one crop is grown and weighs much."""
     rows = result_rows(design, "crops.table")
     mass = number(design, "crops.fresh_mass")
-    if len(rows) != 1 or mass is None or number(design, "board.plant_mass") is not None:
+    if len(rows) != 1 or mass is None or number(design, "board.plant_mass") is not None or not barely_floats(design):
         return
     lighter = [one for one in crop_data.CROPS if one.fitness.text not in ("risky", "poor", "no")
                and 0.5 * (one.mass.low + one.mass.high) < 0.8 * mass and one.key != rows[0]["crop"]]
@@ -133,5 +153,11 @@ def lighter_crop(design: Design) -> Iterable[Candidate]:
         yield Candidate({"crops.rows.1.crop": one.key}, f"Grow {one.name.lower()}", (SPARE, MASS, SITES))
 
 
-MENDS = (thicker_foam, closed_cells, notch, closer_edge, more_boards, two_lift, closer, smaller_pot, wider_spacing,
-         fewer_sites, lighter_crop)
+def in_the_wall(design: Design) -> Iterable[Candidate]:
+    """The overflow in the wall, where no notch lets a standpipe through."""
+    if text(design, "board.notches") == "none":
+        yield from set_to(design, "circulation.overflow_place", "wall", "Set the overflow in the wall", SITES)
+
+
+MENDS = (if_it_floats_badly, closed_cells, notch, in_the_wall, closer_edge, more_boards, two_lift, closer, smaller_pot,
+         wider_spacing, fewer_sites, lighter_crop)

@@ -7,7 +7,7 @@ from math import pi
 from typing import TYPE_CHECKING
 
 from ..data.fittings import HOSE_SPEED_M_S, INCH_M, hoses, mains
-from .trying import Candidate, Said, known, number, result_rows, scaled, set_to, typed
+from .trying import Candidate, Said, known, number, result_rows, scaled, typed
 
 if TYPE_CHECKING:
     from ..solve import Design
@@ -21,6 +21,8 @@ DRAIN = Said("circulation.drain_capacity", "what the drain takes")
 SPREAD = Said("circulation.branch_spread", "the nearest bath's lead over the farthest", "shrinks", "grows")
 MAIN = Said("circulation.main_capacity", "what the return main takes")
 POWER = Said("circulation.power", "the pump's power")
+# A wider overflow than 2 in (50 mm) is hard to fit; a spread under a twentieth is even enough.
+WIDE_M, EVEN = 0.053, 0.05
 
 
 def as_sold(name: str) -> str:
@@ -84,12 +86,20 @@ def second_overflow(design: Design) -> Iterable[Candidate]:
         yield Candidate({"circulation.drains": str(count)}, f"Fit {words} in each bath", (EACH, TAKES))
 
 
+def wide_overflow(design: Design) -> bool:
+    """Whether an overflow takes wider pipe than one likes to fit, or none is wide enough."""
+    if not number(design, "circulation.flow"):
+        return False
+    bore = number(design, "circulation.overflow_bore")
+    return bore is None or bore > WIDE_M
+
+
 def more_rise(design: Design) -> Iterable[Candidate]:
     """A little more water over the rim of the overflow, as far as the bath has room."""
     now = number(design, "circulation.rise") or number(design, "bath.film")
     film, spare = number(design, "bath.film") or 0.0, number(design, "water.rim_to_water")
     key = "circulation.rise"
-    for factor in (1.25, 1.5, 2.0) if now else ():
+    for factor in (1.25, 1.5, 2.0) if now and wide_overflow(design) else ():
         wanted = (now or 0.0) * factor
         if spare is None or wanted - film < 0.8 * spare:
             words = typed(design, key, wanted, True, 0.125 if design.system == "us" else 1.0)
@@ -118,7 +128,8 @@ def less_turnover(design: Design) -> Iterable[Candidate]:
     """A turnover that the pump, or the overflow, does reach."""
     found = known(design, "circulation.turnover", "circulation.flow", "circulation.target_flow")
     aim = design.plan.values.get("circulation.turnover")
-    if not isinstance(aim, float) or aim <= 0.0:
+    short = found is not None and found[1] < found[2]
+    if not isinstance(aim, float) or aim <= 0.0 or not (short or wide_overflow(design)):
         return
     factors = [0.75, 0.5]
     if found and found[2] > 0.0 and found[1] < found[2]:
@@ -140,6 +151,8 @@ def lower_lift(design: Design) -> Iterable[Candidate]:
 def header(design: Design) -> Iterable[Candidate]:
     """A wider header, or narrower branches, for several baths."""
     bore, branch = number(design, "circulation.header_bore"), number(design, "circulation.branch_bore")
+    if (number(design, "circulation.branch_spread") or 0.0) <= EVEN:
+        return
     for size in [one for one in mains(design.system) if one.bore_m > (bore or 0.0) * 1.01][:2] if bore else ():
         words = f"{size.bore_m * 1000.0:g} mm" if design.system == "metric" else f"{size.bore_m / INCH_M:.3f} in"
         yield Candidate({"circulation.header_bore": words}, f"Take {size.name} for the header", (SPREAD, FLOW))
@@ -155,10 +168,5 @@ def return_fall(design: Design) -> Iterable[Candidate]:
         yield from scaled(design, "circulation.main_fall", (1.5, 2.0, 3.0), "Give the return main {} of fall", MAIN)
 
 
-def in_the_wall(design: Design) -> Iterable[Candidate]:
-    """The overflow in the wall."""
-    yield from set_to(design, "circulation.overflow_place", "wall", "Set the overflow in the wall", TAKES)
-
-
 MENDS = (wider_hose, half_close, open_valve, second_overflow, less_rise, more_rise, steeper_drain, next_pump,
-         lower_lift, less_turnover, header, return_fall, in_the_wall)
+         lower_lift, less_turnover, header, return_fall)

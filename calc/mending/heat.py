@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from . import board
@@ -32,23 +33,36 @@ def shade(design: Design) -> Iterable[Candidate]:
         yield from set_to(design, "place.reservoir", "shaded", "Shade the reservoir", *_about(design))
 
 
+def _foam(design: Design, inches: int) -> tuple[str, dict[str, str]]:
+    """(its thickness in words, the changes) of foam round the bath and, where there is one, the reservoir."""
+    both = text(design, "water.scheme") == "circulating"
+    changes = {}
+    for key in ("heat.wall_insulation", "heat.reservoir_insulation")[:2 if both else 1]:
+        changes[key] = typed(design, key, (number(design, key) or 0.0) + inches * R_OF_AN_INCH)
+    thick = f"{inches * 25} mm" if design.system == "metric" else f"{inches} in"
+    return f"{thick} of foam round {'bath and reservoir' if both else 'the bath'}", changes
+
+
 def insulate(design: Design) -> Iterable[Candidate]:
-    """An inch or two of foam round the bath, and round the reservoir too."""
+    """An inch or two of foam round the bath and the reservoir."""
     for inches in (1, 2):
-        key = "heat.wall_insulation"
-        more = (number(design, key) or 0.0) + inches * R_OF_AN_INCH
-        words = typed(design, key, more)
-        thick = f"{inches * 25} mm" if design.system == "metric" else f"{inches} in"
-        yield Candidate({key: words}, f"Put {thick} of foam round the bath", _about(design))
-        if text(design, "water.scheme") == "circulating":
-            yield Candidate({key: words, "heat.reservoir_insulation": words},
-                            f"Put {thick} of foam round bath and reservoir", _about(design))
+        words, changes = _foam(design, inches)
+        yield Candidate(changes, f"Put {words}", _about(design))
+
+
+def shade_and_insulate(design: Design) -> Iterable[Candidate]:
+    """No sun, and foam all round; a reservoir in the ground besides."""
+    if number(design, "place.sun_peak"):
+        words, changes = _foam(design, 2)
+        yield Candidate({"place.sun": "none", **changes}, f"Shade it, and put {words}", _about(design))
+        if text(design, "place.reservoir") == "beside":
+            yield Candidate({"place.sun": "none", **changes, "place.reservoir": "buried"},
+                            f"Shade it, bury the reservoir, and put {words}", _about(design))
 
 
 def cooler_reservoir(design: Design) -> Iterable[Candidate]:
-    """A reservoir out of the sun, in the ground or indoors."""
-    for choice, act in (("shaded", "Shade the reservoir"), ("buried", "Bury the reservoir"),
-                        ("indoors", "Put the reservoir indoors")):
+    """A reservoir in the ground or indoors."""
+    for choice, act in (("buried", "Bury the reservoir"), ("indoors", "Put the reservoir indoors")):
         yield from set_to(design, "place.reservoir", choice, act, *_about(design))
 
 
@@ -94,4 +108,18 @@ def wider_band(design: Design) -> Iterable[Candidate]:
         yield Candidate(dict.fromkeys(typed_ends, ""), "Keep the crop's own band", (COOL, WARM))
 
 
-MENDS = (shade, moving_air, insulate, wider_band, cooler_reservoir, thicker_raft, more_water, another_place)
+def _far(design: Design) -> bool:
+    """Whether the water is so far out of its band that no small thing brings it back."""
+    high, warm, low, cold = (number(design, f"heat.{key}") for key in ("high", "band_high", "low", "band_low"))
+    off = max((high or 0.0) - (warm or 99.0), (cold or -99.0) - (low or 0.0))
+    return off > 1.5
+
+
+def small_things(design: Design) -> Iterable[Candidate]:
+    """What takes off, or brings, a degree at most: a fan, a thicker raft, more water."""
+    if not _far(design):
+        for finder in (moving_air, thicker_raft, more_water):
+            yield from islice(finder(design), 1)
+
+
+MENDS = (shade, small_things, insulate, wider_band, cooler_reservoir, shade_and_insulate, another_place)
