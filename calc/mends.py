@@ -63,9 +63,9 @@ def mends(plan: Plan, topic: str, memory: Memory | None = None) -> tuple[Mend, .
 
 @dataclass(frozen=True)
 class _Half:
-    """A change that mends a part: how many of the topic's cautions are left, and the design that it makes."""
+    """A change that mends a part: what is left of the topic's troubles, and the design that it makes."""
 
-    left: int
+    left: tuple[int, int, bool]
     candidate: Candidate
     after: Design
 
@@ -103,6 +103,12 @@ class _Search:
             if not Plan({**self.plan.text, **changes}).faults:
                 yield Candidate(changes, act, one.about)
 
+    def _left(self, design: Design) -> tuple[int, int, bool]:
+        """How bad the verdict is, how many things of the topic ask for care, and whether the first is as it was."""
+        given = design.verdicts[self.topic]
+        cautions = sum(one.topic == self.topic and one.level != "note" and not one.standing for one in design.cautions)
+        return RANK[given.state], cautions, given.lead == self.before.verdicts[self.topic].lead
+
     def _fits(self, candidate: Candidate) -> bool:
         """Try one by a solve, keep it where it helps, and tell whether the verdict then fits."""
         self.solved += 1
@@ -112,8 +118,10 @@ class _Search:
             self.whole.append(_mend(candidate, self.before, after, self.topic))
         elif state == "tight" and self.before.verdicts[self.topic].state == "fails":
             self.partly.append(_mend(candidate, self.before, after, self.topic))
-        left = _amiss(after, self.topic)
-        if state and left < (self.half.left if self.half else _amiss(self.before, self.topic)):
+        if not state:
+            return False
+        left = self._left(after)
+        if left < (self.half.left if self.half else self._left(self.before)):
             self.half = _Half(left, candidate, after)
         return state == "fits"
 
@@ -150,11 +158,6 @@ def _state(before: Design, after: Design, topic: str) -> str:
 
 def _dangers(design: Design) -> set[str]:
     return {one.code for one in design.cautions if one.level == "danger" and not one.standing}
-
-
-def _amiss(design: Design, topic: str) -> int:
-    """How many things of a topic ask for care or worse."""
-    return sum(one.topic == topic and one.level != "note" and not one.standing for one in design.cautions)
 
 
 def _mend(candidate: Candidate, before: Design, after: Design, topic: str) -> Mend:
