@@ -14,8 +14,8 @@ from .topics import TOPICS
 MOST = 3
 # Trials of one topic, of changes alone before two together, and of one finder, so that none takes the others' time.
 MOST_SOLVES, MOST_ALONE, MOST_EACH = 12, 9, 3
-# Whether one verdict is worse than another: what fits, what needs an answer, what is tight, what does not work.
-RANK = {"fits": 0, "open": 1, "tight": 2, "fails": 3}
+# Which of two verdicts is the worse: what nobody can tell is worse than what is tight.
+RANK = {"fits": 0, "tight": 1, "open": 2, "fails": 3}
 BAD = ("tight", "fails")
 
 
@@ -84,10 +84,11 @@ class _Search:
     def go(self, design: Design, with_changes: Mapping[str, str], with_act: str, most: int) -> None:
         """Try what the finders see in a design, each together with changes made already, up to ``most`` solves."""
         for finder in OF_TOPIC.get(self.topic, ()):
+            helped = len(self.partly)
             for candidate in islice(self._new(finder(design), with_changes, with_act), MOST_EACH):
                 if self.solved >= most or len(self.whole) >= MOST:
                     return
-                if self._fits(candidate):
+                if self._fits(candidate, len(self.partly) > helped):
                     break
 
     def _new(self, candidates: Iterable[Candidate], with_changes: Mapping[str, str],
@@ -109,14 +110,14 @@ class _Search:
         cautions = sum(one.topic == self.topic and one.level != "note" and not one.standing for one in design.cautions)
         return RANK[given.state], cautions, given.lead == self.before.verdicts[self.topic].lead
 
-    def _fits(self, candidate: Candidate) -> bool:
-        """Try one by a solve, keep it where it helps, and tell whether the verdict then fits."""
+    def _fits(self, candidate: Candidate, helped: bool) -> bool:
+        """Try one by a solve and tell whether the verdict then fits; ``helped`` is where a smaller one like it helps."""
         self.solved += 1
         after = self.memory.copy().solve(Plan({**self.plan.text, **candidate.changes}))
         state = _state(self.before, after, self.topic)
         if state == "fits":
             self.whole.append(_mend(candidate, self.before, after, self.topic))
-        elif state == "tight" and self.before.verdicts[self.topic].state == "fails":
+        elif state == "tight" and self.before.verdicts[self.topic].state == "fails" and not helped:
             self.partly.append(_mend(candidate, self.before, after, self.topic))
         if not state:
             return False
@@ -149,11 +150,10 @@ def _state(before: Design, after: Design, topic: str) -> str:
         return ""
     for name, given in before.verdicts.items():
         now = after.verdicts.get(name)
-        if name != topic and now is not None and now.state != given.state and (
-                RANK[now.state] > RANK[given.state] or now.state == "open"):
+        if name != topic and now is not None and RANK[now.state] > RANK[given.state]:
             return ""
     fresh = [after.verdicts[name].state for name in after.verdicts.keys() - before.verdicts.keys()]
-    return "" if any(state in ("fails", "open") for state in fresh) else after.verdicts[topic].state
+    return "" if "fails" in fresh else after.verdicts[topic].state
 
 
 def _dangers(design: Design) -> set[str]:

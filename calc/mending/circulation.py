@@ -23,6 +23,8 @@ MAIN = Said("circulation.main_capacity", "what the return main takes")
 POWER = Said("circulation.power", "the pump's power")
 # A wider overflow than 2 in (50 mm) is hard to fit; a spread under a twentieth is even enough.
 WIDE_M, EVEN = 0.053, 0.05
+# Water over the rim of an overflow, as one would allow it: 1/2 to 2 in.
+RISES_M = (0.0127, 0.01905, 0.0254, 0.0381, 0.0508)
 
 
 def as_sold(name: str) -> str:
@@ -96,11 +98,10 @@ def wide_overflow(design: Design) -> bool:
 
 def more_rise(design: Design) -> Iterable[Candidate]:
     """A little more water over the rim of the overflow, as far as the bath has room."""
-    now = number(design, "circulation.rise") or number(design, "bath.film")
+    now = number(design, "circulation.rise") or number(design, "bath.film") or 0.0
     film, spare = number(design, "bath.film") or 0.0, number(design, "water.rim_to_water")
     key = "circulation.rise"
-    for factor in (1.25, 1.5, 2.0) if now and wide_overflow(design) else ():
-        wanted = (now or 0.0) * factor
+    for wanted in [one for one in RISES_M if one > 1.1 * now] if wide_overflow(design) else ():
         if spare is None or wanted - film < 0.8 * spare:
             words = typed(design, key, wanted, True, 0.125 if design.system == "us" else 1.0)
             yield Candidate({key: words}, f"Let the water stand {words} over the overflow", (TAKES, EACH))

@@ -79,16 +79,16 @@ def ready_formula(design: Design) -> Iterable[Candidate]:
         yield Candidate({"feed.target": "leafy"}, "Take the formula for leaf crops", (EC, MASS))
 
 
-def no_phosphorus_doubled(design: Design) -> Iterable[Candidate]:
+def lower_ph(design: Design) -> Iterable[Candidate]:
     """Lower pH keeps calcium phosphate in solution."""
     index, aim = number(design, "feed.calcium_phosphate_index"), number(design, "acidity.target_ph")
-    low = number(design, "crops.ph_low")
+    low, high = number(design, "crops.ph_low"), number(design, "crops.ph_high")
     if index is not None and index > 0.0 and aim is not None:
-        for value in (aim - 0.3, aim - 0.5):
-            if low is None or value >= low:
+        for value in (aim - 0.3, min(aim - 0.6, high or aim), 0.5 * ((low or 5.5) + (high or 6.5))):
+            if (low is None or value >= low) and value < aim:
                 words = f"{round(value, 1):g}"
                 yield Candidate({"acidity.target_ph": words}, f"Aim for pH {words}", (LIME,))
 
 
-MENDS = (strength, finer_scale, lacking_salt, weaker_bottles, no_phosphorus_doubled, thinner_water,
+MENDS = (strength, finer_scale, lacking_salt, weaker_bottles, lower_ph, thinner_water,
          a_little_higher, ready_formula)

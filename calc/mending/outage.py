@@ -19,6 +19,8 @@ CURRENT = Said("outage.battery_current", "the current from the battery")
 END = Said("outage.end", "oxygen after the hours to bridge")
 ROOM = Said("outage.room_left", "room left in the reservoir", "shrinks", "grows")
 KEPT = Said("outage.bath_kept", "the water that stays")
+# From here on cables get thick.
+HEAVY_A = 8.0
 
 
 def small_pump(design: Design) -> Iterable[Candidate]:
@@ -36,6 +38,8 @@ def small_pump(design: Design) -> Iterable[Candidate]:
 def higher_voltage(design: Design) -> Iterable[Candidate]:
     """A battery of more volts needs less current."""
     volts = number(design, "outage.voltage")
+    if (number(design, "outage.battery_current") or 0.0) < HEAVY_A:
+        return
     for wanted in (24.0, 48.0):
         if volts is not None and volts < wanted:
             yield Candidate({"outage.voltage": f"{wanted:g} V"}, f"Take a battery of {wanted:g} V", (CURRENT, BATTERY))
@@ -89,4 +93,4 @@ def lighter_draw(design: Design) -> Iterable[Candidate]:
         yield from scaled(design, "outage.pump_watts", (0.5, 0.25), "Run only {} of pump", CURRENT, BATTERY)
 
 
-MENDS = (keep_the_water, small_pump, lighter_draw, higher_voltage, smaller_wish, cooler, more_water, fewer_plants)
+MENDS = (keep_the_water, small_pump, lighter_draw, smaller_wish, cooler, more_water, fewer_plants, higher_voltage)

@@ -16,6 +16,9 @@ LEFT = Said("water.depth_after_stop", "what stays in the bath at a stop")
 FLOOR = Said("water.room_pressure", "the load over the room")
 STANDS = Said("water.floor_pressure", "the load where it stands")
 MASS = Said("water.bath_mass", "one full bath")
+# From this share of the room on, what runs back is worth a thought.
+NEAR_FULL = 0.6
+LOW_WALL_M = 0.05
 RIM = Said("water.rim_to_water", "the rim's height over the water")
 
 
@@ -38,28 +41,29 @@ def check_valve(design: Design) -> Iterable[Candidate]:
 def fuller_by_less(design: Design) -> Iterable[Candidate]:
     """Less water in the reservoir while running, so that what runs back finds room."""
     found = known(design, "water.drain_back_volume", "water.reservoir_capacity", "water.reservoir_volume")
-    if found is None or found[0] <= 0.0:
+    if found is None or found[0] < NEAR_FULL * (found[1] - found[2]):
         return
     back, full, running = found
     if text(design, "reservoir.shape") == "known volume":
-        for spare in (1.0, 1.1, 1.25):
+        for spare in (1.1, 1.25, 1.5):
             if full - back * spare > 0.1 * full:
                 words = typed(design, "reservoir.known_volume", full - back * spare, False)
                 yield Candidate({"reservoir.known_volume": words}, f"Keep only {words} in the reservoir", (ROOM,))
     elif back < full:
-        share = (full - back) / running if running else 1.0
-        yield from scaled(design, "reservoir.water_depth", (share, 0.9 * share, 0.75 * share),
+        shares = [max(full - back * spare, 0.2 * full) / running for spare in (1.1, 1.25, 1.5)] if running else []
+        yield from scaled(design, "reservoir.water_depth", shares,
                           "Keep the reservoir only {} deep in water", ROOM)
 
 
 def larger_reservoir(design: Design) -> Iterable[Candidate]:
     """A reservoir that takes what runs back."""
     found = known(design, "water.drain_back_volume", "water.reservoir_volume")
-    if found is None:
+    room = number(design, "water.reservoir_headroom")
+    if found is None or (room is not None and found[0] < NEAR_FULL * room):
         return
     back, running = found
     if text(design, "reservoir.shape") == "known volume":
-        for spare in (1.0, 1.25):
+        for spare in (1.25, 1.5):
             words = typed(design, "reservoir.brim_volume", running + back * spare)
             yield Candidate({"reservoir.brim_volume": words}, f"Take a reservoir that holds {words} to the brim",
                             (ROOM,))
@@ -69,20 +73,23 @@ def larger_reservoir(design: Design) -> Iterable[Candidate]:
 
 def less_film(design: Design) -> Iterable[Candidate]:
     """Less water over the overflow: the part of the bath that runs back."""
-    if number(design, "water.drain_back_rim"):
+    room = number(design, "water.reservoir_headroom")
+    if room is not None and (number(design, "water.drain_back_rim") or 0.0) > NEAR_FULL * room:
         yield from scaled(design, "bath.film", (0.75, 0.5), "Keep {} of water over the overflow", BACK,
                           step=0.125 if design.system == "us" else 1.0)
 
 
 def shallower(design: Design) -> Iterable[Candidate]:
     """Less water in the bath: lighter, and farther from its rim."""
-    yield from scaled(design, "bath.water_depth", (0.9, 0.75, 0.5), "Fill the bath {} deep", FLOOR, STANDS, RIM, MASS)
+    spare = number(design, "water.rim_to_water")
+    about = (RIM, MASS) if spare is not None and spare < LOW_WALL_M else (FLOOR, STANDS, MASS)
+    yield from scaled(design, "bath.water_depth", (0.9, 0.75, 0.5), "Fill the bath {} deep", *about)
 
 
 def deeper_bath(design: Design) -> Iterable[Candidate]:
     """A higher wall over the same water."""
     spare = number(design, "water.rim_to_water")
-    if spare is not None and spare < 0.05:
+    if spare is not None and spare < LOW_WALL_M:
         yield from scaled(design, "bath.depth", (1.1, 1.25), "Take a bath {} deep", RIM)
 
 
