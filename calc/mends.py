@@ -57,7 +57,10 @@ def mends(plan: Plan, topic: str, memory: Memory | None = None) -> tuple[Mend, .
     search.go(before, {}, "", MOST_ALONE)
     half = search.half
     if not search.whole and half is not None:
+        alone = tuple(search.partly)
         search.go(half.after, half.candidate.changes, half.candidate.act, MOST_SOLVES)
+        # Two changes that come no further than one alone are one too many.
+        return tuple(search.whole or alone or search.partly)[:MOST]
     return tuple(search.whole or search.partly)[:MOST]
 
 
@@ -111,7 +114,7 @@ class _Search:
         return RANK[given.state], cautions, given.lead == self.before.verdicts[self.topic].lead
 
     def _fits(self, candidate: Candidate, helped: bool) -> bool:
-        """Try one by a solve and tell whether the verdict then fits; ``helped`` is where a smaller one like it helps."""
+        """Try one by a solve and tell whether the verdict then fits; ``helped`` where a smaller one like it helps."""
         self.solved += 1
         after = self.memory.copy().solve(Plan({**self.plan.text, **candidate.changes}))
         state = _state(self.before, after, self.topic)

@@ -7,7 +7,7 @@ from math import pi
 from typing import TYPE_CHECKING
 
 from ..data.fittings import HOSE_SPEED_M_S, INCH_M, hoses, mains
-from .trying import Candidate, Said, known, number, result_rows, scaled, typed
+from .trying import Candidate, Said, known, number, result_rows, said, scaled, typed
 
 if TYPE_CHECKING:
     from ..solve import Design
@@ -25,6 +25,7 @@ POWER = Said("circulation.power", "the pump's power")
 WIDE_M, EVEN = 0.053, 0.05
 # Water over the rim of an overflow, as one would allow it: 1/2 to 2 in.
 RISES_M = (0.0127, 0.01905, 0.0254, 0.0381, 0.0508)
+STRAINED = ("water-pump-strained", "lift-touchy")
 
 
 def as_sold(name: str) -> str:
@@ -39,10 +40,24 @@ def wider_hose(design: Design) -> Iterable[Candidate]:
     if found is None:
         return
     bore, speed, flow, wanted = found
-    if speed > 0.8 * HOSE_SPEED_M_S or flow < wanted:
-        about = (SPEED, FLOW) if flow >= wanted else (FLOW, SPEED)
-        for size in [one for one in hoses(design.system) if one.bore_m > bore * 1.01][:3]:
-            yield Candidate({"circulation.hose_bore": as_sold(size.name)}, f"Take {size.name}", about)
+    hurried = speed > HOSE_SPEED_M_S
+    if not (hurried or flow < wanted or said(design, *STRAINED)):
+        return
+    # At the flow of now a size must at least be slow enough; a wider one lets more through.
+    sizes = [one for one in hoses(design.system) if one.bore_m > bore * 1.01
+             and (not hurried or speed * (bore / one.bore_m) ** 2 <= HOSE_SPEED_M_S)]
+    for size in sizes[:2]:
+        yield Candidate({"circulation.hose_bore": as_sold(size.name)}, f"Take {size.name}",
+                        (SPEED, FLOW) if hurried else (FLOW, SPEED))
+
+
+def wider_hose_and_overflow(design: Design) -> Iterable[Candidate]:
+    """A wider hose lets more through: one more overflow takes it back."""
+    drains = number(design, "circulation.drains")
+    if drains is not None and (number(design, "circulation.velocity") or 0.0) > HOSE_SPEED_M_S:
+        for one in wider_hose(design):
+            yield Candidate({**one.changes, "circulation.drains": f"{drains + 1:.0f}"},
+                            f"{one.act}, and fit one more overflow", one.about)
 
 
 def half_close(design: Design) -> Iterable[Candidate]:
@@ -51,10 +66,11 @@ def half_close(design: Design) -> Iterable[Candidate]:
     if found is None:
         return
     bore, flow, wanted = found
-    at_limit = HOSE_SPEED_M_S * pi / 4.0 * bore ** 2
+    at_limit = 0.95 * HOSE_SPEED_M_S * pi / 4.0 * bore ** 2
     key = "circulation.throttled"
-    for aim, up in ((at_limit, False), (wanted * 2.0, True), (wanted, True)):
-        if wanted <= aim < flow * 0.98:
+    hurried = (number(design, "circulation.velocity") or 0.0) > HOSE_SPEED_M_S
+    for aim, up in ((at_limit, False), (wanted * 2.0, True)):
+        if wanted <= aim < flow * 0.98 and (hurried or wide_overflow(design)):
             words = typed(design, key, aim, up)
             yield Candidate({key: words}, f"Close the valve until {words} run", (SPEED, FLOW))
 
@@ -82,7 +98,8 @@ def next_pump(design: Design) -> Iterable[Candidate]:
 def second_overflow(design: Design) -> Iterable[Candidate]:
     """One or two more overflows in each bath."""
     drains = number(design, "circulation.drains")
-    for more in (1, 2) if drains is not None else ():
+    ask = wide_overflow(design) or said(design, "second-drain", "drain-too-small", "valve-open")
+    for more in (1, 2) if drains is not None and ask else ():
         count = int(drains or 0) + more
         words = "a second overflow" if count == 2 else f"{count} overflows"
         yield Candidate({"circulation.drains": str(count)}, f"Fit {words} in each bath", (EACH, TAKES))
@@ -169,5 +186,5 @@ def return_fall(design: Design) -> Iterable[Candidate]:
         yield from scaled(design, "circulation.main_fall", (1.5, 2.0, 3.0), "Give the return main {} of fall", MAIN)
 
 
-MENDS = (wider_hose, half_close, open_valve, second_overflow, less_rise, more_rise, steeper_drain, next_pump,
+MENDS = (wider_hose, half_close, wider_hose_and_overflow, open_valve, second_overflow, less_rise, more_rise, steeper_drain, next_pump,
          lower_lift, less_turnover, header, return_fall)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from ..data import salts as salt_data
 from .acidity import a_little_higher, rain
-from .trying import Candidate, Said, new_row, number, result_rows, scaled, text, typed
+from .trying import Candidate, Said, new_row, number, result_rows, said, scaled, text, typed
 
 if TYPE_CHECKING:
     from ..solve import Design
@@ -61,12 +61,14 @@ def thinner_water(design: Design) -> Iterable[Candidate]:
 def finer_scale(design: Design) -> Iterable[Candidate]:
     """A scale with finer steps."""
     finer = {"1 g": "0.1 g", "0.1 g": "0.01 g"}.get(text(design, "feed.scale"))
-    if finer:
+    if finer and said(design, "feed-coarse-scale", "feed-rounding"):
         yield Candidate({"feed.scale": finer}, f"Weigh on a scale that shows {finer}", (MASS,))
 
 
 def weaker_bottles(design: Design) -> Iterable[Candidate]:
     """Concentrates that dissolve."""
+    if not said(design, "feed-full-A", "feed-full-B", "feed-stock-full"):
+        return
     yield from scaled(design, "feed.stock_strength", (0.75, 0.5), "Make the concentrates {} times as strong as the "
                       "feed", STOCK, step=5.0)
     yield from scaled(design, "feed.micro_strength", (0.5,), "Make the trace stock {} times as strong as the feed",
@@ -84,11 +86,11 @@ def lower_ph(design: Design) -> Iterable[Candidate]:
     index, aim = number(design, "feed.calcium_phosphate_index"), number(design, "acidity.target_ph")
     low, high = number(design, "crops.ph_low"), number(design, "crops.ph_high")
     if index is not None and index > 0.0 and aim is not None:
-        for value in (aim - 0.3, min(aim - 0.6, high or aim), 0.5 * ((low or 5.5) + (high or 6.5))):
+        for value in (aim - 0.3, min(aim - 0.6, high or aim), 0.75 * (low or 5.5) + 0.25 * (high or 6.5)):
             if (low is None or value >= low) and value < aim:
                 words = f"{round(value, 1):g}"
                 yield Candidate({"acidity.target_ph": words}, f"Aim for pH {words}", (LIME,))
 
 
-MENDS = (strength, finer_scale, lacking_salt, weaker_bottles, lower_ph, thinner_water,
+MENDS = (strength, lower_ph, lacking_salt, finer_scale, weaker_bottles, thinner_water,
          a_little_higher, ready_formula)

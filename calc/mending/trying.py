@@ -101,6 +101,11 @@ def known(design: Design, *keys: str) -> tuple[float, ...] | None:
     return tuple(one for one in found if one is not None) if None not in found else None
 
 
+def said(design: Design, *codes: str) -> bool:
+    """Whether the plan brings one of these cautions."""
+    return any(one.code in codes for one in design.cautions)
+
+
 def result_rows(design: Design, key: str) -> list[Row]:
     """The rows of a result; none where it could not be worked out."""
     rows = design.value(key)
