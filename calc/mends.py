@@ -28,8 +28,10 @@ class Mend:
 
     >>> from calc import Plan
     >>> from calc.mends import mends
-    >>> plan = Plan({"circulation.hose_bore": "3/8 in", "circulation.pump": "Example W6"})
-    >>> [mend.act for mend in mends(plan, "circulation")][0].startswith("Take")
+    >>> mend = mends(Plan({"bath.fill": "floor"}), "water")[0]
+    >>> mend.act, mend.changes
+    ('Fill over the rim', {'bath.fill': 'rim'})
+    >>> mend.consequence.startswith("what runs back falls from ")
     True
     """
 
@@ -99,8 +101,10 @@ class _Search:
         """Candidates that change something, were not tried yet, and can be read."""
         for one in candidates:
             changes = {**with_changes, **one.changes}
-            if not one.changes or changes in self.tried or (with_changes.keys() & one.changes.keys()) \
-                    or all(self.plan.text.get(key, "").strip() == words for key, words in one.changes.items()):
+            idle = all(self.plan.text.get(key, "").strip() == words for key, words in one.changes.items())
+            # What holds a mend within it that fits by itself is larger than it need be.
+            larger = any(mend.changes.items() <= changes.items() for mend in self.whole)
+            if idle or larger or changes in self.tried or with_changes.keys() & one.changes.keys():
                 continue
             self.tried.append(changes)
             act = f"{with_act}, and {one.act[:1].lower()}{one.act[1:]}" if with_act else one.act

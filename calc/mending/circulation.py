@@ -186,5 +186,5 @@ def return_fall(design: Design) -> Iterable[Candidate]:
         yield from scaled(design, "circulation.main_fall", (1.5, 2.0, 3.0), "Give the return main {} of fall", MAIN)
 
 
-MENDS = (wider_hose, half_close, wider_hose_and_overflow, open_valve, second_overflow, less_rise, more_rise, steeper_drain, next_pump,
-         lower_lift, less_turnover, header, return_fall)
+MENDS = (wider_hose, half_close, wider_hose_and_overflow, open_valve, second_overflow, less_rise, more_rise,
+         steeper_drain, next_pump, lower_lift, less_turnover, header, return_fall)
