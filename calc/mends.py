@@ -148,7 +148,7 @@ def as_json(found: Mapping[str, tuple[Mend, ...]]) -> dict[str, list[dict[str, o
                     for one in some] for topic, some in found.items()}
 
 
-ALL = tuple(topic.NAME for topic in TOPICS)
+ALL = tuple(topic.NAME for topic in TOPICS if topic.VERDICT)
 
 
 def _state(before: Design, after: Design, topic: str) -> str:

@@ -48,7 +48,7 @@ WRITTEN = (
     ({"use.holiday": "60 d"}, "use", "Have it topped up every 26 days"),
     ({"schedule.aim": "heads", "schedule.heads": "12"}, "schedule", "Ask for 4 a week"),
     ({"crops.rows.1.crop": "strawberry"}, "crops", "Grow leaf lettuce"),
-    ({"energy.other_power": "2 kW"}, "energy", "Leave only 1000 W"),
+    ({"energy.other_power": "2 kW", "light.by": "none"}, "energy", "Leave only 1100 W"),
 )
 
 
