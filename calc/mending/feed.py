@@ -75,6 +75,19 @@ def weaker_bottles(design: Design) -> Iterable[Candidate]:
                       MICRO, step=500.0)
 
 
+def a_little_thinner(design: Design) -> Iterable[Candidate]:
+    """A tenth, a fifth, or a third less, so that calcium phosphate stays in solution."""
+    index = number(design, "feed.calcium_phosphate_index")
+    if index is not None and index > 0.0:
+        yield from scaled(design, "feed.strength", (0.9, 0.8, 2 / 3), "Mix it at {}", EC, step=5.0)
+
+
+def weigh_salts(design: Design) -> Iterable[Candidate]:
+    """Single salts, where bottles or powders cannot bring what is short."""
+    if text(design, "feed.way") in ("bottles", "powders") and said(design, "feed-short", "feed-no-iron"):
+        yield Candidate({"feed.way": "salts"}, "Weigh single salts instead", (EC, MASS))
+
+
 def ready_formula(design: Design) -> Iterable[Candidate]:
     """The leaf formula, where one of one's own lacks something."""
     if text(design, "feed.target") == "own":
@@ -92,5 +105,5 @@ def lower_ph(design: Design) -> Iterable[Candidate]:
                 yield Candidate({"acidity.target_ph": words}, f"Aim for pH {words}", (LIME,))
 
 
-MENDS = (strength, lower_ph, lacking_salt, finer_scale, weaker_bottles, thinner_water,
-         a_little_higher, ready_formula)
+MENDS = (strength, lower_ph, a_little_thinner, lacking_salt, finer_scale, weaker_bottles, thinner_water,
+         a_little_higher, ready_formula, weigh_salts)
