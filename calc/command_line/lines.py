@@ -20,7 +20,7 @@ from typing import BinaryIO
 from .. import history, mends
 from ..plan import Plan
 from ..render import link
-from ..solve import Memory, as_json
+from ..solve import as_json, solve
 
 LONGEST_LINE = 1_000_000
 # Lines under way at one time for each worker: enough that none waits for the next, few enough to bound the memory.
@@ -93,11 +93,8 @@ def answer_line(number: int, line: Line, with_mends: bool = False) -> str:
 
 def answer(plan: Plan, with_mends: bool) -> dict[str, object]:
     """The answers of a plan as plain data, with its mends where they are asked for."""
-    memory = Memory()
-    found = as_json(memory.solve(plan))
-    if with_mends:
-        found["mends"] = mends.as_json(mends.mends_of(plan, mends.ALL, memory))
-    return found
+    found = as_json(solve(plan))
+    return {**found, "mends": mends.as_json(mends.mends_of(plan, mends.ALL))} if with_mends else found
 
 
 def is_error(answer: str) -> bool:

@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from ..solve import Design
 
 BATH = Said("oxygen.bath", "oxygen in the bath")
-FEEDS = Said("oxygen.surface_plants", "the plants its surface feeds")
 DEMAND = Said("oxygen.demand", "what roots and water take up")
 PLANTS = Said("oxygen.plant_count", "the plants counted")
 
