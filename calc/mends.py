@@ -102,8 +102,9 @@ class _Search:
         for one in candidates:
             changes = {**with_changes, **one.changes}
             idle = all(self.plan.text.get(key, "").strip() == words for key, words in one.changes.items())
-            # What holds a mend within it that fits by itself is larger than it need be.
-            larger = any(mend.changes.items() <= changes.items() for mend in self.whole)
+            # What holds a mend within it is larger than it need be; two together may hold one that only helps.
+            smaller = self.whole if with_changes else [*self.whole, *self.partly]
+            larger = any(mend.changes.items() <= changes.items() for mend in smaller)
             if idle or larger or changes in self.tried or with_changes.keys() & one.changes.keys():
                 continue
             self.tried.append(changes)

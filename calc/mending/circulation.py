@@ -41,7 +41,9 @@ def wider_hose(design: Design) -> Iterable[Candidate]:
         return
     bore, speed, flow, wanted = found
     hurried = speed > HOSE_SPEED_M_S
-    if not (hurried or flow < wanted or said(design, *STRAINED)):
+    # Where the water cannot get back, more of it helps nobody.
+    spills = said(design, "overflow-too-small", "drain-too-small", "main-too-small")
+    if spills or not (hurried or flow < wanted or said(design, *STRAINED)):
         return
     # At the flow of now a size must at least be slow enough; a wider one lets more through.
     sizes = [one for one in hoses(design.system) if one.bore_m > bore * 1.01

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import chain
 from typing import TYPE_CHECKING
 
-from .light import spare_watts
+from .light import more_lamps, spare_watts
 from .trying import Candidate, Said, known, number, typed
 
 if TYPE_CHECKING:
@@ -29,9 +30,9 @@ def other_circuit(design: Design) -> Iterable[Candidate]:
 
 
 def lamps_elsewhere(design: Design) -> Iterable[Candidate]:
-    """Lamps that draw less."""
+    """No more lamps than are needed, or lamps that draw less."""
     if number(design, "energy.circuit_share"):
-        for one in spare_watts(design):
+        for one in chain(more_lamps(design), spare_watts(design)):
             yield Candidate(one.changes, one.act, (LOAD, SHARE))
 
 

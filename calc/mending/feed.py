@@ -54,8 +54,9 @@ def lacking_salt(design: Design) -> Iterable[Candidate]:
 
 
 def thinner_water(design: Design) -> Iterable[Candidate]:
-    """Source water with less in it."""
-    yield from rain(design, (WATER_EC, EC, LIME))
+    """Source water with less in it, where it brings too much or its acid does."""
+    if any(one.code.startswith(("feed-water-", "feed-acid-passes", "feed-lime")) for one in design.cautions):
+        yield from rain(design, (WATER_EC, EC, LIME))
 
 
 def finer_scale(design: Design) -> Iterable[Candidate]:

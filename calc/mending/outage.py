@@ -27,9 +27,8 @@ def small_pump(design: Design) -> Iterable[Candidate]:
     """A small direct-current pump on a battery that holds 4 mg/L."""
     power = number(design, "outage.power")
     if number(design, "outage.pump_watts") is None and text(design, "outage.backup") == "dc" and power:
-        words = typed(design, "outage.pump_watts", power)
-        yield Candidate({"outage.pump_watts": words}, f"Keep a battery and an air pump of {words} ready",
-                        (BATTERY, CURRENT, TIME))
+        words, battery = design.shown("outage.power"), design.shown("outage.battery")
+        yield Candidate({"outage.pump_watts": words}, f"Keep an air pump of {words} and a battery of {battery} ready")
     if text(design, "outage.backup") == "inverter":
         yield Candidate({"outage.backup": "dc", "outage.pump_watts": ""},
                         "Take an air pump for direct current, without an inverter", (CURRENT, BATTERY))

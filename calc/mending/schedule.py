@@ -48,12 +48,13 @@ def younger(design: Design) -> Iterable[Candidate]:
     """A younger harvest frees the sites sooner."""
     for pace in {"slow": ("middle", "fast"), "middle": ("fast",)}.get(text(design, "schedule.pace"), ()):
         words = "Cut as young as the crop allows" if pace == "fast" else "Cut a little younger"
-        yield Candidate({"schedule.pace": pace}, words, (NEEDED, HEADS))
+        about = (NEEDED, HEADS) if text(design, "schedule.aim") == "heads" else (HEADS, USED)
+        yield Candidate({"schedule.pace": pace}, words, about)
 
 
 def closer_start(design: Design) -> Iterable[Candidate]:
     """Young plants on a closer board."""
-    yield from set_to(design, "schedule.stages", "two", "Start the plants on a closer board", NEEDED, HEADS)
+    yield from set_to(design, "schedule.stages", "two", "Start the plants on a closer board", HEADS, NEEDED)
 
 
 def all_sites(design: Design) -> Iterable[Candidate]:

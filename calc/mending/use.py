@@ -27,8 +27,8 @@ def shorter_away(design: Design) -> Iterable[Candidate]:
     if lasts and away and DAY_S <= lasts < away:
         words = typed(design, "use.holiday", lasts, False)
         days = words.removesuffix(" d")
-        yield Candidate({"use.holiday": words}, f"Have it topped up every {days} day{'' if days == '1' else 's'}",
-                        (AWAY, SHORT))
+        often = "every day" if days == "1" else f"every {days} days"
+        yield Candidate({"use.holiday": words}, f"Have it topped up {often}", (AWAY, SHORT))
 
 
 def fuller_reservoir(design: Design) -> Iterable[Candidate]:
