@@ -20,9 +20,10 @@ LARGE = {**PUMP, "circulation.pumps.1.shutoff_head": "5 m", "circulation.pumps.1
 LAMP = {"light.by": "lamp", "light.lamp_power": "65 W", "light.hours": "16 h", "light.target": "14.5 mol/m2/d"}
 SALTS = {"feed.way": "salts", "feed.target": "leafy"}
 WRITTEN = (
-    ({**PUMP, "circulation.hose_bore": "1/2 in", "circulation.lift": "12 in"}, "circulation", "Take 5/8 in hose"),
-    ({**PUMP, "units": "metric", "circulation.hose_bore": "13 mm", "circulation.lift": "25 cm"}, "circulation",
-     "Take 16 mm hose"),
+    ({**PUMP, "circulation.hose_bore": "1/2 in", "circulation.lift": "12 in", "circulation.drains": "2"},
+     "circulation", "Take 5/8 in hose"),
+    ({**PUMP, "units": "metric", "circulation.hose_bore": "13 mm", "circulation.lift": "25 cm",
+      "circulation.drains": "2"}, "circulation", "Take 16 mm hose"),
     ({**PUMP, "circulation.throttled": "20 gph"}, "circulation", "Open the valve"),
     ({**PUMP, "circulation.rise": "4 in"}, "circulation", "Allow 1 1/2 in of rise"),
     ({**LARGE, "units": "metric"}, "circulation", "Fit "),
