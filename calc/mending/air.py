@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from math import floor
 from typing import TYPE_CHECKING
 
-from .trying import Candidate, Said, new_row, number, result_rows, scaled, set_to, text, typed
+from .trying import Candidate, Said, new_row, number, result_rows, said, scaled, set_to, text, typed
 
 if TYPE_CHECKING:
     from ..solve import Design
@@ -44,7 +44,7 @@ def cheaper_aim(design: Design) -> Iterable[Candidate]:
     """A little less oxygen to keep, where the last bit costs walls of pumps or is out of reach."""
     target = number(design, "oxygen.target")
     most = number(design, "oxygen.saturation_hottest")
-    if not target or text(design, "air.rule") != "oxygen":
+    if not target or (text(design, "air.rule") != "oxygen" and not said(design, "oxygen-target-near-limit")):
         return
     aims = [target - 0.5, target - 1.0, target - 1.5]
     if most and target > 0.9 * most:

@@ -46,6 +46,8 @@ WRITTEN = (
     ({**SALTS, "feed.strength": "200 %"}, "feed", "Mix it at 9"),
     ({**SALTS, "acidity.target_ph": "7.5"}, "feed", "Aim for pH 5.8"),
     ({"outage.hours": "24 h"}, "outage", "Plan to be there within"),
+    ({"outage.hours": "8 h"}, "outage", "Keep an air pump of "),
+    ({"light.by": "ppfd", "light.ppfd_reading": "80", "light.hours": "16 h"}, "light", "Hang the lamps lower"),
     ({"use.holiday": "60 d"}, "use", "Have it topped up every 26 days"),
     ({"schedule.aim": "heads", "schedule.heads": "12"}, "schedule", "Ask for 4 a week"),
     ({"crops.rows.1.crop": "strawberry"}, "crops", "Grow leaf lettuce"),
