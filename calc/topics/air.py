@@ -119,18 +119,18 @@ TABLES = (
 
 RESULTS = (
     Result("air.water", "volume", "Water that gets air, all of it", "gal", "L"),
-    Result("air.practice_optimum", "flow", "Practice, optimum", "L/min", "L/min"),
-    Result("air.practice_floor", "flow", "Practice, floor", "L/min", "L/min"),
+    Result("air.practice_optimum", "flow", "Practice, optimum, all the water", "L/min", "L/min"),
+    Result("air.practice_floor", "flow", "Practice, floor, all the water", "L/min", "L/min"),
     Result("air.optimum_per_minute", "flow", "Optimum, if the rule means per minute", "L/min", "L/min"),
     Result("air.optimum_per_hour", "flow", "Optimum, if the rule means per hour", "L/min", "L/min"),
     Result("air.floor_per_minute", "flow", "Floor, if the rule means per minute", "L/min", "L/min"),
     Result("air.floor_per_hour", "flow", "Floor, if the rule means per hour", "L/min", "L/min"),
-    Result("air.oxygen_low", "flow", "Air that holds the oxygen wanted in the hottest hour, low", "L/min", "L/min"),
-    Result("air.oxygen_likely", "flow", "Air that holds the oxygen wanted in the hottest hour, likely", "L/min",
+    Result("air.oxygen_low", "flow", "Air for all, for the oxygen in the hottest hour, low", "L/min", "L/min"),
+    Result("air.oxygen_likely", "flow", "Air for all, for the oxygen in the hottest hour, likely", "L/min",
            "L/min"),
-    Result("air.oxygen_high", "flow", "Air that holds the oxygen wanted in the hottest hour, high", "L/min", "L/min"),
+    Result("air.oxygen_high", "flow", "Air for all, for the oxygen in the hottest hour, high", "L/min", "L/min"),
     Result("air.stirring", "flow", "Least air to stir all the water", "L/min", "L/min"),
-    Result("air.oxygen_need", "flow", "Oxygen balance, with safety and stirring", "L/min", "L/min"),
+    Result("air.oxygen_need", "flow", "Oxygen balance for all, with safety and stirring", "L/min", "L/min"),
     Result("air.target", "flow", "Air to aim for, all the water", "L/min", "L/min"),
     Result("air.stone_depth", "length", "Depth of the stones", "in", "cm", 16),
     Result("air.water_pressure", "pressure", "Pressure of the water over the stone", "inH2O", "kPa"),
@@ -156,10 +156,10 @@ RESULTS = (
     Result("air.outlets", "count", "Outlets with a valve, on all manifolds"),
     Result("air.check_valves", "count", "Check valves, all"),
     Result("air.readings", "rows", "What each rule and reading would take"),
-    Result("air.owned_flow", "flow", "Air from the pumps I own", "L/min", "L/min"),
+    Result("air.owned_flow", "flow", "Air from all the pumps I own", "L/min", "L/min"),
     Result("air.owned_words", "text", "Whether the pumps I own suffice"),
-    Result("air.optimum_water", "volume", "Water these pumps keep at the optimum", "gal", "L"),
-    Result("air.floor_water", "volume", "Water these pumps keep at the floor", "gal", "L"),
+    Result("air.optimum_water", "volume", "Water that all these pumps keep at the optimum", "gal", "L"),
+    Result("air.floor_water", "volume", "Water that all these pumps keep at the floor", "gal", "L"),
 )
 
 

@@ -50,7 +50,7 @@ TABLES = ()
 RESULTS = (
     Result("energy.money", "text", "Currency of all amounts"),
     Result("energy.price_read", "text", "Price of electricity, as read"),
-    Result("energy.power", "power", "Power, always on", "W", "W"),
+    Result("energy.power", "power", "Power of all that is always on", "W", "W"),
     Result("energy.per_day", "energy", "Electricity per day, always on", "kWh", "kWh"),
     Result("energy.per_year", "energy", "Electricity per year, always on", "kWh", "kWh"),
     Result("energy.cost_per_year", "money", "Electricity cost per year, always on"),

@@ -86,7 +86,7 @@ RESULTS = (
     Result("schedule.heads_per_batch", "count", "Heads from one sowing, in all baths"),
     Result("schedule.seeds_per_batch", "count", "Seeds or cuttings for one sowing, for all baths"),
     Result("schedule.nursery_cells", "count", "Cells in the nursery at its fullest, for all baths"),
-    Result("schedule.close_places", "count", "Places at close spacing at the fullest"),
+    Result("schedule.close_places", "count", "Places at close spacing at the fullest, for all baths"),
     Result("schedule.sowings", "count", "Sowings in the calendar"),
     Result("schedule.seeds_total", "count", "Seeds or cuttings in all"),
     Result("schedule.first_harvest", "date", "First harvest"),

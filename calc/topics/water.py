@@ -137,7 +137,7 @@ RESULTS = (
     Result("water.opening_length", "length", "Opening at the water line, length", "in", "cm", 16),
     Result("water.opening_width", "length", "Opening at the water line, width", "in", "cm", 16),
     Result("water.surface_area", "area", "Water surface of one bath", "ft2", "m2"),
-    Result("water.rim_to_water", "length", "Rim down to the water", "in", "cm", 16),
+    Result("water.rim_to_water", "length", "Rim of the bath down to the water", "in", "cm", 16),
     Result("water.density", "density", "Density of the water", "lb/ft3", "kg/m3"),
     Result("water.mass", "mass", "Mass of all the water", "lb", "kg"),
     Result("water.bath_mass", "mass", "Mass of one full bath", "lb", "kg"),
@@ -156,7 +156,7 @@ RESULTS = (
            "L"),
     Result("water.reservoir_capacity", "volume", "Reservoir, full to the rim", "gal", "L"),
     Result("water.reservoir_headroom", "volume", "Room left in the reservoir while running", "gal", "L"),
-    Result("water.depth_after_stop", "length", "Water left in the bath after a stop", "in", "cm", 16),
+    Result("water.depth_after_stop", "length", "Water left in each bath after a stop", "in", "cm", 16),
 )
 
 
