@@ -46,11 +46,15 @@ def number(value: float, digits: int = 3) -> str:
         return "0"
     if abs(value) < LEAST * (1 - 1e-9):
         return small(value, LEAST)
-    words = great(value)
-    if words:
-        return words
+    return great(value) or written_out(value, digits, _PLACES)
+
+
+def written_out(value: float, digits: int, most_places: int = 12) -> str:
+    """A finite number in figures however small or great it is, as a line of a sum on paper needs it."""
+    if abs(value) < NOTHING:
+        return "0"
     size = floor(log10(abs(value)))
-    places = min(max(digits - 1 - size, 0), _PLACES)
+    places = min(max(digits - 1 - size, 0), most_places)
     text = f"{round(value, places) if size < 5 else round(value, max(digits, 3) + 1 - size):,.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
 

@@ -89,6 +89,7 @@ STEPS: tuple[Step, ...] = (
         ("feed.way", "acidity.alkalinity", "acidity.start_ph", "acidity.target_ph", "acidity.acid",
          "acidity.strength_percent"),
         (Key("feed.ec", "EC, first fill", "ppm on the 500 scale: {feed.ppm500}"),
+         Key("feed.pour", "Pour, first fill", "into {feed.batch} of water"),
          Key("feed.total_mass", "Fertilizer, first fill", "for {feed.batch} of water"),
          Key("acidity.volume", "Acid or base, first fill", "{acidity.product}; pour half, stir, measure"),
          Key("acidity.rebound_ph", "pH after some days", "of bubbling, with no more added")),

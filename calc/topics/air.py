@@ -56,26 +56,26 @@ JUDGEMENT = "engineering judgement, no source"
 WHEN = scheme.WITH_AIR
 FIELDS = only_when(WHEN, (
     Field("air.rule", "choice", "Air to aim for", (OXYGEN, OXYGEN), choices=(
-        Choice(OXYGEN, "Oxygen balance, with a safety factor and enough to stir"),
+        Choice(OXYGEN, "Oxygen balance, with safety"),
         Choice(OPTIMUM, "Practice, optimum: 28 L per gallon"),
         Choice(FLOOR, "Practice, floor: 15 L per gallon"),
         Choice(OWN, "My own rate"),
-    ), help="what the roots take up, or the rule that growers go by; both are shown either way",
+    ), help="what the roots take up, or a rule of growers; both are shown",
         why="the balance follows your plants, water and warmth; the rule of practice follows the volume alone"),
     Field("air.reading", "choice", "The practice rule is read", (UNCHOSEN, UNCHOSEN), choices=(
         Choice(UNCHOSEN, "Not chosen yet; per minute stands"), Choice(PER_MINUTE, "Per minute"),
         Choice(PER_HOUR, "Per hour"),
-    ), help="the rule is quoted without a time; per hour asks a sixtieth of the air, so look at both beside it",
+    ), help="quoted without a time; per hour is a sixtieth of per minute",
         why="pump plates are printed in litres a minute, so that stands until you choose"),
     Field("air.own_rate", "air_rate", "My own air rate", ("1 L/min/gal", "0.25 L/min/L"), 0.0, 10.0, "L/min/gal",
           "L/min/L", help="air for each gallon or litre of water", why="a placeholder; put in the rate you trust",
           when=(("air.rule", (OWN,)),)),
     Field("air.aerated", "choice", "Which water gets air", (ALL_WATER, ALL_WATER), choices=(
-        Choice(ALL_WATER, "Bath and reservoir: all working water"), Choice(BATH_ONLY, "The baths only"),
+        Choice(ALL_WATER, "Bath and reservoir"), Choice(BATH_ONLY, "The baths only"),
     ), help="the reservoir can have stones too", why="the rule is quoted per gallon of working water",
           when=scheme.WITH_RESERVOIR),
-    Field("air.depth", "length", "Depth of the stones under water", ("", ""), 0.0, 5.0, "in", "cm",
-          help="from the water line down to the top of the stone, in the bath; the reservoir is taken as no deeper",
+    Field("air.depth", "length", "Depth of the stones", ("", ""), 0.0, 5.0, "in", "cm",
+          help="from the water line down to the top of the stone, in the bath",
           why="empty: the bath's water depth less the height of a stone", optional=True),
     Field("air.stone_height", "length", "Height of a stone", ("1 in", "25 mm"), 0.0, 0.5, "in", "mm",
           help="of the stone lying on the floor", why="engineering judgement; measure yours"),
@@ -87,7 +87,7 @@ FIELDS = only_when(WHEN, (
           why="a large disc or bar stone: engineering judgement, no source; small stones pass about 4 L/min "
               "(FAO 589, chapter 4, as quoted in an article)"),
     Field("air.stone_area", "area", "Floor for each stone", ("4 ft2", "0.4 m2"), 0.01, 100.0, "ft2", "m2",
-          help="at least one stone for so much floor of the bath, so that no corner stands still",
+          help="a stone for so much floor, so that no corner stands still",
           why="engineering judgement, no source; FAO 589, chapter 4, as quoted in an article, has one for 2 to 4 m2"),
     Field("air.hose_bore", "length", "Air hose bore", ("3/8 in", "9.5 mm"), 0.001, 0.2, "in", "mm",
           help="inside diameter of the hose to one stone", why="3/8 in keeps friction small at 20 L/min"),
@@ -96,9 +96,8 @@ FIELDS = only_when(WHEN, (
     Field("air.goal", "choice", "Choose pumps for", (WATTS, WATTS), choices=(
         Choice(WATTS, "the fewest watts"), Choice(PRICE, "the lowest price"),
     ), help="what to keep small", why="air pumps run day and night, so watts soon cost more than the pump"),
-    Field("air.spare", "yesno", "Still enough with the largest pump dead", ("no", "no"),
-          help="buy enough that, with the largest pump stopped, the practice floor holds; by the oxygen balance, what "
-               "it asks for without the safety factor",
+    Field("air.spare", "yesno", "Enough if one pump dies", ("no", "no"),
+          help="the largest stopped, the least air wanted still comes",
           why="no: it costs more; yes is worth it where nobody looks in every day"),
 ))
 
@@ -120,18 +119,18 @@ TABLES = (
 
 RESULTS = (
     Result("air.water", "volume", "Water that gets air, all of it", "gal", "L"),
-    Result("air.practice_optimum", "flow", "Practice, optimum", "L/min", "L/min"),
-    Result("air.practice_floor", "flow", "Practice, floor", "L/min", "L/min"),
+    Result("air.practice_optimum", "flow", "Practice, optimum, all the water", "L/min", "L/min"),
+    Result("air.practice_floor", "flow", "Practice, floor, all the water", "L/min", "L/min"),
     Result("air.optimum_per_minute", "flow", "Optimum, if the rule means per minute", "L/min", "L/min"),
     Result("air.optimum_per_hour", "flow", "Optimum, if the rule means per hour", "L/min", "L/min"),
     Result("air.floor_per_minute", "flow", "Floor, if the rule means per minute", "L/min", "L/min"),
     Result("air.floor_per_hour", "flow", "Floor, if the rule means per hour", "L/min", "L/min"),
-    Result("air.oxygen_low", "flow", "Air that holds the oxygen wanted in the hottest hour, low", "L/min", "L/min"),
-    Result("air.oxygen_likely", "flow", "Air that holds the oxygen wanted in the hottest hour, likely", "L/min",
+    Result("air.oxygen_low", "flow", "Air for all, for the oxygen in the hottest hour, low", "L/min", "L/min"),
+    Result("air.oxygen_likely", "flow", "Air for all, for the oxygen in the hottest hour, likely", "L/min",
            "L/min"),
-    Result("air.oxygen_high", "flow", "Air that holds the oxygen wanted in the hottest hour, high", "L/min", "L/min"),
+    Result("air.oxygen_high", "flow", "Air for all, for the oxygen in the hottest hour, high", "L/min", "L/min"),
     Result("air.stirring", "flow", "Least air to stir all the water", "L/min", "L/min"),
-    Result("air.oxygen_need", "flow", "Oxygen balance, with safety and stirring", "L/min", "L/min"),
+    Result("air.oxygen_need", "flow", "Oxygen balance for all, with safety and stirring", "L/min", "L/min"),
     Result("air.target", "flow", "Air to aim for, all the water", "L/min", "L/min"),
     Result("air.stone_depth", "length", "Depth of the stones", "in", "cm", 16),
     Result("air.water_pressure", "pressure", "Pressure of the water over the stone", "inH2O", "kPa"),
@@ -153,14 +152,14 @@ RESULTS = (
     Result("air.stone_rows", "rows", "Where the stones lie in one bath"),
     Result("air.stone_spacing", "length", "Stone to nearest stone", "in", "cm", 8),
     Result("air.hose_total", "length", "Air hose in all", "ft", "m"),
-    Result("air.manifolds", "count", "Manifolds"),
+    Result("air.manifolds", "count", "Manifolds, all"),
     Result("air.outlets", "count", "Outlets with a valve, on all manifolds"),
-    Result("air.check_valves", "count", "Check valves"),
+    Result("air.check_valves", "count", "Check valves, all"),
     Result("air.readings", "rows", "What each rule and reading would take"),
-    Result("air.owned_flow", "flow", "Air from the pumps I own", "L/min", "L/min"),
+    Result("air.owned_flow", "flow", "Air from all the pumps I own", "L/min", "L/min"),
     Result("air.owned_words", "text", "Whether the pumps I own suffice"),
-    Result("air.optimum_water", "volume", "Water these pumps keep at the optimum", "gal", "L"),
-    Result("air.floor_water", "volume", "Water these pumps keep at the floor", "gal", "L"),
+    Result("air.optimum_water", "volume", "Water that all these pumps keep at the optimum", "gal", "L"),
+    Result("air.floor_water", "volume", "Water that all these pumps keep at the floor", "gal", "L"),
 )
 
 

@@ -81,7 +81,7 @@ FIELDS = only_when(WHEN, (
     Field("outage.hours", "time", "Hours to bridge", ("8 h", "8 h"), 60.0, LONGEST_H * HOUR_S, "h", "h",
           help="from the cut until power or you are back", why="a night: engineering judgement, no source"),
     Field("outage.backup", "choice", "Backup pump", (DC, DC), choices=(
-        Choice(DC, "Air pump made for direct current, straight on the battery"),
+        Choice(DC, "DC air pump on the battery"),
         Choice(INVERTER, "Mains air pump on an inverter")),
         help="an inverter makes mains from a battery, and loses some",
           why="it needs no inverter, which loses power and must stay dry"),
@@ -94,7 +94,7 @@ FIELDS = only_when(WHEN, (
           help="about half for lead batteries, 80 to 90 % for lithium iron phosphate",
           why="half spares a lead battery: common practice, from memory, not verified"),
     Field("outage.inverter_efficiency", "ratio", "Inverter efficiency", ("85 %", "85 %"), 0.2, 1.0, "%", "%",
-          help="what comes out over what goes in; small inverters under a light load are worse",
+          help="out over in; small inverters under a light load are worse",
           why="80 to 92 % is usual: common practice, from memory, not verified",
           when=(("outage.backup", (INVERTER,)),)),
     Field("outage.margin", "ratio", "Margin for age and cold", ("125 %", "125 %"), 1.0, 5.0, "%", "%",
@@ -343,7 +343,7 @@ def aid(sheet: Sheet) -> None:
     steps = [("Look at the floor and into the bath", _looked(sheet), "from the water topic"),
              ("Stir, and pour water back from a foot (30 cm) up", _poured(sheet, after, three[LIKELY]),
               "weir formula for rivers, from memory; a rough guide"),
-             ("Shade the bath, keep lids on", _shaded(sheet, before, alarm(after, None), warming),
+             ("Shade the bath, keep it covered", _shaded(sheet, before, alarm(after, None), warming),
               "the same balance without warming"),
              ("Start the battery air pump", _blown(sheet, after), "the balance of the oxygen topic"),
              ("Float sealed bottles of ice", _iced(sheet, after, before, alarm, warming), "heat balance; keep the melt "

@@ -32,7 +32,7 @@ def rise_of(sheet: Sheet) -> float:
     if rise is None:
         rise = sheet["bath.film"]
     if rise <= 0.0:
-        sheet.fault("circulation.rise", "Allowed rise over the overflow must be more than 0: water only runs over a "
+        sheet.fault("circulation.rise", "Allowed rise at the overflow must be more than 0: water only runs over a "
                                         "rim that it stands above. Enter a value, like 1/2 in or 12 mm.",
                     {"bath.film": ""})
     return float(rise)

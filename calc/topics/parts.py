@@ -33,7 +33,7 @@ PRICED = (BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD, HOSE, OVERFLOW, STRAINER
 
 FIELDS = (
     Field("parts.copies", "whole", "Copies of the whole plan", ("1", "1"), 1, 1000,
-          help="1 buys what is planned here: all its baths, its reservoir and pump; 2 buys all of that twice",
+          help="1: all that is planned here; 2: all of that twice",
           why="one, however many baths it has"),
     Field("parts.spare_share", "ratio", "Spare pots and stones", ("10 %", "10 %"), 0.0, 1.0, "%", "%",
           help="added to net pots and air stones, rounded up", why="stones clog and pots crack; common practice, "
@@ -49,14 +49,14 @@ TABLES = (
         Field("name", "text", "Part", help="as on the list, or how it begins there: Net pot, Hole saw, Seeds"),
         Field("count", "whole", "How many", minimum=0, maximum=1_000_000, optional=True,
               help="empty: all that is needed"),
-    ), help="tanks are never on the list; pumps and lamps you own are asked for beside them",
+    ), help="vessels are never listed; pumps and lamps have their own questions",
         why="empty: nothing, until you say so"),
 )
 
 RESULTS = (
     Result("parts.shopping", "rows", "Lines on the shopping list"),
     Result("parts.cuts", "rows", "Lines on the cut list"),
-    Result("parts.cost", "money", "Cost of the parts with a price"),
+    Result("parts.cost", "money", "Cost of all parts with a price"),
     Result("parts.unpriced", "count", "Lines without a price"),
 )
 

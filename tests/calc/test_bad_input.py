@@ -98,9 +98,9 @@ def test_a_change_of_units_does_not_turn_a_date_round():
     ("bath.length", "50 by 30 in", "Bath length takes one size, and “50 by 30 in” has several: type one of them "
      "here, like 48 in, 4 ft or 120 cm, and each other in its own field."),
     ("bath.count", "yes", "Number of equal baths asks for more than yes or no: type how many, like 4."),
-    ("light.have", "no", "Lamps you have asks for more than yes or no: type how many, like 4."),
+    ("light.have", "no", "Lamps installed asks for more than yes or no: type how many, like 4."),
     ("bath.length", "yes", "Bath length asks for more than yes or no: type a length, like 48 in, 4 ft or 120 cm."),
-    ("air.spare", "maybe", "Still enough with the largest pump dead must be yes or no."),
+    ("air.spare", "maybe", "Enough if one pump dies must be yes or no."),
     ("bath.length", "0", "Bath length must be more than 0."),
     ("bath.length", "-5 in", "Bath length must be more than 0."),
     ("bath.length", "0.1 in", "Bath length must be 0.4 in or more."),
@@ -129,7 +129,7 @@ def test_what_is_not_understood_is_told_in_one_sentence(key, typed, sentence):
     ({"bath.depth": "5 in"}, "bath.depth",
      "Bath inside depth is less than the water in it is deep: enter 10 in or more, or a smaller water depth."),
     ({"bath.water_depth": "20 in"}, "bath.water_depth",
-     "Bath water depth is more than the tank's inside depth: enter 12 in or less."),
+     "Bath water depth is more than its inside depth: enter 12 in or less."),
     ({"board.spacing": "1 in"}, "board.spacing",
      "Spacing is no wider than the net pot, 2 in: enter more, or a smaller pot."),
     ({"board.pot": "8 in"}, "board.pot",
@@ -139,12 +139,12 @@ def test_what_is_not_understood_is_told_in_one_sentence(key, typed, sentence):
     ({"bath.water_depth": "3/4 in"}, "bath.water_depth",
      "Bath water depth does not cover a stone, which is 1 in high: enter that or more, or put in lower stones."),
     ({"bath.fill": "floor", "bath.inlet_height": "20 in"}, "bath.inlet_height",
-     "Height of the inlet above the floor is more than the water in the bath is deep: enter 10 in or less, or choose a "
+     "Inlet height over the floor is more than the water in the bath is deep: enter 10 in or less, or choose a "
      "bath filled over the rim."),
     ({"use.target_ec": "0.1"}, "use.target_ec",
-     "Conductivity aimed for leaves no room for nutrients: it must be more than the 0.138 mS/cm of the source water."),
+     "EC aimed for leaves no room for nutrients: it must be more than the 0.138 mS/cm of the source water."),
     ({"use.source_ec": "3"}, "use.source_ec",
-     "Conductivity of the source water leaves no room for nutrients: it must be less than the 1.52 mS/cm aimed for in "
+     "EC of the source water leaves no room for nutrients: it must be less than the 1.52 mS/cm aimed for in "
      "the bath."),
     ({"energy.floods_per_day": "96", "energy.flood_minutes": "15.5 min"}, "energy.flood_minutes",
      "Length of one flood: 96 floods of 15.5 minutes are more than a day; enter 15 min or less."),

@@ -239,7 +239,7 @@ def test_memory_is_carried_to_the_reader():
      "more ammonium nitrogen than nitrogen"),
     ({"feed.meter_reading": "1600"}, "feed.meter_reading", "check what the meter shows"),
     ({"feed.meter_reading": "3", "feed.water_ec": "1", "feed.wanted_ec": "0.5"}, "feed.wanted_ec",
-     "more than the conductivity of your plain water"),
+     "more than the EC of your plain water"),
     ({"feed.strength": "300 %"}, "feed.strength", "between 5 % and 200 %"),
     ({"feed.own_target": [], "feed.target": "my own"}, "feed.target", "must be one of"),
 ])
@@ -295,4 +295,5 @@ def test_extremes_are_answered_in_both_systems(plan, system):
 
 def test_every_declared_result_can_be_answered():
     full = design(meter_reading="0.5").answers.keys() | design(meter_reading="3").answers.keys()
+    full |= design(way="bottles").answers.keys()
     assert [key for key in SPECS if key.startswith("feed.") and key not in full] == []

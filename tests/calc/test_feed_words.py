@@ -38,10 +38,15 @@ def grams(found):
 def test_weights_that_stand_on_an_acid_say_so():
     from calc.plan import Plan as P
     from calc.solve import solve as worked
-    said = {one.code: one.text for one in worked(P({})).cautions}
+    said = {one.code: one.text for one in worked(P(SALTS)).cautions}
     assert "of phosphorus" in said["feed-acid"] and "Phosphoric" in said["feed-acid"]
-    plain = worked(P({"acidity.alkalinity": "0", "acidity.start_ph": "5.8"}))
+    plain = worked(P({**SALTS, "acidity.alkalinity": "0", "acidity.start_ph": "5.8"}))
     assert "feed-acid" not in {one.code for one in plain.cautions}
+    # Bottles are dosed by the liter, acid or no acid.
+    bottles = worked(P({}))
+    assert not {"feed-acid", "feed-formula-memory"} & {one.code for one in bottles.cautions}
+    assert bottles.value("feed.pour") == f"{bottles.value('feed.masses')[0]['volume'] * 1e6:.0f} mL of each bottle"
+    assert bottles.value("feed.total_mass") is None
 
 
 def words_of(found, about):
