@@ -51,6 +51,9 @@ def _from(sheet: Sheet, lamps: bool) -> str:
         return " It is daylight alone."
     count = sheet.result_if_any("light.lamps", int)
     of = counted(count, "lamp") if count else "The lamps"
+    if sheet.result_if_any("light.power") is None:
+        # A meter tells the light, and not what the lamps draw.
+        return ""
     return (f" {of}{into_all(sheet)} draw{'s' if count == 1 else ''} {sheet.shown('light.power')} for "
             f"{sheet.shown('light.hours')} a day.")
 

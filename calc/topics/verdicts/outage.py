@@ -24,11 +24,11 @@ def judge(sheet: Sheet) -> None:
     sheet.result("outage.in_words", str)
     likely, low = (sheet.result_if_any(f"outage.hours_to_alarm{which}") for which in ("", "_low"))
     figure = _figure(likely)
+    backup = sheet.optional("outage.pump_watts") is not None or sheet.text("outage.backup") == "inverter"
     if sheet.result("outage.start") < ALARM_MG_L:
         sheet.verdict("fails", f"In the hottest hour the bath is likely below {level} before anything stops: there is "
                       "no time in hand.", figure)
     elif likely is not None and likely < wished:
-        backup = sheet.optional("outage.pump_watts") is not None or sheet.text("outage.backup") == "inverter"
         words = (f"With everything stopped the oxygen is likely down to {level} in {_hours(likely)}, and you "
                  f"want to bridge {hours}.")
         if backup:
@@ -38,8 +38,12 @@ def judge(sheet: Sheet) -> None:
             sheet.verdict("fails", f"{words} Have a backup that starts by itself: {sheet.shown('outage.power')} and a "
                           f"battery of {sheet.shown('outage.battery')}.", figure)
     elif low is not None and low < wished:
-        sheet.verdict("tight", f"The oxygen likely lasts the {hours} that you want to bridge, but one bath in twenty is"
-                      f" down to {level} in {_hours(low)}.", figure)
+        may = (f"The oxygen likely lasts the {hours} that you want to bridge, but one bath in twenty is down to "
+               f"{level} in {_hours(low)}")
+        if backup:
+            sheet.verdict("fits", f"{may}: your backup is there for that, if it starts by itself.", figure)
+            return
+        sheet.verdict("tight", f"{may}.", figure)
     lasts = (f"the oxygen likely never falls to {level}, or not within a week" if likely is None else
              f"the oxygen is likely down to {level} in {_hours(likely)}")
     sheet.verdict("fits", f"You want to bridge {hours}, and with everything stopped {lasts}.", figure)
