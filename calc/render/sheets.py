@@ -114,7 +114,8 @@ def sheet(step: Step, design: Design, here: bool) -> str:
           "</details>"
           f'<details class="fold" data-keep="figures-{name}"><summary><strong>All figures '
           f'({region(f"count-{name}", str(count_of_figures(step, design)), "span")})</strong> '
-          f"<small>each opens to its working</small></summary>{dense}"
+          "<small>each opens to its working</small></summary>"
+          f'<p class="no-script"><a href="{ROOT}workings/{name}/index.html">How each was worked out</a></p>{dense}'
           f'{region(f"tables-{name}", "", kind="tables")}</details>'
         + _title_block(step, number) + "</section>")
 
