@@ -100,10 +100,10 @@ def sheet(step: Step, design: Design, here: bool) -> str:
         f'<div class="work">'
         f'<figure class="plate">{region(f"picture-{name}", picture(step, design, True))}'
         f"<figcaption>{escape(step.caption)}</figcaption></figure>"
-        f'{region(f"verdicts-{name}", verdicts.of_step(step, design), kind="verdicts")}'
+        f'<div class="side">{region(f"verdicts-{name}", verdicts.of_step(step, design), kind="verdicts")}'
         f'<fieldset class="deciding"><legend>{escape(step.ask_title)}</legend>'
         f'<p class="ask-note">{escape(step.ask_note)}<span data-guesses></span></p>'
-        f"{form.deciding(step, design)}</fieldset>"
+        f"{form.deciding(step, design)}</fieldset></div>"
         f'{region(f"keys-{name}", keys(step, design), "dl", "keys")}</div>'
         f'{region(f"standing-{name}", verdicts.standing(step, design, ROOT))}'
         + (region(f"list-of-{name}", listed(design), kind="lists") if listed else "")
@@ -114,7 +114,8 @@ def sheet(step: Step, design: Design, here: bool) -> str:
           "</details>"
           f'<details class="fold" data-keep="figures-{name}"><summary><strong>All figures '
           f'({region(f"count-{name}", str(count_of_figures(step, design)), "span")})</strong> '
-          f"<small>each opens to its working</small></summary>{dense}"
+          "<small>each opens to its working</small></summary>"
+          f'<p class="no-script"><a href="{ROOT}workings/{name}/index.html">How each was worked out</a></p>{dense}'
           f'{region(f"tables-{name}", "", kind="tables")}</details>'
         + _title_block(step, number) + "</section>")
 

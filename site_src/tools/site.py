@@ -113,6 +113,23 @@ def pages(found: list[guides.Guide], calculator) -> list[Page]:
     return fixed
 
 
+def workings_pages(design) -> list[Page]:
+    """How every answer of the example was found, a page a step: what a reader without scripts cannot unfold."""
+    from calc.render import answers, verdicts
+    from calc.steps import STEPS
+    made = []
+    for step in STEPS:
+        parts = [{"name": topic.NAME, "title": topic.TITLE,
+                  "rows": [{"key": spec.key, "label": spec.label, "shown": design.shown(spec.key),
+                            "html": Markup(answers.working_of(spec.key, design))}
+                           for spec in topic.RESULTS if answers.has_row(spec.key, design)]}
+                 for topic in verdicts.topics_of(step, design)]
+        made.append(Page(f"workings/{step.name}/index.html", "workings", f"{step.title}: how it was worked out",
+                         "Every figure of the built-in example, whose sizes are invented, with its sum, formula and "
+                         "source.", more={"parts": parts, "step": step, "steps": STEPS}))
+    return made
+
+
 def tree_digest(*folders: Path) -> str:
     """A name for a state of the sources; the release id."""
     found = hashlib.sha256()
@@ -205,7 +222,7 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
         if guide is None:
             return sheets.planner(example)
         return small.calculator(guide.topics, example, "../../", guide.asks, guide.answers)
-    site_pages = pages(found, calculator)
+    site_pages = [*pages(found, calculator), *workings_pages(example)]
     shared = {
         "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found,
         "plan_version": VERSION,

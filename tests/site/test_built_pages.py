@@ -116,7 +116,7 @@ def test_release_list_is_true(dist):
 
 
 def test_formulas_are_drawn_not_spelled(dist):
-    text = (dist / "plan/index.html").read_text(encoding="utf-8")
+    text = (dist / "workings/air/index.html").read_text(encoding="utf-8")
     assert "<math" in text
     with zipfile.ZipFile(next((dist / "assets").glob("calc.*.whl"))) as wheel:
         formulas = json.loads(wheel.read("calc/render/formulas.json"))
