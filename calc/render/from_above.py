@@ -48,6 +48,9 @@ def bath(design: Design, at: Levels, labels: Labels, parts: list[str], said: lis
         _disc(design, at, labels, parts, said, middle, top, drawn)
     else:
         _box(design, at, labels, parts, said, (top, low), width, share)
+    if at.broken:
+        parts += [svg.break_mark(x, top - 6, low + 6) for x in (middle - 6, middle + 6)]
+        labels.block(middle - 13, top - 6, middle + 13, low + 6)
     _overflows(design, at, labels, parts, (top + low) / 2, drawn)
     words = "from above"
     labels.put([words], [(at.right + 10, top + 8, "start"), (labels.width - 3, top + 8, "end"),
@@ -77,7 +80,7 @@ def _box(design: Design, at: Levels, labels: Labels, parts: list[str], said: lis
     if tapered:
         side = max(at.slope, 0.0)
         parts.append(svg.rect("ink thin", at.left + side, top + inset, at.wide - 2 * side, low - top - 2 * inset))
-        parts.append(f'<path class="ink thin" d="' + "".join(
+        parts.append('<path class="ink thin" d="' + "".join(
             f"M{svg.num(x)} {svg.num(y)}L{svg.num(x + dx)} {svg.num(y + dy)}" for x, dx in (
                 (at.left, side), (at.right, -side)) for y, dy in ((top, inset), (low, -inset))) + '"/>')
     x = at.left - 19.0

@@ -8,9 +8,10 @@ from ..solve import Design
 from .drawing import length_of, vessel
 
 TALL_WIDE, TALL_NARROW = 290.0, 240.0
-LOW, LEAST_ACROSS = 46.0, 64.0
+LOW_WIDE, LOW_NARROW, LEAST_ACROSS = 38.0, 32.0, 64.0
 RESERVOIR_LEAST, RESERVOIR_LOW, RESERVOIR_TALL = 52.0, 46.0, 180.0
-GAP_LEAST, GAP_MOST, BESIDE = 34.0, 150.0, 40.0
+GAP_LEAST, GAP_MOST = 15.0, 150.0
+BESIDE_WIDE, BESIDE_NARROW = 40.0, 28.0
 LEGS = 46.0
 # Share of the reservoir's water at which the pump runs dry, where the plan does not say.
 LEAST_SHARE = 0.3
@@ -94,17 +95,20 @@ class Levels:
 
     def _scale(self, wide: bool, room: float, most_wide: float) -> None:
         tall = TALL_WIDE if wide else TALL_NARROW
+        self.between = BESIDE_WIDE if wide else BESIDE_NARROW
         across, high = self.length, self.depth + self.above
+        if not self.has_reservoir:
+            tall *= 0.7
         if self.has_reservoir:
             across = across + self.r_top if self.beside else max(across, self.r_top)
             high -= min(0.0, self.r_floor)
             high = max(high, self.r_floor + self.r_depth)
-        room_across = room - (BESIDE if self.beside else 0.0)
+        room_across = room - (self.between if self.beside else 0.0)
         scale = min(room_across / across, tall / high)
         if most_wide:
             scale = min(scale, (180.0 if wide else 130.0) / most_wide)
         # A shallow bath would be a stroke: it is drawn larger, and its middle left out.
-        low = min(LOW, tall * self.depth / (self.depth + self.above))
+        low = min(LOW_WIDE if wide else LOW_NARROW, tall * self.depth / (self.depth + self.above))
         self.scale = self.across = max(scale, low / self.depth) if self.depth * scale < low else scale
         self.tall = tall
 
@@ -118,9 +122,9 @@ class Levels:
             if abs(drawn[0] - wide) > 0.5 or abs(drawn[1] - tall) > 0.5:
                 self.notes.append("Reservoir not to scale")
             elif self.guessed:
-                self.notes.append("Width of the reservoir guessed from its volume")
+                self.notes.append("The reservoir's width is guessed from its volume")
             wide, tall = drawn
-        bath_room = room - (wide + BESIDE if self.beside else 0.0)
+        bath_room = room - (wide + self.between if self.beside else 0.0)
         self.wide = self.length * self.scale
         self.broken = self.wide > bath_room * 1.001
         if self.broken:
@@ -130,7 +134,7 @@ class Levels:
             self.wide = min(LEAST_ACROSS, bath_room)
             self.across = self.wide / self.length
             self.notes.append("Bath drawn longer than it is")
-        together = self.wide + (wide + BESIDE if self.beside else 0.0)
+        together = self.wide + (wide + self.between if self.beside else 0.0)
         self.left = left + max((room - together) / 2, 0.0)
         self.right = self.left + self.wide
         self.rim = top + self.above * self.scale
@@ -149,7 +153,7 @@ class Levels:
             wished = self.floor - self.r_floor * self.scale
             bottom = min(max(wished, self.rim + tall * 0.4), self.floor + GAP_MOST)
             self.lift_true = bool(self.lift) and abs(bottom - wished) < 0.5 and true_scale
-            rim, start = bottom - tall, self.right + BESIDE
+            rim, start = bottom - tall, self.right + self.between
             self.ground = self.floor + 4.0 if not self.legs else max(self.floor + LEGS * 0.3, bottom + 4.0)
         else:
             wished = -(self.r_floor + self.r_depth) * self.scale

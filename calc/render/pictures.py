@@ -10,11 +10,6 @@ from . import plans, rulers, section
 Draw = Callable[[Design, bool], str]
 
 
-def _bath(design: Design, wide: bool) -> str:
-    del wide
-    return section.bath_section(design)
-
-
 def _raft(design: Design, wide: bool) -> str:
     del wide
     return plans.raft_plan(design)
@@ -22,9 +17,9 @@ def _raft(design: Design, wide: bool) -> str:
 
 # A drawing of which the design knows too little is an empty text.
 OF_STEP: Mapping[str, tuple[Draw, ...]] = {
-    "tank": (_bath, rulers.floor),
+    "tank": (section.tank, rulers.floor),
     "raft": (_raft,),
-    "air": (rulers.air, rulers.oxygen, rulers.hose),
+    "air": (section.air, rulers.air, rulers.oxygen, rulers.hose),
     "nutrients": (rulers.conductivity, rulers.acidity),
     "light": (rulers.light,),
     "running": (),

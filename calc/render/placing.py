@@ -38,6 +38,10 @@ class Labels:
         for (x1, y1), (x2, y2) in pairwise(points):
             self.block(min(x1, x2) - half, min(y1, y2) - half, max(x1, x2) + half, max(y1, y2) + half)
 
+    def free(self, x1: float, y1: float, x2: float, y2: float) -> bool:
+        """Whether nothing lies there yet, and it is inside the drawing."""
+        return self.edge <= x1 and x2 <= self.width - self.edge and not self._hits((x1, y1, x2, y2))
+
     def put(self, choices: Sequence[str | tuple[str, ...]], places: Sequence[Place], kind: str = "label",
             below: str = "", size: float = svg.TEXT_SIZE) -> Box | None:
         """Write the first choice that has room at one of the places; gives where it stands.
@@ -81,7 +85,7 @@ class Labels:
 
     def write_below(self, top: float, notes: Sequence[str] = (), left: float = 2.0) -> float:
         """Write what found no room, and notes, in lines from ``top`` down; gives the lowest place."""
-        for words in (*self.below, *notes):
+        for words in (*self.below, ". ".join(notes)):
             for one in svg.wrap(words, self.width - 2 * left):
                 top += LINE
                 self.parts.append(svg.text(left, top, one))

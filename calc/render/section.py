@@ -10,12 +10,12 @@ from ..data.fittings import HOSE_SPEED_M_S
 from ..solve import Design
 from . import from_above, svg, vessels
 from .drawing import counted, length_of, say_length, vessel, width_of
-from .levels import Levels, Reservoir
-from .placing import Labels
+from .levels import Levels
+from .placing import Box, Labels
 from .svg import text_width
 
 PIPE_HALF_LEAST, PIPE_HALF_MOST = 3.5, 7.0
-BAR_LEAST = 34.0
+BAR_LEAST, BAR_MOST = 44.0, 130.0
 BARS_US = tuple(inches * 0.0254 for inches in (3, 6, 12, 24, 48, 120, 240, 480))
 BARS_METRIC = (0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
 
@@ -46,7 +46,7 @@ class _Section:
         self.parts += vessels.raft(self.design, at, labels)
         self.overflow()
         self.parts += vessels.bath(at, labels)
-        self.parts += vessels.breaks(at)
+        self.parts += vessels.breaks(at, labels)
         self.hose()
 
     def stones(self) -> None:
@@ -75,7 +75,7 @@ class _Section:
                 self.said.append("No water is pumped.")
             return
         inside = low.right - low.left - 2 * low.taper
-        pump_x = low.right - low.taper - min(30.0, inside * 0.3)
+        pump_x = low.right - low.taper - min(30.0 if self.wide else 17.0, inside * 0.3)
         over = at.rim - at.above * at.scale - 14.0
         end = over + 16.0 if at.water is None else min(over + 22.0, at.y(at.water) - 4.0)
         end = max(end, over + 8.0)
@@ -83,12 +83,13 @@ class _Section:
             self.hose_x = pump_x
             ways = [(pump_x, low.floor - 18), (pump_x, over), (at.right - 9, over), (at.right - 9, end)]
         else:
-            self.hose_x = max(at.right, low.right) + 19.0
+            self.hose_x = max(at.right, low.right) + (19.0 if self.wide else 15.0)
             level = at.floor + vessels.BENCH + (low.rim - at.floor - vessels.BENCH) * 0.55
             ways = [(pump_x, low.floor - 18), (pump_x, level), (self.hose_x, level), (self.hose_x, over),
                     (at.right - 9, over), (at.right - 9, end)]
         if at.fill != "rim":
-            y = max(min(at.y(at.inlet), at.floor - 4.0), at.rim + 8.0)
+            # Beside the bath the overflow's pipe lies along the floor, and the hose over it.
+            y = max(min(at.y(at.inlet), at.floor - (24.0 if at.beside else 4.0)), at.rim + 8.0)
             ways = (ways[:2] + [(pump_x, y), (at.right - at.slope - 2, y)] if at.beside and y > low.rim
                     else [(pump_x, low.floor - 18), (pump_x, low.rim - 12), (low.left - 18, low.rim - 12),
                           (low.left - 18, y), (at.right - at.slope - 2, y)] if at.beside
@@ -97,7 +98,7 @@ class _Section:
         self.ways = ways
         self.parts.append(svg.line("pipe", *ways))
         self.labels.block_line(*ways, half=4.0)
-        self.parts += vessels.pump(pump_x, low.floor, self.labels)
+        self.parts += vessels.pump(pump_x, low.floor, self.labels, self.wide)
         if at.fill == "floor with check valve":
             x, y = ways[-2][0] + (ways[-1][0] - ways[-2][0]) * 0.5, ways[-1][1]
             self.parts += [svg.shape("solid", (x + 6, y - 6), (x + 6, y + 6), (x - 5, y)),
@@ -139,25 +140,22 @@ class _Section:
         self.said.append("The overflow" + (f", {self.say(bore, 'mm')} in bore," if bore else "")
                          + " takes the water back to the reservoir.")
 
-    def scale_bar(self) -> None:
-        """A bar of a round length, right over the ground where there is room."""
+    def scale_bar(self, corners: list[tuple[float, float]]) -> None:
+        """A bar of a round length at the first of the corners (its left end, its height) that is free."""
         at = self.at
-        bars = BARS_METRIC if self.design.system == "metric" else BARS_US
         if at.broken or at.across != at.scale:
             return
+        bars = BARS_METRIC if self.design.system == "metric" else BARS_US
         length = next((one for one in bars if one * at.scale >= BAR_LEAST), None)
-        if length is None or length * at.scale > 130:
+        if length is None or length * at.scale > BAR_MOST:
             return
-        wide = length * at.scale
-        words = self.say(length)
-        right = self.labels.width - 4
-        for y in (at.lowest - 14, at.lowest + 26):
-            box = self.labels.put([words], [(right - wide, y - 12, "start"), (right - text_width(words), y - 12,
-                                                                             "start")], "label faded")
-            if box is not None:
-                self.labels.block(right - wide, y - 4, right, y + 4)
-                self.parts += [svg.rect("cut", right - wide, y - 2, wide / 2, 4),
-                               svg.rect("solid", right - wide / 2, y - 2, wide / 2, 4)]
+        wide, words = length * at.scale, self.say(length)
+        for x, y in corners:
+            if self.labels.free(x, y - 20, x + max(wide, text_width(words)), y + 4):
+                self.labels.put([words], [(x, y - 12, "start")], "label faded")
+                self.labels.block(x, y - 4, x + wide, y + 4)
+                self.parts += [svg.rect("cut", x, y - 2, wide / 2, 4),
+                               svg.rect("solid", x + wide / 2, y - 2, wide / 2, 4)]
                 return
 
     def lift(self, outer: float) -> None:
@@ -169,22 +167,23 @@ class _Section:
         top = self.over + 14.0 if at.fill == "rim" else self.over
         if bottom - top < 8:
             return
-        start = low.right - low.inset(bottom)
-        self.parts += [svg.line("lead", (start, bottom), (outer + 6, bottom)),
-                       svg.line("lead", (max(at.right + 8, self.hose_x + 5 if not at.beside else 0), top),
-                                (outer + 6, top)),
-                       svg.dim_up(outer, top, bottom, "circulation.lift")]
+        ends = [(low.right - low.inset(bottom), bottom), (max(at.right + 8, 0 if at.beside else self.hose_x + 5), top)]
+        for x, y in ends:
+            self.parts.append(svg.line("lead", (x, y), (outer + 6, y)))
+            self.labels.block_line((x, y), (outer + 6, y), half=1)
+        self.parts.append(svg.dim_up(outer, top, bottom, "circulation.lift"))
         self.labels.block_line((outer, top), (outer, bottom), half=5)
         words = self.say(at.lift)
         middle = (top + bottom) / 2
         heights = [middle, middle - 30, middle + 30, middle - 60, middle + 60]
-        self.labels.put([(words, "lift"), words], [(outer + 9, y, "start") for y in heights], "dim",
+        places = [(outer + 9, y, "start") for y in heights] + [(outer - 9, y, "end") for y in heights]
+        self.labels.put([(words, "lift"), f"{words} lift", words], places, "dim",
                         below=f"{words} lift, from low water to the end of the hose")
         self.said.append(f"The lift from low water in the reservoir to the end of the hose is {words}.")
 
     def finish(self, name: str, title: str, bottom: float) -> str:
         """Notes below, and the whole drawing."""
-        notes = [note for note in self.at.notes]
+        notes = list(self.at.notes)
         baths = self.design.value("bath.count")
         if isinstance(baths, int) and baths > 1:
             notes.append(f"One of {baths:,} equal baths" + (" on this reservoir" if self.at.reservoir else ""))
@@ -194,11 +193,11 @@ class _Section:
                            self.parts + self.labels.parts)
 
 
-def _room(wide: bool, air: bool, beside: bool) -> tuple[float, float]:
+def _room(wide: bool, air: bool) -> tuple[float, float]:
     """What stays free at the left and the right for lettering."""
     if air:
-        return (96.0, 150.0 if not beside else 110.0) if wide else (34.0, 84.0)
-    return (108.0, 116.0) if wide else (70.0, 76.0)
+        return (96.0, 158.0) if wide else (34.0, 90.0)
+    return (122.0, 116.0) if wide else (72.0, 88.0)
 
 
 def _levels(design: Design, wide: bool, air: bool, top: float, most_wide: float = 0.0) -> Levels | None:
@@ -206,7 +205,7 @@ def _levels(design: Design, wide: bool, air: bool, top: float, most_wide: float 
     if length is None or length_of(design, "bath.depth") is None:
         return None
     width = width_of(wide)
-    left, right = _room(wide, air, False)
+    left, right = _room(wide, air)
     return Levels(design, wide, left, width - right, top, most_wide)
 
 
@@ -223,13 +222,15 @@ def tank(design: Design, wide: bool) -> str:
     _across_rim(one, top)
     one.vessels(False)
     _depths(one)
-    one.lift(max(one.hose_x, at.right, at.reservoir.right if at.reservoir else 0.0) + 26.0)
-    _volumes(one)
+    one.lift(max(one.hose_x, at.right, at.reservoir.right if at.reservoir else 0.0)
+             + (26.0 if wide else 20.0))
     _floor_length(one)
+    _volumes(one)
     _stopped(one)
-    one.scale_bar()
-    bottom = max(at.lowest + 8, one.labels.lowest()) + 10
-    bottom = from_above.bath(one.design, at, one.labels, one.parts, one.said, bottom)
+    start = max(at.lowest + 8, one.labels.lowest()) + 10
+    bottom = from_above.bath(one.design, at, one.labels, one.parts, one.said, start)
+    one.scale_bar([(at.right + 12, start + 60), (at.right + 12, at.lowest - 14), (2.0, bottom + 18)])
+    bottom = max(bottom, one.labels.lowest())
     return one.finish("bath-section", "The bath cut through, and from above", bottom)
 
 
@@ -255,7 +256,11 @@ def _across_rim(one: _Section, y: float) -> None:
 def _depths(one: _Section) -> None:
     """Depth and water at the left, each on its own line."""
     at, labels = one.at, one.labels
-    outer, inner = at.left - 44.0, at.left - 19.0
+    inner = at.left - 19.0
+    apart = text_width(one.say(at.water)) + 16.0 if at.water is not None else 25.0
+    if inner - apart - text_width(one.say(at.depth)) < 12.0:
+        apart = 25.0
+    outer = inner - apart
     lines = [(outer, at.rim, at.depth, "bath.depth", "deep, floor to rim")]
     if at.water is not None:
         lines.append((inner, at.y(at.water), at.water, "bath.water_depth", "of water"))
@@ -284,9 +289,9 @@ def _volumes(one: _Section) -> None:
     if at.water is not None and design.value("water.bath_volume"):
         words = design.shown("water.bath_volume")
         middle, surface = (at.left + at.right) / 2, at.y(at.water)
-        heights = [at.floor - 26, at.floor - 14, (surface + at.floor) / 2 + 6, (surface + at.floor) / 2, at.floor - 38]
-        places = [(x, y, "middle") for y in heights if surface + 8 < y < at.floor - 9
-                  for x in (middle - 20, middle, middle + 30, middle - 60, middle + 60, middle - 90, middle + 90)]
+        heights = [at.floor - 28, at.floor - 12, at.floor - 10, at.floor - 18, (surface + at.floor) / 2, at.floor - 38]
+        places = [(middle + dx, y, "middle") for y in heights if surface + 8 < y < at.floor - 8
+                  for dx in (-20, 0, 30, -40, 45, -60, 60, -90, 90)]
         labels.put([words], places, "label strong halo", below=f"{words} of water in "
                    f"{'the bath' if design.value('bath.count') == 1 else 'each bath'}")
         one.said.append(f"It holds {words}.")
@@ -295,12 +300,23 @@ def _volumes(one: _Section) -> None:
         words = design.shown("water.reservoir_volume")
         surface = low.y(low.share)
         middle = (low.left + low.right) / 2
-        places = [(x, y, "middle") for y in ((surface + low.floor) / 2, surface + 12, low.floor - 12)
-                  for x in (middle, middle - 20, middle - 10, middle - 35)]
-        places += [(low.left - 12, (surface + low.floor) / 2 + dy, "end") for dy in (0, 14, -14)]
-        places += [(low.right + 12, (surface + low.floor) / 2 + dy, "start") for dy in (0, 14, -14)]
-        labels.put([words], places, "label strong halo", below=f"{words} of water in the reservoir")
+        places = [(x, y, "middle") for y in ((surface + low.floor) / 2, surface + 12, surface + 9, low.floor - 11)
+                  for x in (middle, middle - 20, middle - 10, middle - 35) if surface + 7 < y]
+        middle = (surface + low.floor) / 2
+        beside = [(x, middle + dy, "start") 
+                  for x in (low.left - 12 - text_width(words), *(() if at.beside else (2.0,))) for dy in (0, 14, -14)]
+        beside += [(low.right + 12, middle + dy, "start") for dy in (0, 14, -14)]
+        box = labels.put([words], places, "label strong halo")
+        if box is None:
+            box = labels.put([words], beside, "label strong", below=f"{words} of water in the reservoir")
+            _lead(one, box, low.left + low.taper + 6, middle)
         one.said.append(f"The reservoir holds {words} while the pump runs.")
+
+
+def _lead(one: _Section, box: Box | None, x: float, y: float) -> None:
+    """A thin line from words on the left to what they speak of."""
+    if box is not None and box[2] < x - 10:
+        one.parts.append(svg.line("lead", (box[2] + 3, min(max(y, box[1] + 8), box[3] - 8)), (x, y)))
 
 
 def _floor_length(one: _Section) -> None:
@@ -337,27 +353,29 @@ def _stopped(one: _Section) -> None:
     inset = low.inset(y)
     one.parts.append(svg.line("stopped", (low.left + inset + 3, y), (low.right - inset - 3, y)))
     words = "runs over when the pump stops" if over else "rises to here when the pump stops"
-    lines = ("runs over when", "the pump stops") if over else ("rises to here", "when the pump", "stops")
-    wide = max(map(text_width, lines))
-    ends = [low.left - 16.0, low.left - 34.0, 4.0 + wide, low.left - 60.0]
-    box = labels.put([lines], [(x - wide, y + dy, "start") for x in ends for dy in (0, 14, -14, 26, 34)
-                               if x <= low.left - 12],
-                     "label no" if over else "label", below=f"Dashed: the water {words}")
-    if box is not None and box[2] < low.left:
-        turn = (box[2] + 4, min(max(y, box[1] + 8), box[3] - 8))
-        one.parts.append(svg.line("lead", turn, (low.left + inset + 3, y)))
+    choices = ([("runs over when", "the pump stops"), ("runs over", "when the", "pump stops")] if over else
+               [("rises to here", "when the pump", "stops"), ("rises to", "here when", "the pump", "stops")])
+    box = None
+    for lines in choices:
+        wide = max(map(text_width, lines))
+        ends = [low.left - 16.0, low.left - 34.0, 4.0 + wide, at.left - 6.0]
+        box = box or labels.put([lines], [(x - wide, y + dy, "start") for x in ends for dy in (0, 14, -14, 26, 34, 50)
+                                          if x <= low.left - 12], "label no" if over else "label")
+    if box is None:
+        labels.below.append(f"Dashed: the water {words}")
+    _lead(one, box, low.left + inset + 3, y)
     one.said.append(f"When the pump stops, {design.shown('water.drain_back_volume')} run back, and the water in the "
-                    f"reservoir {words.replace(' to here', ' to the dashed line').replace(' when the pump stops', '')}.")
+                    f"reservoir {'runs over' if over else 'rises to the dashed line'}.")
 
 
 # --- air and flow ---------------------------------------------------------------------------------------------------
 
 
 def air(design: Design, wide: bool) -> str:
-    """The same section with what moves: the air pump, its line and the stones; pump, hose and overflow. "" while the
-    bath's length or depth are not known."""
+    """The same section with what moves: the air pump, its line and the stones; pump, hose and overflow. "" where
+    nothing moves, and while the bath's length or depth are not known."""
     at = _levels(design, wide, True, 74.0)
-    if at is None:
+    if at is None or design.value("water.scheme") == "still":
         return ""
     one = _Section(design, wide, at, Labels(width_of(wide)))
     one.said.append(f"The bath is {one.say(at.length)} long and {one.say(at.depth)} deep inside.")
@@ -367,20 +385,20 @@ def air(design: Design, wide: bool) -> str:
     one.vessels(True)
     _air_line(one)
     _stone_depth(one)
-    if one.pumped:
-        _hose_words(one)
+    if one.pumped and at.reservoir is not None:
+        # Words about the hose stand between it and the dimension of the lift, where there is room.
+        outer = max(one.hose_x, at.right, at.reservoir.right) + ((76.0 if at.beside else 122.0) if wide else 18.0)
+        one.lift(outer)
+        _hose_words(one, outer)
         _overflow_words(one)
-        outer = max(one.hose_x, at.right, at.reservoir.right if at.reservoir else 0.0)
-        one.lift(outer + (104.0 if wide else 22.0))
-    one.scale_bar()
+    one.scale_bar([(at.right + (60 if wide else 38), at.lowest - 14), (at.right + 120, at.lowest - 14),
+                   (max(at.left, 2.0), at.lowest + 34)])
     return one.finish("air-section", "Air down, water up and back", max(at.lowest + 8, one.labels.lowest()) + 2)
 
 
 def _air_line(one: _Section) -> None:
     at, labels, design = one.at, one.labels, one.design
-    if design.value("water.scheme") == "still" or at.water is None:
-        if design.value("water.scheme") == "still":
-            one.said.append("No air is blown into the water.")
+    if at.water is None:
         return
     x, y = 4.0, 10.0
     one.parts += [svg.rect("cut", x, y, 38, 24), svg.line("ink thin", (x + 9, y + 12), (x + 29, y + 12))]
@@ -397,7 +415,8 @@ def _air_line(one: _Section) -> None:
     what = counted(pumps, "air pump") if isinstance(pumps, int) and pumps > 1 else "air pump"
     place = [(enter + 8, y + 8, "start"), (x + 46, y - 3, "start")]
     labels.put([f"{arrives} of air", arrives] if arrives else [what], place, below=f"{what}: {arrives}")
-    one.said.append(f"The {what} stands above the water" + (f" and brings {arrives} to the stones." if arrives else "."))
+    one.said.append(f"The {what} stands above the water"
+                    + (f" and brings {arrives} to the stones." if arrives else "."))
 
 
 def _stone_depth(one: _Section) -> None:
@@ -420,7 +439,7 @@ def _stone_depth(one: _Section) -> None:
                     "the water.")
 
 
-def _hose_words(one: _Section) -> None:
+def _hose_words(one: _Section, outer: float) -> None:
     """The flow, and the hose, with the sign of what is tight where it is too narrow."""
     at, labels, design = one.at, one.labels, one.design
     flow = length_of(design, "circulation.flow")
@@ -432,9 +451,10 @@ def _hose_words(one: _Section) -> None:
     if flow:
         words = design.shown("circulation.flow")
         one.parts.append(svg.shape("solid", (x - 6, high + 24), (x + 6, high + 24), (x, high + 13)))
-        labels.put([words], [(x + 12, high + 10, "start"), (x + 12, high + 24, "start"), (x, high - 12, "middle"),
-                             (x - 8, high - 12, "end"), (labels.width - 3, high - 12, "end"), (x + 12, middle, "start")],
-                   below=f"{words} go round")
+        top = one.over if at.fill == "rim" else min(low, high)
+        labels.put([words], [(x + 12, top + 3, "start"), (x + 12, top + 24, "start"), (x, top - 12, "middle"),
+                             (x - 8, top - 12, "end"), (labels.width - 3, top - 12, "end"), (x + 12, middle, "start"),
+                             (outer + 9, top + 3, "start")], below=f"{words} go round")
         one.said.append(f"{words} go up and come back.")
     if tight:
         one.parts.append(f'<path class="sign-tight" d="M{svg.num(x - 14)} {svg.num(middle)}h8m-4 -4l4 4l-4 4'
@@ -442,12 +462,12 @@ def _hose_words(one: _Section) -> None:
         labels.block(x - 15, middle - 5, x + 15, middle + 5)
     if not bore:
         return
-    words = (f"{bore} hose:", "too narrow") if tight else (f"{bore} hose",)
+    lines = (f"{bore} hose:", "too narrow") if tight else (f"{bore} hose",)
     short = (bore, "hose:", "narrow") if tight else (bore, "hose")
     places = [(x + (20 if tight else 12), middle + dy, "start") for dy in (0, 24, 40, -22, 60)]
-    places += [(x + 8, max(low, high) + 18, "middle"), (labels.width - 3, max(low, high) + 20, "end"),
-               (x - 12, middle, "end")]
-    labels.put([words, short], places, "label tight" if tight else "label",
+    places += [(outer + 9, (low + high) / 2 + dy, "start") for dy in (-36, 36, 52, -52, 70, 90, 0)]
+    places += [(x + 8, max(low, high) + 18, "middle"), (x - 12, middle, "end")]
+    labels.put([lines, short], places, "label tight" if tight else "label",
                below=f"{bore} hose" + (", too narrow" if tight else ""))
     one.said.append(f"The hose is {bore} in bore" + (", too narrow for that flow." if tight else "."))
 
@@ -466,8 +486,8 @@ def _overflow_words(one: _Section) -> None:
     wide = max(map(text_width, lines))
     places = [(left - 8 - wide, y + dy, "start") for dy in (10, 24, 38, 0, -20)]
     places += [(3.0, y + dy, "start") for dy in (10, 24, 38, 52)]
-    box = labels.put([lines], places, below=f"Overflow, {many}{bore}".rstrip(", "))
-    if box is not None and box[2] < x - 12:
-        one.parts.append(svg.line("lead", (box[2] + 4, min(max(y, box[1] + 8), box[3] - 8)), (x - 6, y)))
+    inside = [(x + 12, y - dy, "start") for dy in (30, 24, 36, 42)]
+    box = labels.put([lines], places) or labels.put([lines], inside, "label halo", below=f"Overflow, {many}{bore}".rstrip(", "))
+    _lead(one, box, x - 6, y)
 
 

@@ -33,11 +33,12 @@ def water(at: Levels) -> list[str]:
             svg.line("ink thin", (at.left + inset, surface), (at.right - inset, surface))]
 
 
-def breaks(at: Levels) -> list[str]:
+def breaks(at: Levels, labels: Labels) -> list[str]:
     """The zigzags where the middle of a long bath is left out."""
     if not at.broken:
         return []
     middle = (at.left + at.right) / 2
+    labels.block(middle - 13, at.rim - at.above * at.scale - 8, middle + 13, at.floor + 8)
     return [svg.break_mark(x, at.rim - at.above * at.scale - 8, at.floor + 8) for x in (middle - 6, middle + 6)]
 
 
@@ -96,12 +97,13 @@ def _plants(design: Design, at: Levels, offset: float, top: float, under: float,
     if near >= PLANT_LEAST and len(places) <= MOST_PLANTS:
         leaves = "".join(_leaves(x, top, size) for x in places)
         parts.append(f'<path class="plant" d="{leaves}"/>')
-        deep = min(low + 16.0, at.floor - 4)
+        deep = min(low + 16.0, at.floor - (36 if at.base < at.length else 21))
         roots = "".join(f"M{svg.num(x + dx)} {svg.num(low)}L{svg.num(x + dx * 1.3)} {svg.num(deep)}"
                         for x in places for dx in (-half * .45, 0.0, half * .45)) if deep > low + 3 else ""
         parts.append(f'<path class="root" d="{roots}"/>' if roots else "")
         for x in places:
-            labels.block(x - size, top - 1.7 * size, x + size, deep)
+            labels.block(x - size, top - 1.7 * size, x + size, low)
+            labels.block(x - half, low, x + half, max(deep, low))
     parts.append(f'<path class="solid" d="{pots}"/>')
     return parts
 
@@ -200,10 +202,12 @@ def stones(design: Design, at: Levels, most: int = 24) -> tuple[list[str], list[
     return parts, found, tall
 
 
-def pump(x: float, y: float, labels: Labels) -> list[str]:
+def pump(x: float, y: float, labels: Labels, wide: bool) -> list[str]:
     """A pump on the reservoir's floor; (x, y) is the middle of its foot."""
-    labels.block(x - 13, y - 20, x + 13, y)
-    return [svg.rect("cut", x - 13, y - 19, 26, 18), svg.circle("ink thin", x, y - 10, 5)]
+    half, tall = (13.0, 18.0) if wide else (10.0, 14.0)
+    labels.block(x - half, y - tall - 2, x + half, y)
+    return [svg.rect("cut", x - half, y - tall - 1, 2 * half, tall),
+            svg.circle("ink thin", x, y - tall / 2 - 1, tall * 0.27)]
 
 
 def pipe(points: list[tuple[float, float]], half: float, labels: Labels) -> list[str]:
