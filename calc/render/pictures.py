@@ -10,18 +10,13 @@ from . import plans, rulers, section
 Draw = Callable[[Design, bool], str]
 
 
-def _raft(design: Design, wide: bool) -> str:
-    del wide
-    return plans.raft_plan(design)
-
-
 # A drawing of which the design knows too little is an empty text.
 OF_STEP: Mapping[str, tuple[Draw, ...]] = {
     "tank": (section.tank, rulers.floor),
-    "raft": (_raft,),
+    "raft": (plans.raft,),
     "air": (section.air, rulers.air, rulers.oxygen, rulers.hose),
     "nutrients": (rulers.conductivity, rulers.acidity),
     "light": (rulers.light,),
     "running": (),
-    "shop": (),
+    "shop": (plans.drilling,),
 }

@@ -303,7 +303,7 @@ def _volumes(one: _Section) -> None:
         places = [(x, y, "middle") for y in ((surface + low.floor) / 2, surface + 12, surface + 9, low.floor - 11)
                   for x in (middle, middle - 20, middle - 10, middle - 35) if surface + 7 < y]
         middle = (surface + low.floor) / 2
-        beside = [(x, middle + dy, "start") 
+        beside = [(x, middle + dy, "start")
                   for x in (low.left - 12 - text_width(words), *(() if at.beside else (2.0,))) for dy in (0, 14, -14)]
         beside += [(low.right + 12, middle + dy, "start") for dy in (0, 14, -14)]
         box = labels.put([words], places, "label strong halo")
@@ -487,7 +487,8 @@ def _overflow_words(one: _Section) -> None:
     places = [(left - 8 - wide, y + dy, "start") for dy in (10, 24, 38, 0, -20)]
     places += [(3.0, y + dy, "start") for dy in (10, 24, 38, 52)]
     inside = [(x + 12, y - dy, "start") for dy in (30, 24, 36, 42)]
-    box = labels.put([lines], places) or labels.put([lines], inside, "label halo", below=f"Overflow, {many}{bore}".rstrip(", "))
+    box = labels.put([lines], places) or labels.put([lines], inside, "label halo",
+                                                    below=f"Overflow, {many}{bore}".rstrip(", "))
     _lead(one, box, x - 6, y)
 
 
