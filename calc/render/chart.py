@@ -12,8 +12,8 @@ from . import svg
 from .drawing import width_of
 from .svg import text
 
-EDGE, LINE = 2.0, 18.0
-TALL = {True: 230.0, False: 180.0}
+EDGE, LINE, SIGN = 2.0, 18.0, 34.0
+TALL = {True: 190.0, False: 160.0}
 # How the first, second, ... line of a chart is drawn: told apart by dashes, not by colour alone.
 KINDS = ("chart-line ink", "chart-load seam", "chart-third ink", "chart-fourth seam")
 
@@ -91,12 +91,18 @@ class _Frame:
         return (self.left + (point[0] - xs[0]) / (xs[-1] - xs[0]) * (self.right - self.left),
                 self.bottom - (point[1] - ys[0]) / (ys[-1] - ys[0]) * (self.bottom - self.top))
 
+    def band(self, low: float, high: float) -> None:
+        """The stretch where all is well, as far as it lies within the chart."""
+        a, b = (self.place((self.xs[0], min(max(y, self.ys[0]), self.ys[-1])))[1] for y in (high, low))
+        if b - a > 0.5:
+            self.parts.append(svg.rect("good", self.left, a, self.right - self.left, b - a))
+
     def axes(self, x_words: Callable[[float], str]) -> None:
         """Both axes with their numbers, and thin lines across at each number."""
         parts, xs, ys = self.parts, self.xs, self.ys
         for y, words in zip(ys, self.y_words, strict=True):
             at = self.place((xs[0], y))[1]
-            parts.append(svg.line("lead", (self.left, at), (self.right, at)))
+            parts.append(svg.line("grid", (self.left, at), (self.right, at)))
             parts.append(text(self.left - 7, at + 4.5, svg.shorten(words, self.left - 8, svg.SMALL), "label", "end",
                               svg.SMALL))
         parts.append(svg.line("ink", (self.left, self.top), (self.left, self.bottom), (self.right, self.bottom)))
@@ -118,13 +124,15 @@ def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,
           mark: tuple[float, float, str] | None = None,
           said: Sequence[str] = (), x_least: float = 0.0, y_least: float | None = 0.0,
           x_words: Callable[[float], str] | None = None, x_ticks: Sequence[float] = (),
-          reach: tuple[float, float] | None = None, wide: bool = True) -> str:
+          reach: tuple[float, float] | None = None, band: tuple[float, float, str] | None = None,
+          wide: bool = True) -> str:
     """Lines over two axes as SVG text; "" without at least two points of the first line.
 
     ``mark`` is (across, up, words) of a point to show. ``said`` are sentences for who cannot see the chart; without
     them each line's ends are told. Axes begin at ``x_least`` and ``y_least`` (``None``: just below the lowest point)
     and reach as far as the lines, or to ``reach``. ``x_words`` writes a number of the level axis and ``x_ticks``
-    says where its marks stand (the hours of a clock), from end to end.
+    says where its marks stand (the hours of a clock), from end to end. ``band`` is (from, to, words) of the stretch where
+    all is well.
     Titles on one page must differ.
     """
     drawn = [(one.words, usable(one.points)) for one in series]
@@ -139,6 +147,8 @@ def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,
     if x_most <= x_least or y_most <= lowest:
         return ""
     frame = _Frame(wide, list(x_ticks) or ticks(x_least, x_most), ticks(lowest, y_most), title, y_label)
+    if band is not None:
+        frame.band(band[0], band[1])
     frame.axes(x_words or (lambda x: units.number(x, 4)))
     parts, xs, ys = frame.parts, frame.xs, frame.ys
     drawn = [one for one in drawn if one[1]]
@@ -152,26 +162,41 @@ def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,
         middle = min(max((frame.left + frame.right) / 2, EDGE + half), frame.width - EDGE - half)
         parts.append(text(middle, low, words, "label faded", "middle"))
     told = [f"Across: {x_label}. Up: {y_label}.", *said]
-    for kind, (words, points) in zip(KINDS, drawn, strict=False):
-        parts.append(svg.line(kind, (EDGE, low + LINE - 2), (EDGE + 34, low + LINE - 2)))
-        low = _key(parts, words, frame.width, low)
+    keys = [(kind, words) for kind, (words, _) in zip(KINDS, drawn, strict=False)]
+    if band is not None:
+        keys.append(("good", band[2]))
+    if mark and marked:
+        parts.append(svg.circle("chart-point solid", *frame.place(marked[0]), 5.5))
+        keys.append(("chart-point solid", mark[2]))
+    low = _keys(parts, keys, frame.width, low)
+    for words, points in drawn:
         if not said:
             first, last = (f"{units.number(y)} at {units.number(x)}" for x, y in (points[0], points[-1]))
             told.append(f"{words[:1].upper()}{words[1:]}: {first}, {last}.")
+    if band is not None:
+        told.append(f"{band[2][:1].upper()}{band[2][1:]}.")
     if mark and marked:
-        parts += [svg.circle("chart-point solid", *frame.place(marked[0]), 5.5),
-                  svg.circle("chart-point solid", EDGE + 17, low + LINE - 2, 5.5)]
-        low = _key(parts, mark[2], frame.width, low)
         told.append(mark[2].capitalize() + ".")
     return svg.drawing(_name(title, wide), frame.width, low + 10, title, " ".join(told), parts)
 
 
-def _key(parts: list[str], words: str, width: float, low: float) -> float:
-    """The words of a line or a point beside its sign, in as many lines as they take; gives the lowest."""
-    low += 3
-    for one in svg.wrap(words, width - EDGE * 2 - 44):
-        low += LINE
-        parts.append(text(EDGE + 44, low, one))
+def _keys(parts: list[str], keys: Sequence[tuple[str, str]], width: float, low: float) -> float:
+    """What each line, band and point means, one beside the other as far as they fit; gives the lowest place."""
+    x, low = EDGE, low + LINE + 4
+    for kind, words in keys:
+        wide = SIGN + 8 + svg.text_width(words)
+        if x > EDGE and x + wide > width - EDGE:
+            x, low = EDGE, low + LINE + 2
+        if kind == "good":
+            parts.append(svg.rect(kind, x, low - 11, SIGN, 12))
+        elif kind.startswith("chart-point"):
+            parts.append(svg.circle(kind, x + SIGN / 2, low - 5, 5.5))
+        else:
+            parts.append(svg.line(kind, (x, low - 5), (x + SIGN, low - 5)))
+        for number, one in enumerate(svg.wrap(words, width - 2 * EDGE - SIGN - 8)):
+            low += LINE if number else 0.0
+            parts.append(text(x + SIGN + 8, low, one))
+        x += wide + 16
     return low
 
 

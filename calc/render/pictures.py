@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 
 from ..solve import Design
 from . import plans, rulers, section
+from .extras import heat, outage, schedule
 
 Draw = Callable[[Design, bool], str]
 
@@ -16,7 +17,7 @@ OF_STEP: Mapping[str, tuple[Draw, ...]] = {
     "raft": (plans.raft,),
     "air": (section.air, rulers.air, rulers.oxygen, rulers.hose),
     "nutrients": (rulers.conductivity, rulers.acidity),
-    "light": (rulers.light,),
-    "running": (),
+    "light": (rulers.light, heat.day),
+    "running": (outage.fall, schedule.busy_chart),
     "shop": (plans.drilling,),
 }

@@ -27,7 +27,7 @@ def _floor(design: Design) -> tuple[float, float] | None:
     return None if long is None or wide is None else (long, wide)
 
 
-def stone_plan(design: Design, wide: bool = True) -> str:
+def stone_plan(design: Design, wide: bool) -> str:
     """The floor of the bath from above, with its air stones and their hoses, as SVG; "" while not known."""
     stones, size = design.value("air.stone_rows") or [], _floor(design)
     if not stones or size is None:
@@ -49,7 +49,7 @@ def stone_plan(design: Design, wide: bool = True) -> str:
         parts.extend(svg.line("air", (trunk, y), (max(places), y)) for y, places in rows.items())
         parts.append(svg.line("air", (trunk, manifold), (trunk, max(rows))))
     parts.append(svg.rect("cut", trunk - 8, manifold - 16, 42, 16))
-    spacing, hose = length_of(design, "air.stone_spacing"), length_of(design, "air.hose_length")
+    spacing = length_of(design, "air.stone_spacing")
     near = spacing * min(across, up) if spacing else 12.0
     radius = max(min(7.0, near * 0.36), 0.8)
     parts.append('<g class="stone solid">' + "".join(
