@@ -131,9 +131,8 @@ def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,
     ``mark`` is (across, up, words) of a point to show. ``said`` are sentences for who cannot see the chart; without
     them each line's ends are told. Axes begin at ``x_least`` and ``y_least`` (``None``: just below the lowest point)
     and reach as far as the lines, or to ``reach``. ``x_words`` writes a number of the level axis and ``x_ticks``
-    says where its marks stand (the hours of a clock), from end to end. ``band`` is (from, to, words) of the stretch where
-    all is well.
-    Titles on one page must differ.
+    says where its marks stand (the hours of a clock), from end to end. ``band`` is (from, to, words) of the
+    stretch where all is well. Titles on one page must differ.
     """
     drawn = [(one.words, usable(one.points)) for one in series]
     if not drawn or len(drawn[0][1]) < 2:

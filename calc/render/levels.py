@@ -13,6 +13,8 @@ RESERVOIR_LEAST, RESERVOIR_LOW, RESERVOIR_TALL = 52.0, 46.0, 180.0
 GAP_LEAST, GAP_MOST = 15.0, 150.0
 BESIDE_WIDE, BESIDE_NARROW = 40.0, 28.0
 LEGS = 46.0
+# A reservoir that stands higher than the bath still stays within the drawing.
+HEADROOM = 30.0
 # Share of the reservoir's water at which the pump runs dry, where the plan does not say.
 LEAST_SHARE = 0.3
 UNKNOWN_GAP = 0.3
@@ -151,7 +153,7 @@ class Levels:
         true_scale = abs(tall - self.r_depth * self.scale) < 0.5
         if self.beside:
             wished = self.floor - self.r_floor * self.scale
-            bottom = min(max(wished, self.rim + tall * 0.4), self.floor + GAP_MOST)
+            bottom = min(max(wished, self.rim + tall * 0.4, tall + HEADROOM), self.floor + GAP_MOST)
             self.lift_true = bool(self.lift) and abs(bottom - wished) < 0.5 and true_scale
             rim, start = bottom - tall, self.right + self.between
             self.ground = self.floor + 4.0 if not self.legs else max(self.floor + LEGS * 0.3, bottom + 4.0)
