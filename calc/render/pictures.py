@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from ..solve import Design
-from . import plans, rulers, section
+from . import fill, plans, rulers, section
 from .extras import heat, outage, schedule
 
 Draw = Callable[[Design, bool], str]
@@ -16,7 +16,7 @@ OF_STEP: Mapping[str, tuple[Draw, ...]] = {
     "tank": (section.tank, rulers.floor),
     "raft": (plans.raft,),
     "air": (section.air, rulers.air, rulers.oxygen, rulers.hose),
-    "nutrients": (rulers.conductivity, rulers.acidity),
+    "nutrients": (fill.first_fill, rulers.conductivity, rulers.acidity),
     "light": (rulers.light, heat.day),
     "running": (outage.fall, schedule.busy_chart),
     "shop": (plans.drilling,),
