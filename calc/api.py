@@ -6,7 +6,7 @@ import json
 from datetime import date
 from typing import Any
 
-from . import history, moments, units
+from . import history, mends, moments, units
 from .data.versions import VERSION
 from .declare import Field
 from .errors import Told
@@ -90,6 +90,15 @@ def _rest(request: Json) -> Json:
     have = request["have"] if isinstance(request.get("have"), dict) else {}
     regions, marks = page.changed(page.of_plan(design, _SHELF), have)
     return {"regions": regions, "marks": marks, "texts": page.texts(design)}
+
+
+def _mends(request: Json) -> Json:
+    """Changes that would make bad verdicts fit, by topic: for some ``topics``, for those of a ``step``, or for all.
+
+    The page asks when the typing pauses, a step or a topic at a time: each takes about as long as a dozen answers.
+    """
+    wanted = _texts(request, "topics") or (page.step_named(request["step"]).topics if "step" in request else mends.ALL)
+    return {"mends": mends.as_json(mends.mends_of(_plan(request), wanted, _MEMORY))}
 
 
 def _link_read(request: Json) -> Json:
@@ -189,10 +198,9 @@ def _reads_the_same(typed: str, unit: str, field: Field, system: str) -> bool:
         return False
 
 
-OPERATIONS = {"solve": _solve, "rest": _rest, "workings": _workings, "link_read": _link_read, "csv": _csv,
-              "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
-              "square_code": _square_code, "calendar": _calendar,
-              "switch_system": _switch_system}
+OPERATIONS = {"solve": _solve, "rest": _rest, "workings": _workings, "mends": _mends, "link_read": _link_read,
+              "csv": _csv, "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
+              "square_code": _square_code, "calendar": _calendar, "switch_system": _switch_system}
 
 
 def run(text: str) -> str:

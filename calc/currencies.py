@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from .figures import NOTHING, count
+
 NONE = "none"
 
 
@@ -116,8 +118,11 @@ def _in_number(text: str, place: int) -> bool:
 
 def amount(value: float, sign: str, digits_after: int) -> str:
     """An amount with its currency: $1,234.50, 1,234.50 kr; nothing beside it where the currency has no sign."""
-    text = f"{abs(value):,.{digits_after}f}"
+    text = f"{abs(value):,.{digits_after}f}" if abs(value) < 1e6 else count(abs(value))
     minus = "-" if value < 0 and text.strip("0.,") else ""
+    least = 10.0 ** -digits_after
+    if NOTHING < value < 0.5 * least:
+        return f"less than {amount(least, sign, digits_after)}"
     if not sign or sign == NONE:
         return minus + text
     if len(sign) == 1 and not sign.isalpha() or sign.endswith("$"):

@@ -24,7 +24,7 @@ MOMENTS: dict[str, Callable[[str, str], Value]] = {"date": moments.read_date, "c
 UNITS = Field(
     "units", "choice", "Units", default=("us", "us"),
     choices=(Choice("us", "US: inches, gallons"), Choice("metric", "Metric: centimetres, litres")),
-    help="a bare number takes these units; you can always type another unit after a number",
+    help="for bare numbers; you can always type another unit after one",
 )
 
 FIELDS: dict[str, Field] = {UNITS.key: UNITS}

@@ -102,7 +102,7 @@ class Sheet(Traced, Typed):
         self._faults = dict(plan.faults)
         self._answers: dict[str, Answer] = dict(given or {})
         self._cautions: dict[str, Caution] = {}
-        self._judged = judged or {}
+        self._judged = judged
         self._verdicts: dict[str, Given] = {}
         self._waiting: dict[str, set[str]] = {}
         self._limits: dict[str, list[str]] = {}
@@ -234,12 +234,14 @@ class Sheet(Traced, Typed):
     def verdict(self, state: str, text: str, figure: str = "", lead: str = "") -> None:
         """Say whether the topic's matter works; said twice, the worse state holds. See ``Given`` for the words.
 
-        ``lead`` takes the place of the one declared for the state.
+        ``lead`` takes the place of the one declared for the state; a sheet that was given no declarations knows none.
         """
-        declared = self._judged.get(self._topic)
-        if declared is None or state not in declared.leads:
-            raise ValueError(f"the verdict of {self._topic} declares no lead for the state {state}")
-        one = Given(self._topic, state, lead or declared.leads[state], text, figure)
+        if self._judged is not None:
+            declared = self._judged.get(self._topic)
+            if declared is None or state not in declared.leads:
+                raise ValueError(f"the verdict of {self._topic} declares no lead for the state {state}")
+            lead = lead or declared.leads[state]
+        one = Given(self._topic, state, lead, text, figure)
         self._record.verdicts.append(one)
         self._keep(one)
 

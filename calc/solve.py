@@ -162,6 +162,12 @@ class Memory:
         self._records: dict[Step, Record] = {}
         self._ran: list[Step] = []
 
+    def copy(self) -> Memory:
+        """Another memory that starts from the same plan; what it solves leaves this one as it is."""
+        other = Memory()
+        other._records = dict(self._records)
+        return other
+
     @property
     def ran(self) -> tuple[Step, ...]:
         """The steps that the last plan made run; all others held."""

@@ -76,8 +76,7 @@ STEPS: tuple[Step, ...] = (
         ("air.depth", "air.stone_height", "circulation.lift", "circulation.hose_bore", "circulation.hose_length",
          "circulation.turnover"),
         (Key("air.delivered", "Air at the stones", "{air.target} needed, with margin"),
-         Key("oxygen.bath", "Oxygen, hottest hour", "of the {oxygen.saturation_hottest} water can hold; aim "
-             "{oxygen.target}"),
+         Key("oxygen.bath", "Oxygen, hottest hour", "water can hold {oxygen.saturation_hottest}; aim {oxygen.target}"),
          Key("circulation.flow", "Water round", "each bath turned over {circulation.turnover}"),
          Key("circulation.overflow_pipe", "Each overflow", "or wider; it must take {circulation.drain_flow}"),
          Key("air.stones", "Air stones", "in each bath: {air.stones_per_bath}"),
@@ -90,6 +89,7 @@ STEPS: tuple[Step, ...] = (
         ("feed.way", "acidity.alkalinity", "acidity.start_ph", "acidity.target_ph", "acidity.acid",
          "acidity.strength_percent"),
         (Key("feed.ec", "EC, first fill", "ppm on the 500 scale: {feed.ppm500}"),
+         Key("feed.pour", "Pour, first fill", "into {feed.batch} of water"),
          Key("feed.total_mass", "Fertilizer, first fill", "for {feed.batch} of water"),
          Key("acidity.volume", "Acid or base, first fill", "{acidity.product}; pour half, stir, measure"),
          Key("acidity.rebound_ph", "pH after some days", "of bubbling, with no more added")),

@@ -9,6 +9,9 @@ from math import ceil, floor, gcd, isfinite, log10
 from . import currencies
 from . import words as around
 from .errors import UnreadableQuantity
+from .figures import LEAST, NOTHING, small
+from .figures import count as count
+from .figures import number as number
 
 INCH, FOOT, POUND, GALLON, IMPERIAL_GALLON = 0.0254, 0.3048, 0.45359237, 3.785411784e-3, 4.54609e-3
 GRAVITY = 9.80665
@@ -410,36 +413,13 @@ def convert(value: float, kind: str, unit: str) -> float:
     return (value - found.offset) / found.factor
 
 
-# Smaller units that a trifle of a larger one is shown in, and the least that is shown as a number at all.
-_SMALLER = {"L": "mL", "gal": "fl oz", "kg": "g", "lb": "oz", "kWh": "Wh", "m": "mm", "kPa": "Pa"}
-_TRIFLE, _LEAST = 1e-3, 1e-6
-_GREAT = ((1e12, "trillion"), (1e9, "billion"))
-
-
-def count(value: float) -> str:
-    """How many, in figures; from a billion on in words, for nobody counts the commas."""
-    for size, word in _GREAT:
-        if size <= value < 1e15:
-            return f"{number(value / size)} {word}"
-    return number(value) if value >= 1e15 else f"{round(value) + 0:,.0f}"
-
-
-def number(value: float, digits: int = 3) -> str:
-    """A number to so many significant digits; whole digits are never rounded away below 100,000.
-
-    No exponent below 1e15, and what is smaller than a millionth of a millionth is 0: such a value is what is left
-    over when two floats that should be equal are taken from each other. "not a number" for NaN and infinity.
-    """
-    if not isfinite(value):
-        return "not a number"
-    if abs(value) < 5e-13:
-        return "0"
-    if abs(value) >= 1e15:
-        return f"{value:.{digits}g}".replace("e+", "e")
-    size = floor(log10(abs(value)))
-    places = min(max(digits - 1 - size, 0), 12)
-    text = f"{round(value, places) if size < 5 else round(value, digits + 1 - size):,.{places}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+# Smaller units that a trifle of a larger one is shown in, and the least that is shown of the smallest.
+_SMALLER = {"L": "mL", "gal": "fl oz", "fl oz": "mL", "kg": "g", "g": "mg", "lb": "oz", "oz": "g", "kWh": "Wh",
+            "m": "mm", "kPa": "Pa"}
+_TRIFLE = 1e-3
+_LEASTS = {"mL": 0.01, "mg": 0.01, "mm": 0.01, "Wh": 0.01, "Pa": 0.01, "drops": 0.01}
+# From here on cents are not said, and fractions of an inch are not read.
+_CENTS_UNDER, _FRACTIONS_UNDER = 1e6, 1e5
 
 
 @lru_cache(maxsize=4096)
@@ -467,19 +447,16 @@ def show(value: float, kind: str, system: str, us: str = "", metric: str = "", f
     amount = convert(value, kind, symbol)
     if not isfinite(amount):
         return "not a number"
-    if 5e-13 < abs(amount) < _TRIFLE and not fraction:
-        if symbol in _SMALLER and _SMALLER[symbol] in known.units:
-            symbol = _SMALLER[symbol]
-            amount = convert(value, kind, symbol)
-        if abs(amount) < _LEAST and kind not in ("money", "whole", "number"):
-            return f"{'less than ' if amount > 0 else '-'}{_LEAST:f} {symbol}".rstrip()
     if kind in ("money", "whole"):
-        if abs(amount) >= 1e15:
-            return number(amount)
-        # Rounded first and added to 0, so that a trifle below nothing is not written -0.
-        return f"{round(amount, 2) + 0.0:,.2f}" if kind == "money" else f"{round(amount) + 0:,.0f}"
-    if symbol == "in" and fraction:
+        return _counted(amount, kind)
+    if symbol == "in" and fraction and abs(amount) < _FRACTIONS_UNDER:
         return f"{builders(amount, fraction)} in"
+    while NOTHING < abs(amount) < _TRIFLE and _SMALLER.get(symbol) in known.units:
+        symbol = _SMALLER[symbol]
+        amount = convert(value, kind, symbol)
+    least = _LEASTS.get(symbol, 0.0 if kind in ("number", "temperature") else LEAST)
+    if NOTHING < abs(amount) < least * (1 - 1e-9):
+        return small(amount, least, symbol)
     digits = 4 if abs(amount) >= (10 if kind == "length" else 1000) else 3
     if kind == "temperature":
         text = number(round(amount, 1), 4)
@@ -493,6 +470,16 @@ def show(value: float, kind: str, system: str, us: str = "", metric: str = "", f
         text = number(amount, digits)
     joined = "" if symbol.startswith("/") and kind == "tariff" else " "
     return f"{text}{joined}{symbol}" if symbol else text
+
+
+def _counted(amount: float, kind: str) -> str:
+    """Money and things counted; a coin's part that is not nothing is said."""
+    if kind == "whole" or abs(amount) >= _CENTS_UNDER:
+        return count(amount)
+    if NOTHING < amount < 0.005:
+        return small(amount, 0.01)
+    # Rounded first and added to 0, so that a trifle below nothing is not written -0.
+    return f"{round(amount, 2) + 0.0:,.2f}"
 
 
 def show_bound(value: float, kind: str, system: str, us: str = "", metric: str = "", up: bool = True) -> str:

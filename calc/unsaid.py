@@ -11,7 +11,7 @@ ORDER = {key: place for place, key in enumerate([*FIELDS, *TABLES])}
 
 
 def sentence(topic: str, written: Written, topic_of: Mapping[str, str], label_of: Callable[[str], str]) -> str:
-    """Why a topic has no verdict: a fault before a limit before an answer left open, its own before another topic's.
+    """Why a topic has no verdict: a fault, a limit, a topic it stands on that does not work, an answer left open.
 
     ``topic_of`` says which topic gives a result, ``label_of`` how the reader knows a key.
     """
@@ -22,6 +22,11 @@ def sentence(topic: str, written: Written, topic_of: Mapping[str, str], label_of
     for name in [topic, *(topic_of[key] for key in lacking if key in topic_of)]:
         if written.limits.get(name):
             return written.limits[name][0]
+    for name in (topic_of[key] for key in lacking if key in topic_of):
+        # What that topic said of itself is what stands in the way here too.
+        said = written.verdicts.get(name)
+        if said is not None and said.state in ("fails", "open"):
+            return said.text
     for key in lacking:
         if key not in topic_of:
             return f"Answer “{label_of(key)}” first."

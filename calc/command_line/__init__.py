@@ -17,7 +17,7 @@ from .. import history, units
 from ..declare import Field
 from ..plan import FIELDS, MADE_WITH, TABLES, TOPIC_OF, Plan
 from ..render import link
-from ..solve import RESULT_TOPIC, SPECS, as_json, solve
+from ..solve import RESULT_TOPIC, SPECS
 from . import lines
 
 PROG = "raftwright"
@@ -93,6 +93,9 @@ def parsers(prog: str = PROG) -> dict[str, argparse.ArgumentParser]:
                       "sentence}")
     solving.add_argument("--workers", metavar="N", type=_workers, help="how many processes share the lines (all cores "
                          "unless told); 1 starts none")
+    solving.add_argument("--mends", action="store_true", help="add what would make verdicts fit that are tight or "
+                         "fail: by topic up to three changes, each tried, as {\"id\", \"act\", \"consequence\", "
+                         "\"changes\"}; takes a few times as long")
     listing = {name: commands.add_parser(name, help=words, description=words.capitalize() + ".", formatter_class=style)
                for name, words in (("fields", "list every input, with units, bounds and defaults"),
                                    ("results", "list every result"))}
@@ -103,7 +106,7 @@ def _write(answer: object) -> None:
     print(json.dumps(answer, indent=1, ensure_ascii=False, allow_nan=False))
 
 
-def _solve_lines(where: str, workers: int) -> int:
+def _solve_lines(where: str, workers: int, with_mends: bool) -> int:
     """Answer every line; 1 when any was answered by an error."""
     try:
         stream = open(0 if where == "-" else where, "rb", closefd=where != "-")  # noqa: SIM115 (see the end)
@@ -111,7 +114,8 @@ def _solve_lines(where: str, workers: int) -> int:
         print(f"The file of lines cannot be read: {error}", file=sys.stderr)
         return 2
     status = 0
-    with closing(lines.answers(lines.read_lines(stream), workers)) as found:
+    work = partial(lines.answer_line, with_mends=with_mends)
+    with closing(lines.answers(lines.read_lines(stream), workers, work)) as found:
         for answer in found:
             # Told at once: whoever sends a line and waits gets its answer.
             print(answer, flush=True)
@@ -130,7 +134,7 @@ def main(arguments: list[str] | None = None, prog: str = PROG) -> int:
         _write(list_fields() if asked.command == "fields" else list_results())
         return 0
     if asked.lines is not None:
-        return _solve_lines(asked.lines, asked.workers or lines.cores(MOST_WORKERS))
+        return _solve_lines(asked.lines, asked.workers or lines.cores(MOST_WORKERS), asked.mends)
     if asked.workers is not None:
         known["solve"].error("--workers goes with --lines")
     try:
@@ -138,7 +142,7 @@ def main(arguments: list[str] | None = None, prog: str = PROG) -> int:
     except ValueError as error:
         print(error, file=sys.stderr)
         return 2
-    _write({**as_json(solve(plan)), "notes": notes})
+    _write({**lines.answer(plan, asked.mends), "notes": notes})
     return 0
 
 

@@ -17,7 +17,7 @@ from multiprocessing import connection, get_context, parent_process
 from queue import SimpleQueue
 from typing import BinaryIO
 
-from .. import history
+from .. import history, mends
 from ..plan import Plan
 from ..render import link
 from ..solve import as_json, solve
@@ -67,11 +67,12 @@ def _error(number: int, sentence: str) -> str:
     return _compact({"line": number, "error": sentence})
 
 
-def answer_line(number: int, line: Line) -> str:
+def answer_line(number: int, line: Line, with_mends: bool = False) -> str:
     """The answer to one line, as one line of JSON text without its end; ``number`` counts lines from 1.
 
     It is the answer of ``solve`` with the line's number ahead of it, or ``{"line": number, "error": sentence}`` where
-    the line is no plan. Never raises on account of what the line holds.
+    the line is no plan. ``with_mends`` adds the changes that would make bad verdicts fit. Never raises on account of
+    what the line holds.
 
     >>> import json
     >>> from calc.command_line.lines import answer_line
@@ -85,9 +86,15 @@ def answer_line(number: int, line: Line) -> str:
     except ValueError as error:
         return _error(number, str(error))
     try:
-        return _compact({"line": number, **as_json(solve(plan)), "notes": notes})
+        return _compact({"line": number, **answer(plan, with_mends), "notes": notes})
     except Exception as problem:  # the border: one line's trouble is told in its place, and the next line is answered
         return _error(number, f"Something went wrong inside the calculation ({type(problem).__name__}: {problem}).")
+
+
+def answer(plan: Plan, with_mends: bool) -> dict[str, object]:
+    """The answers of a plan as plain data, with its mends where they are asked for."""
+    found = as_json(solve(plan))
+    return {**found, "mends": mends.as_json(mends.mends_of(plan, mends.ALL))} if with_mends else found
 
 
 def is_error(answer: str) -> bool:

@@ -28,7 +28,7 @@ ROOT_MASS_G: dict[str, Band] = {
     "fruiting": Band(8.0, 20.0, 50.0, JUDGEMENT),
 }
 ROOT_WORDS = {"young": "Young, first week or two on the raft", "half grown": "Half grown lettuce or herbs",
-              "head": "Heads ready to cut", "large leaf": "Large leaf plants: kale, chard, old basil",
+              "head": "Heads ready to cut", "large leaf": "Large leaves: kale, chard",
               "fruiting": "Fruiting tomato, pepper or cucumber"}
 
 REFERENCE_C = 20.0

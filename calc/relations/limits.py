@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import inf
 
 from ..errors import OutOfRange
+from ..figures import scientific
 
 
 def above(quantity: str, value: float, unit: str = "", least: float = 0.0) -> None:
@@ -22,8 +23,8 @@ def at_least(quantity: str, value: float, unit: str = "", least: float = 0.0) ->
 def between(quantity: str, value: float, least: float, most: float, unit: str = "") -> None:
     """Raise OutOfRange unless ``value`` lies from ``least`` to ``most``, both included."""
     if not least <= value <= most:
-        raise OutOfRange(f"{quantity} must be between {least:.6g} and {_amount(most, unit)}.")
+        raise OutOfRange(f"{quantity} must be between {scientific(least)} and {_amount(most, unit)}.")
 
 
 def _amount(value: float, unit: str) -> str:
-    return f"{value:.6g} {unit}".rstrip()
+    return f"{scientific(value)} {unit}".rstrip()

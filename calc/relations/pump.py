@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..errors import OutOfRange
+from ..figures import scientific
 from .base import MEMORY, STANDARD, relation
 from .limits import above, at_least
 
@@ -22,7 +23,7 @@ def pump_curve(flow_m3_s: float, shutoff_head_m: float, top_flow_m3_s: float) ->
     above("Shut-off head", shutoff_head_m, "m")
     above("Top flow", top_flow_m3_s, "m³/s")
     if not 0.0 <= flow_m3_s <= top_flow_m3_s * (1 + 1e-12):
-        raise OutOfRange(f"Flow must be between 0 and {top_flow_m3_s:.6g} m³/s, the pump's top flow.")
+        raise OutOfRange(f"Flow must be between 0 and {scientific(top_flow_m3_s)} m³/s, the pump's top flow.")
     return shutoff_head_m * (1 - (flow_m3_s / top_flow_m3_s) ** 2)
 
 

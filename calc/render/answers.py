@@ -6,6 +6,7 @@ import re
 from html import escape
 
 from ..declare import Topic
+from ..figures import scientific
 from ..sheet import Answer
 from ..solve import RESULT_TOPIC, SPECS, Design, label_of
 from ..steps import Key
@@ -20,7 +21,7 @@ _PLACE = re.compile(r"\{([a-z0-9_.]+)\}")
 def digits(value: object) -> str:
     """A number put into a formula: six significant digits, and no more."""
     if isinstance(value, (int, float)) and not isinstance(value, bool):
-        return f"{value:.6g}"
+        return scientific(value)
     return str(value)
 
 
@@ -141,5 +142,6 @@ def front(key: Key, design: Design) -> str:
         return ""
     note = filled(key.note, design) if shown else "waits for an answer"
     words = large(shown) if shown else DASH
-    return (f'<div class="key"><dt>{escape(key.label)}</dt><dd>{output(key.result, words)}</dd>'
+    old = "" if shown else " data-old"
+    return (f'<div class="key"{old}><dt>{escape(key.label)}</dt><dd>{output(key.result, words)}</dd>'
             f'<dd class="key-note">{escape(note)}</dd></div>')

@@ -8,7 +8,7 @@ from html import escape
 from ..declare import Field, Over, Table, Topic, When
 from ..plan import FIELDS, TABLES, UNITS, system_index, table_default
 from ..solve import Design
-from ..steps import Step
+from ..steps import STEPS, Step
 from ..topics import BY_NAME
 from . import pictograms
 
@@ -44,9 +44,10 @@ def _follows(field: Field) -> str:
 
 
 def _control(field: Field, name: str, text: str, defaults: tuple[str, str], labelled: str = "") -> str:
-    """An input or a choice. There are hundreds: the metric default is said only where it is another one."""
+    """An input or a choice. There are hundreds: a default is said only where it is not what is shown already."""
+    own = f' data-default="{escape(defaults[0])}"' if text != defaults[0] else ""
     metric = f' data-default-metric="{escape(defaults[1])}"' if defaults[1] != defaults[0] else ""
-    common = (f'name="{escape(name)}" id="f-{element_id(name)}" data-default="{escape(defaults[0])}"{metric}'
+    common = (f'name="{escape(name)}" id="f-{element_id(name)}"{own}{metric}'
               f'{" data-transient" if field.transient else ""}{_follows(field)}{labelled}')
     if field.kind in ("choice", "yesno"):
         pairs = ([(choice.value, choice.label) for choice in field.choices] if field.kind == "choice"
@@ -99,7 +100,7 @@ def _defaults(table: Table, number: int, column: Field) -> tuple[str, str]:
 def _cell(table: Table, column: Field, place: str) -> str:
     key = f"{table.key}.{place}.{column.key}"
     return (f'<p class="cell"><label for="f-{element_id(key)}">{escape(column.label)}</label>'
-            f'{_control(column, key, "", ("", ""))}</p>')
+            f'{_control(column, key, "", ("", ""))}<span class="fault" id="fault-{element_id(key)}"></span></p>')
 
 
 def _template_row(table: Table) -> str:
@@ -155,12 +156,13 @@ def deciding(step: Step, design: Design) -> str:
 
 
 def _rest(step: Step) -> list[tuple[Topic, list[Field], list[Table]]]:
-    """The other questions of a step, by topic."""
+    """The other questions of a step, by topic; what decides another step is asked there."""
+    asked = {key for one in STEPS for key in one.asks}
     found = []
     for name in step.topics:
         topic = BY_NAME[name]
-        fields = [field for field in topic.FIELDS if field.key not in step.asks]
-        tables = [table for table in topic.TABLES if table.key not in step.asks]
+        fields = [field for field in topic.FIELDS if field.key not in asked]
+        tables = [table for table in topic.TABLES if table.key not in asked]
         if fields or tables:
             found.append((topic, fields, tables))
     return found
@@ -172,11 +174,17 @@ def count_of_settings(step: Step, design: Design) -> int:
                for _, fields, tables in _rest(step))
 
 
-def settings_in_words(step: Step, design: Design) -> str:
-    """All other questions of a step with the answers they have: complete without scripts, and few bytes."""
-    pairs = [(field.label, design.plan.typed(field.key, design.plan.default_of(field)))
-             for _, fields, _ in _rest(step) for field in fields if design.plan.asked(field)]
-    return "".join(f"<div><dt>{escape(label)}</dt><dd>{escape(text)}</dd></div>" for label, text in pairs if text)
+def settings_in_brief(step: Step, design: Design) -> str:
+    """All other questions of a step with their answers, in few bytes: what stands there until the rest comes."""
+    return "".join(_brief(field, design) for _, fields, _ in _rest(step) for field in fields)
+
+
+def _brief(field: Field, design: Design) -> str:
+    text = design.plan.typed(field.key, design.plan.default_of(field))
+    shown = next((choice.label for choice in field.choices if choice.value == text), "")
+    control = (f'<select name="{field.key}"><option value="{escape(text)}">{escape(shown)}</option></select>'
+               if field.choices else f'<input name="{field.key}" value="{escape(text)}">')
+    return f"<label{_shown(not design.plan.asked(field))}>{escape(field.label)} {control}</label>"
 
 
 def settings(step: Step, design: Design) -> str:

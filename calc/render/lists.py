@@ -11,8 +11,10 @@ from ..solve import Design
 
 def _item(row: Row) -> str:
     """One line: what to ask for in a shop, how many, and why."""
-    words = "; ".join(filter(None, (row["size"], row["note"])))
-    small = f"<small>{escape(words)}</small>" if words else ""
+    size, note = escape(row["size"]), escape(row["note"])
+    # What to ask for in a shop is always there; why, where there is room.
+    why = f'<span class="why">{"; " if size else ""}{note}</span>' if note else ""
+    small = f"<small>{size}{why}</small>" if size or why else ""
     return (f'<li><label><input type="checkbox"><span>{escape(row["item"])}{small}</span></label>'
             f'<b>{row["quantity"]:,}</b></li>')
 
@@ -24,7 +26,9 @@ def shopping(design: Design) -> str:
     if buy:
         html += f'<h2>Shopping list</h2><ul class="ticks">{"".join(_item(row) for row in buy)}</ul>'
     if cut:
-        html += f'<h2>Cut list</h2><ul class="ticks">{"".join(_item(row) for row in cut)}</ul>'
+        html += ('<details class="fold" data-keep="cuts"><summary><strong>Cut list '
+                 f"({len(cut)})</strong> <small>boards, notches and holes</small></summary>"
+                 f'<ul class="ticks">{"".join(_item(row) for row in cut)}</ul></details>')
     return html
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import ast
 import operator
 from collections.abc import Callable
+from contextlib import suppress
 from html import escape
 from math import isfinite
 
@@ -77,7 +78,9 @@ def check(text: str) -> None:
     if isinstance(node, (ast.Attribute, ast.Subscript)):
         _reference(node)
     else:
-        _walk(node, lambda key, unit: 1.0)
+        # The numbers of a plan are others, so that only its own may divide by nothing.
+        with suppress(ZeroDivisionError):
+            _walk(node, lambda key, unit: 1.0)
 
 
 def shown(text: str, design: Design) -> str:

@@ -110,7 +110,7 @@ def sheet(step: Step, design: Design, here: bool) -> str:
         + f'<details class="fold" data-keep="more-{name}"><summary><strong>More settings '
           f'(<span data-count-asks>{form.count_of_settings(step, design)}</span>)</strong> '
           f"<small>{escape(step.settings)}</small></summary>"
-          f'<div data-settings="{name}"><dl class="words-only">{form.settings_in_words(step, design)}</dl></div>'
+          f'<div data-settings="{name}" class="brief">{form.settings_in_brief(step, design)}</div>'
           "</details>"
           f'<details class="fold" data-keep="figures-{name}"><summary><strong>All figures '
           f'({region(f"count-{name}", str(count_of_figures(step, design)), "span")})</strong> '
@@ -205,6 +205,7 @@ def planner(design: Design) -> str:
     """The whole planner, complete before any script runs."""
     return (f'{signs.symbols()}<form class="planner" data-plan="{VERSION}" novalidate>{plan_bar(design)}'
             '<p class="action-status" id="action-status" role="status"></p>'
+            '<p class="visually-hidden" id="spoken" role="status"></p>'
             '<div class="desk"><div class="sheets">'
             + "".join(sheet(step, design, step is STEPS[0]) for step in STEPS)
             + f"</div>{_list_of_steps(design)}</div>"

@@ -56,8 +56,7 @@ def of_step(step: Step, design: Design) -> str:
     rest = said[IN_SIGHT:]
     if not rest:
         return html
-    words = ", ".join(escape(one.lead.rstrip(".").lower() if one.state == "open" else one.lead.rstrip("."))
-                      for one in rest)
+    words = "; ".join(escape(one.lead.rstrip(".")) for one in rest)
     return (f'{html}<details class="fold small" data-keep="verdicts-{step.name}"><summary><strong>{len(rest)} more'
             f"</strong> <small>{words}</small></summary>{''.join(verdict(one) for one in rest)}</details>")
 

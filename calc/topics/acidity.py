@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from math import pow
 from typing import TYPE_CHECKING
 
+from .. import units
 from ..data import acids as data
 from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import acidity as physics
+from .verdicts.acidity import MUCH_CHLORIDE, MUCH_PHOSPHORUS, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -16,7 +18,8 @@ if TYPE_CHECKING:
 NAME = "acidity"
 TITLE = "pH"
 QUESTION = "How much acid brings fresh water to the pH that roots want, and will it stay there?"
-VERDICT = Verdict("pH", {"open": "pH needs an answer."})
+VERDICT = Verdict("pH", {"fits": "The pH can be set.", "tight": "The pH has a catch.",
+                         "open": "The pH needs an answer."})
 
 PERCENT, MOLAR = "percent", "molar"
 ACIDS = tuple(Choice(key, acid.words) for key, acid in data.ACIDS.items())
@@ -24,7 +27,7 @@ ACIDS = tuple(Choice(key, acid.words) for key, acid in data.ACIDS.items())
 FIELDS = (
     Field("acidity.alkalinity", "alkalinity", "Alkalinity of your water", ("60 mg/L", "60 mg/L"), 0.0, 600.0,
           "mg/L", "mg/L",
-          help="as calcium carbonate; on the water company's report, or from a test kit for aquariums (also in dKH)",
+          help="as CaCO3: a water company's report or an aquarium test kit",
           why="an invented, fairly soft tap water; pH alone does not say how much acid it takes, so look yours up"),
     Field("acidity.start_ph", "number", "pH of that water", ("7.5", "7.5"), 4.0, 10.5,
           help="measured in the same water, fresh from the tap", why="an invented, fairly soft tap water"),
@@ -43,9 +46,9 @@ FIELDS = (
     Field("acidity.strength_percent", "ratio", "Percent on the label", ("10 %", "10 %"), 1e-4, 1.0, "%", "%",
           when=(("acidity.strength_by", (PERCENT,)),), help="mass of pure acid in the product",
           why="a dilute product; start no stronger"),
-    Field("acidity.density", "density", "Its density, if the label says", ("", ""), 900.0, 2000.0, "kg/m3", "kg/m3",
+    Field("acidity.density", "density", "Its density, on the label", ("", ""), 900.0, 2000.0, "kg/m3", "kg/m3",
           optional=True, when=(("acidity.strength_by", (PERCENT,)),),
-          help="1.05 kg/L is 1050; leave empty to take it from a table"),
+          help="1.05 kg/L is 1050; empty: from a table"),
     Field("acidity.strength_molar", "molarity", "Mol in a litre", ("1 mol/L", "1 mol/L"), 0.1, 20000.0,
           "mol/L", "mol/L",
           when=(("acidity.strength_by", (MOLAR,)),), help="of the acid; or of hydrogen ions for another product",
@@ -54,14 +57,14 @@ FIELDS = (
         Choice(key, base.words) for key, base in data.BASES.items()),
         help="only used when the pH you want is above the pH you have",
         why="potassium carbonate is the milder of the two, and lasts longer"),
-    Field("acidity.base_percent", "ratio", "Percent by mass of that pH-up", ("10 %", "10 %"), 1e-4, 0.5, "%", "%",
+    Field("acidity.base_percent", "ratio", "pH-up, percent by mass", ("10 %", "10 %"), 1e-4, 0.5, "%", "%",
           help="mass of pure base in the solution", why="a dilute solution; start no stronger"),
-    Field("acidity.air_co2", "number", "Carbon dioxide in the air, ppm", ("420", "420"), 200.0, 5000.0,
+    Field("acidity.air_co2", "number", "Carbon dioxide in air, ppm", ("420", "420"), 200.0, 5000.0,
           help="about 420 outdoors, 600 to 1500 in a closed room", why=data.AIR_CO2_SOURCE),
-    Field("acidity.nitrogen_uptake", "mass", "Nitrogen a plant takes up in a day", ("20 mg", "20 mg"), 0.0, 0.01,
+    Field("acidity.nitrogen_uptake", "mass", "Nitrogen a plant eats a day", ("20 mg", "20 mg"), 0.0, 0.01,
           "mg", "mg", help="only for how the pH drifts as plants eat",
           why="a head of lettuce near harvest: engineering judgement, no source"),
-    Field("acidity.ammonium_share", "ratio", "Ammonium, as a share of the feed's nitrogen", ("", ""), 0.0, 1.0,
+    Field("acidity.ammonium_share", "ratio", "Ammonium, of the nitrogen", ("", ""), 0.0, 1.0,
           "%", "%", help="nitrate is the rest; 5 to 10 % is usual", why="empty: that of your feed", optional=True),
 )
 TABLES = ()
@@ -76,7 +79,7 @@ RESULTS = (
     Result("acidity.product", "text", "What to pour"),
     Result("acidity.strength", "molarity", "Its strength", "mol/L", "mol/L"),
     Result("acidity.given", "number", "Hydrogen ions that one molecule gives or takes"),
-    Result("acidity.volume", "volume", "First dose, in all", "mL", "mL",
+    Result("acidity.volume", "volume", "First dose, for all the water", "mL", "mL",
            help="poured in halves, with a wait and a measurement between"),
     Result("acidity.pure_mass", "mass", "Pure acid or base in that dose", "g", "g"),
     Result("acidity.doses", "rows", "Doses, one after another"),
@@ -96,8 +99,6 @@ RESULTS = (
 )
 NUTRIENTS = {"N": "n", "P": "p", "S": "s", "Cl": "cl", "K": "k"}
 ATMOSPHERE_FIZZY, ATMOSPHERE_IMPOSSIBLE = 0.1, 1.0
-# Phosphorus and chloride in mg/L from which a reader should know of them.
-MUCH_PHOSPHORUS, MUCH_CHLORIDE = 50.0, 70.0
 DOSE_SHARES = ((0.5, "half"), (0.75, "half of the rest"), (1.0, "the last quarter"))
 CHART_STEP, CHART_LOW, CHART_HIGH = 0.1, 4.0, 9.0
 
@@ -148,13 +149,13 @@ def tap_water(sheet: Sheet) -> None:
     if charge < physics.alkalinity_closed(ph=ph, carbon_mmol_l=0.0, temperature_c=temperature):
         sheet.fault("acidity.start_ph", f"pH of that water: with an alkalinity of only "
                     f"{sheet.shown('acidity.alkalinity')} it cannot be as high as {ph:g}; measure both again, in "
-                    "the same water.")
+                    "the same water.", {"acidity.alkalinity": ""})
     carbon = physics.total_carbonate(alkalinity_meq_l=charge, ph=ph, temperature_c=temperature)
     gas = carbon_dioxide(carbon, ph, temperature)
     if gas > ATMOSPHERE_IMPOSSIBLE:
         sheet.fault("acidity.start_ph", f"pH of that water: with an alkalinity of "
                     f"{sheet.shown('acidity.alkalinity')} a pH of {ph:g} would be soda water; give the alkalinity "
-                    "and the pH of the same water, before any acid.")
+                    "and the pH of the same water, before any acid.", {"acidity.alkalinity": ""})
     sheet.work("acidity.carbon", physics.total_carbonate, alkalinity_meq_l=charge, ph=ph, temperature_c=temperature)
     if gas > ATMOSPHERE_FIZZY:
         sheet.caution("acidity-fizzy", "note", "pH: this alkalinity and pH together mean water full of carbon dioxide. "
@@ -202,11 +203,11 @@ def acid_at(sheet: Sheet, temperature: float) -> Pourable:
         share = _share(sheet, "acidity.strength_percent", acid)
         density = sheet.optional("acidity.density") or acid.density(share)
         strength = physics.strength(mass_share=share, density_kg_m3=density, molar_mass_g_mol=acid.molar_mass)
-        words = f"{acid.words}, {share * 100:.3g} % by mass"
+        words = f"{acid.words}, {units.number(share * 100)} % by mass"
     else:
         strength = sheet["acidity.strength_molar"] / 1e3
         share = strength * acid.molar_mass / 1000.0
-        words = f"{acid.words}, {strength:.3g} mol/L"
+        words = f"{acid.words}, {units.number(strength)} mol/L"
     return Pourable(words, strength, (pk1, pk2, pk3), acid.element, acid.atoms, acid.molar_mass,
                     share >= acid.burns_from)
 
@@ -220,7 +221,8 @@ def base_of(sheet: Sheet) -> Pourable:
     base = data.BASES[sheet.text("acidity.base")]
     share = _share(sheet, "acidity.base_percent", base)
     strength = physics.strength(mass_share=share, density_kg_m3=base.density(share), molar_mass_g_mol=base.molar_mass)
-    return Pourable(f"{base.words}, {share * 100:.3g} % by mass", strength, base.pks, base.element, base.atoms,
+    words = f"{base.words}, {units.number(share * 100)} % by mass"
+    return Pourable(words, strength, base.pks, base.element, base.atoms,
                     base.molar_mass, share >= base.burns_from)
 
 
@@ -451,4 +453,4 @@ def cautions(sheet: Sheet) -> None:
                       brief="Goggles, always; potassium carbonate does the same more gently.")
 
 
-STEPS = (tap_water, dose, nutrients, afterwards, chart, suits_crops, cautions)
+STEPS = (tap_water, dose, nutrients, afterwards, chart, suits_crops, cautions, judge)

@@ -26,7 +26,9 @@ from ..relations.base import PRACTICE
 from . import saturated, scheme
 from .blowing import grid, pressure, pumps, stones
 from .breathing import bath_of, guesses_of, hottest
+from .owned import air_pumps, called, names
 from .warmth import HOTTEST_C, high_of_day, put_hottest
+from .verdicts.air import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -34,7 +36,8 @@ if TYPE_CHECKING:
 NAME = "air"
 TITLE = "Air"
 QUESTION = "How much air does the water need, and which pumps bring it down there?"
-VERDICT = Verdict("Air", {"open": "Air needs an answer."})
+VERDICT = Verdict("Air", {"fits": "Enough air.", "tight": "Air is tight.", "fails": "Too little air.",
+                          "open": "Air needs an answer."})
 
 GALLON_M3 = 3.785411784e-3
 LITRE_M3 = 1e-3
@@ -53,26 +56,26 @@ JUDGEMENT = "engineering judgement, no source"
 WHEN = scheme.WITH_AIR
 FIELDS = only_when(WHEN, (
     Field("air.rule", "choice", "Air to aim for", (OXYGEN, OXYGEN), choices=(
-        Choice(OXYGEN, "Oxygen balance, with a safety factor and enough to stir"),
+        Choice(OXYGEN, "Oxygen balance, with safety"),
         Choice(OPTIMUM, "Practice, optimum: 28 L per gallon"),
         Choice(FLOOR, "Practice, floor: 15 L per gallon"),
         Choice(OWN, "My own rate"),
-    ), help="what the roots take up, or the rule that growers go by; both are shown either way",
+    ), help="what the roots take up, or a rule of growers; both are shown",
         why="the balance follows your plants, water and warmth; the rule of practice follows the volume alone"),
     Field("air.reading", "choice", "The practice rule is read", (UNCHOSEN, UNCHOSEN), choices=(
         Choice(UNCHOSEN, "Not chosen yet; per minute stands"), Choice(PER_MINUTE, "Per minute"),
         Choice(PER_HOUR, "Per hour"),
-    ), help="the rule is quoted without a time; per hour asks a sixtieth of the air, so look at both beside it",
+    ), help="quoted without a time; per hour is a sixtieth of per minute",
         why="pump plates are printed in litres a minute, so that stands until you choose"),
     Field("air.own_rate", "air_rate", "My own air rate", ("1 L/min/gal", "0.25 L/min/L"), 0.0, 10.0, "L/min/gal",
           "L/min/L", help="air for each gallon or litre of water", why="a placeholder; put in the rate you trust",
           when=(("air.rule", (OWN,)),)),
     Field("air.aerated", "choice", "Which water gets air", (ALL_WATER, ALL_WATER), choices=(
-        Choice(ALL_WATER, "Bath and reservoir: all working water"), Choice(BATH_ONLY, "The baths only"),
+        Choice(ALL_WATER, "Bath and reservoir"), Choice(BATH_ONLY, "The baths only"),
     ), help="the reservoir can have stones too", why="the rule is quoted per gallon of working water",
           when=scheme.WITH_RESERVOIR),
-    Field("air.depth", "length", "Depth of the stones under water", ("", ""), 0.0, 5.0, "in", "cm",
-          help="from the water line down to the top of the stone, in the bath; the reservoir is taken as no deeper",
+    Field("air.depth", "length", "Depth of the stones", ("", ""), 0.0, 5.0, "in", "cm",
+          help="from the water line down to the top of the stone, in the bath",
           why="empty: the bath's water depth less the height of a stone", optional=True),
     Field("air.stone_height", "length", "Height of a stone", ("1 in", "25 mm"), 0.0, 0.5, "in", "mm",
           help="of the stone lying on the floor", why="engineering judgement; measure yours"),
@@ -84,7 +87,7 @@ FIELDS = only_when(WHEN, (
           why="a large disc or bar stone: engineering judgement, no source; small stones pass about 4 L/min "
               "(FAO 589, chapter 4, as quoted in an article)"),
     Field("air.stone_area", "area", "Floor for each stone", ("4 ft2", "0.4 m2"), 0.01, 100.0, "ft2", "m2",
-          help="at least one stone for so much floor of the bath, so that no corner stands still",
+          help="a stone for so much floor, so that no corner stands still",
           why="engineering judgement, no source; FAO 589, chapter 4, as quoted in an article, has one for 2 to 4 m2"),
     Field("air.hose_bore", "length", "Air hose bore", ("3/8 in", "9.5 mm"), 0.001, 0.2, "in", "mm",
           help="inside diameter of the hose to one stone", why="3/8 in keeps friction small at 20 L/min"),
@@ -93,9 +96,8 @@ FIELDS = only_when(WHEN, (
     Field("air.goal", "choice", "Choose pumps for", (WATTS, WATTS), choices=(
         Choice(WATTS, "the fewest watts"), Choice(PRICE, "the lowest price"),
     ), help="what to keep small", why="air pumps run day and night, so watts soon cost more than the pump"),
-    Field("air.spare", "yesno", "Still enough with the largest pump dead", ("no", "no"),
-          help="buy enough that, with the largest pump stopped, the practice floor holds; by the oxygen balance, what "
-               "it asks for without the safety factor",
+    Field("air.spare", "yesno", "Enough if one pump dies", ("no", "no"),
+          help="the largest stopped, the least air wanted still comes",
           why="no: it costs more; yes is worth it where nobody looks in every day"),
 ))
 
@@ -117,18 +119,18 @@ TABLES = (
 
 RESULTS = (
     Result("air.water", "volume", "Water that gets air, all of it", "gal", "L"),
-    Result("air.practice_optimum", "flow", "Practice, optimum", "L/min", "L/min"),
-    Result("air.practice_floor", "flow", "Practice, floor", "L/min", "L/min"),
+    Result("air.practice_optimum", "flow", "Practice, optimum, all the water", "L/min", "L/min"),
+    Result("air.practice_floor", "flow", "Practice, floor, all the water", "L/min", "L/min"),
     Result("air.optimum_per_minute", "flow", "Optimum, if the rule means per minute", "L/min", "L/min"),
     Result("air.optimum_per_hour", "flow", "Optimum, if the rule means per hour", "L/min", "L/min"),
     Result("air.floor_per_minute", "flow", "Floor, if the rule means per minute", "L/min", "L/min"),
     Result("air.floor_per_hour", "flow", "Floor, if the rule means per hour", "L/min", "L/min"),
-    Result("air.oxygen_low", "flow", "Air that holds the oxygen wanted in the hottest hour, low", "L/min", "L/min"),
-    Result("air.oxygen_likely", "flow", "Air that holds the oxygen wanted in the hottest hour, likely", "L/min",
+    Result("air.oxygen_low", "flow", "Air for all, for the oxygen in the hottest hour, low", "L/min", "L/min"),
+    Result("air.oxygen_likely", "flow", "Air for all, for the oxygen in the hottest hour, likely", "L/min",
            "L/min"),
-    Result("air.oxygen_high", "flow", "Air that holds the oxygen wanted in the hottest hour, high", "L/min", "L/min"),
+    Result("air.oxygen_high", "flow", "Air for all, for the oxygen in the hottest hour, high", "L/min", "L/min"),
     Result("air.stirring", "flow", "Least air to stir all the water", "L/min", "L/min"),
-    Result("air.oxygen_need", "flow", "Oxygen balance, with safety and stirring", "L/min", "L/min"),
+    Result("air.oxygen_need", "flow", "Oxygen balance for all, with safety and stirring", "L/min", "L/min"),
     Result("air.target", "flow", "Air to aim for, all the water", "L/min", "L/min"),
     Result("air.stone_depth", "length", "Depth of the stones", "in", "cm", 16),
     Result("air.water_pressure", "pressure", "Pressure of the water over the stone", "inH2O", "kPa"),
@@ -136,6 +138,7 @@ RESULTS = (
     Result("air.back_pressure", "pressure", "Pressure the pump works against", "inH2O", "kPa"),
     Result("air.pump_flows", "rows", "What each pump on the list delivers down there"),
     Result("air.pumps_chosen", "rows", "Air pumps to buy"),
+    Result("air.pumps_words", "text", "Air pumps to ask for"),
     Result("air.pumps_running", "rows", "Air pumps that run"),
     Result("air.pump_count", "count", "Air pumps, all"),
     Result("air.delivered", "flow", "Air delivered at depth, all pumps", "L/min", "L/min"),
@@ -149,14 +152,14 @@ RESULTS = (
     Result("air.stone_rows", "rows", "Where the stones lie in one bath"),
     Result("air.stone_spacing", "length", "Stone to nearest stone", "in", "cm", 8),
     Result("air.hose_total", "length", "Air hose in all", "ft", "m"),
-    Result("air.manifolds", "count", "Manifolds"),
+    Result("air.manifolds", "count", "Manifolds, all"),
     Result("air.outlets", "count", "Outlets with a valve, on all manifolds"),
-    Result("air.check_valves", "count", "Check valves"),
+    Result("air.check_valves", "count", "Check valves, all"),
     Result("air.readings", "rows", "What each rule and reading would take"),
-    Result("air.owned_flow", "flow", "Air from the pumps I own", "L/min", "L/min"),
+    Result("air.owned_flow", "flow", "Air from all the pumps I own", "L/min", "L/min"),
     Result("air.owned_words", "text", "Whether the pumps I own suffice"),
-    Result("air.optimum_water", "volume", "Water these pumps keep at the optimum", "gal", "L"),
-    Result("air.floor_water", "volume", "Water these pumps keep at the floor", "gal", "L"),
+    Result("air.optimum_water", "volume", "Water that all these pumps keep at the optimum", "gal", "L"),
+    Result("air.floor_water", "volume", "Water that all these pumps keep at the floor", "gal", "L"),
 )
 
 
@@ -384,9 +387,9 @@ def choose(sheet: Sheet) -> None:
     """The pumps: those owned, and the fewest watts, or the lowest price, for what is lacking."""
     rows, target = sheet.result_rows("air.pump_flows"), sheet.result("air.target")
     by_price = sheet.text("air.goal") == PRICE
-    unpriced = [row["name"] for row in rows if by_price and row["price"] is None]
+    unpriced = [row for row in rows if by_price and row["price"] is None]
     if unpriced:
-        sheet.caution("air-no-price", "note", f"Left out of the choice by price, having none: {', '.join(unpriced)}.",
+        sheet.caution("air-no-price", "note", f"Left out of the choice by price, having none: {names(unpriced)}.",
                       lead="Pumps without price", brief=f"{len(unpriced)} left out of the choice by price.")
     if rows and len(unpriced) == len(rows) and target > 0.0 and not any(row["owned"] for row in rows):
         sheet.fault("air.goal", "No pump that can blow at this depth has a price: fill in prices, or choose the "
@@ -397,7 +400,7 @@ def choose(sheet: Sheet) -> None:
         best = max(rows, key=lambda row: row["delivered"])
         gives = sheet.shown_as("air.delivered", best["delivered"])
         sheet.caution("air-pumps-too-small", "warning",
-                      f"The air pumps on the list are too small for {asked}: the largest, {best['name']}, gives "
+                      f"The air pumps on the list are too small for {asked}: {called(best, 'the largest')} gives "
                       f"{gives} at depth, so it would take more than {MOST_OF_LARGEST} of them. Put larger pumps on "
                       "the list, or check how the rule is read.", lead="Air pumps too small",
                       brief=f"The largest gives {gives} at depth, and {asked} is needed.")
@@ -413,7 +416,11 @@ def _put_chosen(sheet: Sheet, rows: list[Row], found: Pick, by_price: bool) -> N
     buying = [(count, row) for count, row in zip(found.bought, rows, strict=True) if count]
     sheet.put("air.pumps_chosen", [
         {"name": row["name"], "quantity": count, "delivered": row["delivered"], "watts": row["watts"],
-         "price": row["price"], "example": row["example"]} for count, row in buying], note=_proof(found, by_price))
+         "pressure": row["pressure"], "price": row["price"], "example": row["example"]} for count, row in buying],
+        note=_proof(found, by_price))
+    if buying:
+        sheet.put("air.pumps_words", "; ".join(air_pumps(sheet, count, row) for count, row in buying),
+                  note="Flow at the stones and the pressure it takes there: what a plate must promise, or more.")
     sheet.put("air.pumps_running", [
         {"name": row["name"], "quantity": count, "delivered": row["delivered"], "watts": row["watts"],
          "stones": row["stones"]} for count, row in running], note="Those you own, and those to buy.")
@@ -445,10 +452,11 @@ def _proof(found: Pick, by_price: bool) -> str:
 
 
 def _say_pumps(sheet: Sheet, running: list[tuple[int, Row]], count: int) -> None:
-    strained = [row["name"] for _, row in running if row["strained"]]
+    strained = [row for _, row in running if row["strained"]]
     if strained:
+        who = ", ".join(dict.fromkeys(called(row, "an air pump") for row in strained))
         sheet.caution("air-pump-strained", "warning",
-                      f"Near its limit: {', '.join(strained)} works within 15 % of its shut-off pressure at this "
+                      f"Near its limit: {who} works within 15 % of its shut-off pressure at this "
                       "depth. A little more depth or a clogging stone stops it. Hang the stones higher, or take a "
                       "pump that pushes harder.", lead="Near its shut-off",
                       brief="A little more depth or a clogged stone stops the air: hang the stones higher.")
@@ -476,9 +484,10 @@ def owned(sheet: Sheet) -> None:
     has, asked = (sheet.shown_as("air.delivered", one) for one in (flow, target))
     if target > 0.0 and flow > 0.0:
         times = flow / target
-        words = (f"What you own is enough: {has} at depth, {times:.1f} times the {asked} aimed for." if times >= 1.0
-                 else f"What you own is not enough: {has} at depth, {times:.0%} of the {asked} aimed for.")
-        sheet.put("air.owned_words", words, note="Air from the pumps you own, beside the air to aim for.")
+        words = (f"enough: {has} at depth, {units.number(times, 2)} times the {asked} aimed for." if times >= 1.0
+                 else f"not enough: {has} at depth, {times:.0%} of the {asked} aimed for.")
+        sheet.put("air.owned_words", f"What you own is {words}",
+                  note="Air from the pumps you own, beside the air to aim for.")
     if flow <= 0.0 or sheet.text("air.rule") not in (OPTIMUM, FLOOR):
         return
     for name, litres in (("optimum", OPTIMUM_L_GAL), ("floor", FLOOR_L_GAL)):
@@ -487,4 +496,4 @@ def owned(sheet: Sheet) -> None:
                   source=PRACTICE_SOURCE)
 
 
-STEPS = (practice, pressure, pumps, settle, balance, aim, choose, readings, stones, grid, owned)
+STEPS = (practice, pressure, pumps, settle, balance, aim, choose, readings, stones, grid, owned, judge)

@@ -7,6 +7,7 @@ from functools import lru_cache
 from math import ceil
 from typing import TYPE_CHECKING
 
+from .. import units
 from ..declare import Row
 from ..errors import UnreadableQuantity
 from ..geometry import stones as floor_grids
@@ -14,7 +15,7 @@ from ..models.curves import LINE, Curve, measured_curve, operating_flow, read_po
 from ..relations import air as physics
 from ..relations import water as water_physics
 from . import scheme
-from .owned import in_play
+from .owned import in_play, names
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -30,7 +31,13 @@ def pressure(sheet: Sheet) -> None:
     water_depth = sheet["bath.water_depth"]
     depth = sheet.optional("air.depth")
     if depth is None:
-        depth = max(water_depth - sheet["air.stone_height"], 0.0)
+        depth = water_depth - sheet["air.stone_height"]
+        if depth < 0.0:
+            deep, high = sheet.shown("bath.water_depth"), sheet.shown("air.stone_height")
+            sheet.fault("air.stone_height", "Height of a stone is more than the water in the bath is deep, so it would "
+                        f"stand out of it: enter {deep} or less.",
+                        {"bath.water_depth": f"Bath water depth does not cover a stone, which is {high} high: enter "
+                                             "that or more, or put in lower stones."})
         note = "The bath's water depth less the height of a stone."
     else:
         note = "As you put it in."
@@ -112,7 +119,7 @@ def pumps(sheet: Sheet) -> None:
         curve = pump_curve(sheet, row)
         flow, push, stones = operate(curve, standing, sheet["air.stone_flow"], hose)
         if stones == 0:
-            weak.append(row["name"])
+            weak.append(row)
         found.append({"name": row["name"], "delivered": flow, "pressure": push, "stones": stones,
                       "watts": row["power"], "price": row["price"], "owned": row["owned"] or 0,
                       "strained": flow > 0.0 and push > STRAINED * curve.shutoff, "example": row["example"]})
@@ -120,12 +127,13 @@ def pumps(sheet: Sheet) -> None:
     if found and len(weak) == len(found):
         sheet.fault("air.depth" if sheet.optional("air.depth") is not None else "air.pumps",
                     f"No pump on the list can push air this deep: depth and stone take {needed}, and every shut-off "
-                    "pressure is lower. Hang the stones higher, or put in a stronger pump.")
+                    "pressure is lower. Hang the stones higher, or put in a stronger pump.",
+                    {"air.stone_pressure": "", "bath.water_depth": ""})
     sheet.put("air.pump_flows", found, physics.air_pump_line,
               note="Each pump with its own stones and hoses, where its curve meets depth, stone and friction.")
     if weak:
         sheet.caution("air-pump-too-weak", "warning",
-                      f"Air pumps that blow nothing at this depth: {', '.join(weak)}. Depth and stone take {needed}, "
+                      f"Air pumps that blow nothing at this depth: {names(weak)}. Depth and stone take {needed}, "
                       "and their shut-off pressure is no higher.", lead="Pumps too weak",
                       brief=f"{len(weak)} on the list blow nothing at this depth: it takes {needed}.")
 
@@ -158,9 +166,10 @@ def grid(sheet: Sheet) -> None:
     """Where the stones of one bath lie: an even grid on its floor, seen from one corner."""
     count = sheet.result("air.stones_per_bath", int)
     if count > MOST_DRAWN:
-        sheet.caution("air-stones-crowded", "warning", f"{count:,} stones in one bath are more than can be laid out. "
+        many = units.count(count)
+        sheet.caution("air-stones-crowded", "warning", f"{many} stones in one bath are more than can be laid out. "
                       "Take stones that pass more air, or check how the rule is read.", lead="Stones crowded",
-                      brief=f"{count:,} stones are more than fit one bath: take stones that pass more air.")
+                      brief=f"{many} stones are more than fit one bath: take stones that pass more air.")
         return
     if sheet.result("water.opening_shape", str) == "round":
         places = floor_grids.round_grid(count, sheet.result("water.floor_length"))

@@ -8,13 +8,15 @@ from ..data.fittings import HOSE_SPEED_M_S, HOSE_SPEED_SOURCE, SMOOTH_ROUGHNESS_
 from ..data.pumps import SOURCE as PUMPS_SOURCE
 from ..data.pumps import WATER_PUMPS
 from ..declare import Choice, Field, Result, Row, Table, Verdict, only_when
+from ..figures import number
 from ..relations import pipe
 from ..relations import pump as pump_physics
 from . import manifold, scheme
 from .lifting import SCREWED, SMOOTH, operate, pump_curve, system_head, system_of
 from .manifold import even, return_main
 from .overflows import choices, drain, way_back
-from .owned import in_play
+from .owned import called, in_play, running, water_duty
+from .verdicts.circulation import MUCH_LESS, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -22,24 +24,25 @@ if TYPE_CHECKING:
 NAME = "circulation"
 TITLE = "Circulation"
 QUESTION = "Which pump and hose move the water, and how does it run back?"
-VERDICT = Verdict("Flow", {"open": "Flow needs an answer."})
+VERDICT = Verdict("Flow", {"fits": "The water goes round.", "tight": "Flow is tight.",
+                           "fails": "The water does not go round.", "open": "Flow needs an answer."})
 
 INSIDE, WALL = "inside", "wall"
 FAR_TOO_MUCH = 3.0
 # A pump that works nearer to its shut-off than this gives next to nothing at a little more lift.
 STRAINED = 0.85
-ONE_INCH_M, MUCH_LESS = 0.025, 0.75
+ONE_INCH_M = 0.025
 
 WHEN = scheme.WITH_RESERVOIR
 FIELDS = only_when(WHEN, (
     Field("circulation.turnover", "turnover", "Turnover wanted", ("1 /h", "1 /h"), 0.0, 0.1, "/h", "/h",
-          help="how many times an hour the water of each bath is pumped through; 0 where no water is pumped",
+          help="times an hour that a bath's water is pumped through; 0: no pump",
           why="0.5 to 2 bath volumes an hour is ample for mixing: engineering judgement, no source"),
     Field("circulation.lift", "length", "Lift", ("30 in", "75 cm"), 0.0, 50.0, "in", "cm",
-          help="straight up, from the reservoir's LOW water level to the end of the hose at the bath",
+          help="straight up, from the reservoir's LOW water to the hose's end",
           why="an invented example: a bath on a bench, a reservoir on the floor; measure your own"),
     Field("circulation.hose_bore", "length", "Hose bore", ("3/4 in", "19 mm"), 0.002, 0.5, "in", "mm",
-          help="inside diameter of the hose from the pump to the bath, or to the header of several",
+          help="inside diameter, from the pump to the bath or to the header",
           why="3/4 in hose suits a small bath"),
     Field("circulation.hose_length", "length", "Hose length", ("6 ft", "2 m"), 0.01, 500.0, "ft", "m",
           help="from the pump to the bath, or to the header of several", why="an invented example; measure your own"),
@@ -53,12 +56,12 @@ FIELDS = only_when(WHEN, (
     Field("circulation.tees", "whole", "Tees turned through", ("0", "0"), 0, 100,
           help="tees where the water leaves by the side", why="0: one hose to one bath"),
     Field("circulation.pump", "text", "Pump", ("", ""),
-          help="the name of a pump on the list; empty: the one with the fewest watts that is enough", optional=True,
+          help="a name on the list; empty: the fewest watts that are enough", optional=True,
           why="empty: chosen for you"),
-    Field("circulation.throttled", "flow", "Throttled flow, all baths together", ("", ""), 1e-7, 1.0, "gph", "L/h",
-          help="what you measure with the valve behind the pump partly closed: count the seconds to fill a bucket",
+    Field("circulation.throttled", "flow", "Throttled flow, all baths", ("", ""), 1e-7, 1.0, "gph", "L/h",
+          help="valve partly closed: count the seconds to fill a bucket",
           optional=True, why="empty: the valve fully open"),
-    Field("circulation.rise", "length", "Allowed rise over the overflow", ("", ""), 0.001, 0.5, "in", "mm",
+    Field("circulation.rise", "length", "Allowed rise at the overflow", ("", ""), 0.001, 0.5, "in", "mm",
           help="how far the water may stand above the rim of the overflow", optional=True,
           why="empty: the water above the overflow while running, as asked under Water"),
     Field("circulation.blockage", "ratio", "Blockage allowance", ("50 %", "50 %"), 0.0, 0.95, "%", "%",
@@ -67,11 +70,11 @@ FIELDS = only_when(WHEN, (
     Field("circulation.drains", "whole", "Overflows in one bath", ("1", "1"), 1, 20,
           help="standpipes or overflow holes", why="one works; a second saves the floor when the first clogs"),
     Field("circulation.overflow_place", "choice", "Where the overflow is", (INSIDE, INSIDE), choices=(
-        Choice(INSIDE, "A standpipe inside the bath, past the edge of the board"),
-        Choice(WALL, "A hole in the wall, clear of the board")),
+        Choice(INSIDE, "A standpipe inside the bath"),
+        Choice(WALL, "A hole in the bath's wall")),
         help="a standpipe needs a notch in the board", why="a standpipe sets the level, and is easy to clean"),
     Field("circulation.drain_fall", "length", "Fall of the drain", ("12 in", "30 cm"), 0.01, 50.0, "in", "cm",
-          help="from the rim of the overflow down to the reservoir's water, or to the drain's end if that is higher",
+          help="from the overflow's rim down to the reservoir's water",
           why="an invented example; measure your own"),
     Field("circulation.drain_length", "length", "Length of the drain", ("4 ft", "1.2 m"), 0.01, 500.0, "ft", "m",
           help="pipe from the overflow to the reservoir", why="an invented example; measure your own"),
@@ -120,7 +123,7 @@ RESULTS = (
     Result("circulation.overflow_words", "text", "Overflows"),
     Result("circulation.overflow_choices", "rows", "Overflows of other sizes that take the flow of one bath"),
     Result("circulation.overflow_flow", "flow", "What each overflow takes, clean, at the allowed rise", "gph", "L/h"),
-    Result("circulation.film_depth", "length", "Water over a clean overflow, running", "in", "mm"),
+    Result("circulation.film_depth", "length", "Water over each clean overflow, running", "in", "mm"),
     Result("circulation.weir_length", "length", "Level edge that would take the flow of one bath instead", "in", "cm",
            8),
     Result("circulation.most_turnover", "turnover", "Most turnovers, with the widest pipe for each overflow", "/h",
@@ -233,18 +236,21 @@ def _put_pump(sheet: Sheet, row: Row, how: str) -> None:
     _, bore, length, k_sum, density, viscosity, fan = system = system_of(sheet)
     full, throttled = row["flow"], sheet.optional("circulation.throttled")
     if throttled is not None and throttled > full * (1 + 1e-9):
-        sheet.fault("circulation.throttled", f"Throttled flow is more than {row['name']} gives with its valve fully "
-                    f"open: enter {sheet.shown_as('circulation.flow', full)} or less, or leave it empty.")
+        sheet.fault("circulation.throttled", f"Throttled flow is more than {called(row, 'the pump')} gives with its "
+                    f"valve fully open: enter {sheet.shown_as('circulation.flow', full)} or less, or leave it empty.")
     flow = full if throttled is None else throttled
     head = row["head"]
     if throttled is not None:
         # The valve eats what the pump gives beyond what the hose asks at this flow.
         source = next(one for one in in_play(sheet.rows("circulation.pumps")) if one["name"] == row["name"])
         head = pump_curve(sheet, source).push_at(flow)
-    sheet.put("circulation.pump_name", row["name"], note=how)
+    rows = sheet.result_rows("circulation.pump_flows")
+    sheet.put("circulation.pump_flows", [{**one, "runs": one is row} for one in rows],
+              pump_physics.pump_curve, note="Where each pump's curve meets lift, friction and fittings.")
+    sheet.put("circulation.pump_name", called(row, f"a pump that gives {water_duty(sheet, row)}"), note=how)
     sheet.put("circulation.pumps_chosen", [] if row["owned"] else [
-        {"name": row["name"], "quantity": 1, "price": row["price"], "example": row["example"]}],
-        note="You own it." if row["owned"] else how)
+        {"name": row["name"], "quantity": 1, "price": row["price"], "example": row["example"], "flow": full,
+         "head": row["head"]}], note="You own it." if row["owned"] else how)
     sheet.put("circulation.flow_open", full,
               note="Where the pump's curve meets lift, friction and fittings, all valves open.")
     sheet.put("circulation.flow_higher", row["higher"], note="The same pump and hose, and "
@@ -279,14 +285,15 @@ def _say_owned(sheet: Sheet, rows: list[Row], row: Row, wanted: float) -> None:
     best = row if row["owned"] else max(own, key=lambda one: one["flow"])
     gives, asked = (sheet.shown_as("circulation.flow", one) for one in (best["flow"], wanted))
     times = best["flow"] / wanted
-    words = (f"What you own is enough: {best['name']} moves {gives}, {times:.1f} times the {asked} wanted."
-             if times >= 1.0 else
-             f"What you own is not enough: {best['name']} moves {gives}, {times:.0%} of the {asked} wanted.")
+    who = called(best, "the pump")
+    share = f"{number(times, 2)} times" if times >= 1.0 else f"{times:.0%} of"
+    words = f"What you own is {'' if times >= 1.0 else 'not '}enough: {who} moves {gives}, {share} the {asked} wanted."
     spare = sum(one["owned"] for one in own) - 1
     if row["owned"] and spare:
         words += f" One runs; {spare} more {'is a spare' if spare == 1 else 'are spares'}."
     elif not row["owned"]:
-        words += f" {row['name']} is on the list to buy."
+        bought = called(row, f"A pump that gives {water_duty(sheet, row)}")
+        words += f" {bought} is on the list to buy."
     sheet.put("circulation.owned_words", words, note="One pump runs; its flow with the valve open, beside the flow "
               "wanted.")
 
@@ -295,33 +302,33 @@ def _say_flow(sheet: Sheet, row: Row, wanted: float) -> None:
     """Too little, far too much, or a flow that one inch more lift takes away."""
     flow, full = sheet.result("circulation.flow"), row["flow"]
     gives, asked, higher = (sheet.shown_as("circulation.flow", one) for one in (flow, wanted, row["higher"]))
-    inch = "25 mm" if sheet.system == "metric" else "one inch"
+    inch, who = "25 mm" if sheet.system == "metric" else "one inch", called(row, "the water pump")
     if flow < full and flow < wanted * (1 - 1e-9):
         sheet.caution("throttled-low", "note", f"The throttled flow, {gives}, is less than the {asked} wanted: open "
                       "the valve, or accept a lower turnover.", lead="Valve too far shut",
                       brief=f"{gives} where {asked} is wanted: open the valve, or take less turnover.")
     elif flow < wanted:
         sheet.caution("pump-too-small", "warning",
-                      f"The water pump is too small: {row['name']} moves {gives} and {asked} is wanted. Take a wider "
-                      "hose, a lower lift, a stronger pump on the list, or accept a lower turnover.",
+                      f"The water pump is too small: {called(row, 'it')} moves {gives}, and {asked} is wanted. "
+                      "Take a wider hose, a lower lift, a stronger pump on the list, or accept a lower turnover.",
                       lead="Water pump too small", brief=f"It moves {gives}, and {asked} is wanted.")
     elif flow > FAR_TOO_MUCH * wanted:
         sheet.caution("pump-too-strong", "note",
-                      f"{row['name']} moves {gives} where {asked} is wanted. Close the valve after the pump until it "
-                      "is right, measure, and put that in as the throttled flow; until then the overflow is sized for "
-                      "the valve left open.", lead="Pump very strong",
+                      f"{who[:1].upper()}{who[1:]} moves {gives} where {asked} is wanted. Close the valve after "
+                      "the pump until it is right, measure, and put that in as the throttled flow; until then the "
+                      "overflow is sized for the valve left open.", lead="Pump very strong",
                       brief=f"It moves {gives} where {asked} is wanted: close the valve until it is right.")
     if row["strained"]:
         sheet.caution("water-pump-strained", "warning",
-                      f"Near its limit: {row['name']} works within 15 % of its shut-off head. A little less water in "
-                      "the reservoir or a little slime in the hose stops it. Take a pump that pushes higher, or lower "
-                      "the bath.", lead="Near its top lift",
+                      f"Near its limit: {who} works within 15 % of its shut-off head. A "
+                      "little less water in the reservoir or a little slime in the hose stops it. Take a pump that "
+                      "pushes higher, or lower the bath.", lead="Near its top lift",
                       brief="A little less water or a little slime stops it: take a pump that pushes higher.")
     if row["higher"] < MUCH_LESS * full:
         open_flow = sheet.shown_as("circulation.flow", full)
         sheet.caution("lift-touchy", "warning",
-                      f"The lift is touchy: {inch} more takes {row['name']} from {open_flow} to {higher}. Measure the "
-                      "lift from the lowest water in the reservoir, or take a pump that pushes higher.",
+                      f"The lift is touchy: {inch} more takes {who} from {open_flow} to {higher}. "
+                      "Measure the lift from the lowest water in the reservoir, or take a pump that pushes higher.",
                       lead="Touchy lift",
                       brief=f"{inch.capitalize()} more lift takes it from {open_flow} to {higher}: measure from the "
                             "lowest water.")
@@ -357,7 +364,7 @@ def curves(sheet: Sheet) -> None:
     """The chosen pump's curve and what lift and hose ask, from no flow to the pump's top flow."""
     if not scheme.pumps_water(sheet):
         return
-    name = sheet.result("circulation.pump_name", str)
+    name = running(sheet)["name"]
     row = next(row for row in in_play(sheet.rows("circulation.pumps")) if row["name"] == name)
     curve, system = pump_curve(sheet, row), system_of(sheet)
     flows = [curve.top_flow * step / CURVE_POINTS for step in range(CURVE_POINTS + 1)]
@@ -366,4 +373,4 @@ def curves(sheet: Sheet) -> None:
               note="They meet at the flow and head the pump runs at with the valve fully open.")
 
 
-STEPS = (target, pumps, pump, curves, hose, even, choices, way_back, drain, return_main)
+STEPS = (target, pumps, pump, curves, hose, even, choices, way_back, drain, return_main, judge)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from ..data import crops as data
 from ..data import roots
 from ..declare import Choice, Field, Result, Row, Table, Verdict
+from .verdicts.crops import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -18,7 +19,8 @@ if TYPE_CHECKING:
 NAME = "crops"
 TITLE = "Crops"
 QUESTION = "What shall I grow, and does one bath suit it all?"
-VERDICT = Verdict("Crops", {"open": "Crops need an answer."})
+VERDICT = Verdict("Crops", {"fits": "The crops go together.", "tight": "The crops part.", "fails": "Not on a raft.",
+                            "open": "The crops need an answer."})
 
 MOST_CROPS = 8
 
@@ -284,4 +286,4 @@ def fitness(sheet: Sheet) -> None:
                       brief="Only drinking water, never wild plants: liver fluke is not washed off.")
 
 
-STEPS = (names, needs, drink, fitness)
+STEPS = (names, needs, drink, fitness, judge)

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 from .. import currencies
 from ..declare import Choice, Field, Result, Verdict
 from ..errors import Told, Unanswered
+from ..figures import number
 from ..relations import electricity
 from . import heat, scheme
+from .verdicts.energy import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -16,14 +18,15 @@ if TYPE_CHECKING:
 NAME = "energy"
 TITLE = "Running cost"
 QUESTION = "What does it draw, what does it cost, and can the circuit carry it?"
-VERDICT = Verdict("Electricity", {"open": "Electricity needs an answer."})
+VERDICT = Verdict("Electricity", {"fits": "One circuit carries it.", "tight": "The circuit is nearly full.",
+                                  "fails": "Circuit overloaded.", "open": "The cost needs an answer."})
 
 FIELDS = (
     Field("energy.tariff", "tariff", "Price of electricity per kWh", ("0.17", "0.17"), 0.0, 1e5,
           help="from your bill, like 0.17, 17 cents, €0.31, 28p or 1.90 kr", why="an invented price; yours is on the "
           "bill"),
     Field("energy.other_power", "power", "Other loads that always run", ("0 W", "0 W"), 0.0, 1e6, "W", "W",
-          help="a fan or a controller; lamps, heater and cooler are counted by themselves", why="none to begin with"),
+          help="a fan, a controller; not lamps, heater or cooler", why="none to begin with"),
     Field("energy.voltage", "voltage", "Mains voltage", ("120 V", "230 V"), 5.0, 500.0, "V", "V",
           help="as printed on the pump", why="the usual supply"),
     Field("energy.breaker", "current", "Circuit breaker", ("15 A", "10 A"), 0.5, 200.0, "A", "A",
@@ -34,12 +37,12 @@ FIELDS = (
     Field("energy.flood_minutes", "time", "Length of one flood", ("15 min", "15 min"), 0.0, 86400.0, "min", "min",
           help="minutes that the pump runs at each flood", why="common practice, no published source",
           when=scheme.WITH_RESERVOIR),
-    Field("energy.season_days", "whole", "Days a year that heater or cooler run", ("365", "365"), 0, 366,
-          help="like the day that Temperature works out; put in the days of your hot or cold season",
+    Field("energy.season_days", "whole", "Days of heater or cooler", ("365", "365"), 0, 366,
+          help="days a year like the one under Temperature",
           why="every day like that one: the most it can come to"),
     Field("energy.currency", "choice", "Currency", ("$", "€"), choices=(
         *(Choice(one.sign, one.sign) for one in currencies.CURRENCIES), Choice(currencies.NONE, "no sign")),
-        help="for every amount here; one written with the price of electricity goes before it. Nothing is exchanged",
+        help="for every amount; nothing is exchanged",
         why="a guess from the units"),
 )
 TABLES = ()
@@ -47,17 +50,17 @@ TABLES = ()
 RESULTS = (
     Result("energy.money", "text", "Currency of all amounts"),
     Result("energy.price_read", "text", "Price of electricity, as read"),
-    Result("energy.power", "power", "Power, always on", "W", "W"),
-    Result("energy.per_day", "energy", "Energy a day, what is always on", "kWh", "kWh"),
-    Result("energy.per_year", "energy", "Energy a year, what is always on", "kWh", "kWh"),
-    Result("energy.cost_per_year", "money", "Cost a year, what is always on"),
-    Result("energy.lamps_per_year", "energy", "Energy a year, all lamps", "kWh", "kWh"),
-    Result("energy.lamps_cost_per_year", "money", "Cost a year, all lamps"),
-    Result("energy.warmth_per_year", "energy", "Energy a year, heater and cooler", "kWh", "kWh"),
-    Result("energy.warmth_cost_per_year", "money", "Cost a year, heater and cooler"),
-    Result("energy.all_per_year", "energy", "Energy a year, all together", "kWh", "kWh"),
-    Result("energy.all_cost_per_year", "money", "Cost a year, all together"),
-    Result("energy.air_readings", "rows", "Cost a year of the air by each rule"),
+    Result("energy.power", "power", "Power of all that is always on", "W", "W"),
+    Result("energy.per_day", "energy", "Electricity per day, always on", "kWh", "kWh"),
+    Result("energy.per_year", "energy", "Electricity per year, always on", "kWh", "kWh"),
+    Result("energy.cost_per_year", "money", "Electricity cost per year, always on"),
+    Result("energy.lamps_per_year", "energy", "Electricity per year, all lamps", "kWh", "kWh"),
+    Result("energy.lamps_cost_per_year", "money", "Electricity cost per year, all lamps"),
+    Result("energy.warmth_per_year", "energy", "Electricity per year, heater and cooler", "kWh", "kWh"),
+    Result("energy.warmth_cost_per_year", "money", "Electricity cost per year, heater and cooler"),
+    Result("energy.all_per_year", "energy", "Electricity per year, all together", "kWh", "kWh"),
+    Result("energy.all_cost_per_year", "money", "Electricity cost per year, all together"),
+    Result("energy.air_readings", "rows", "Electricity cost per year of the air by each rule"),
     Result("energy.flood_share", "ratio", "Share of the day a timed pump would run", "%", "%"),
     Result("energy.flood_per_year", "energy", "Water pump on timed floods, energy a year", "kWh", "kWh"),
     Result("energy.flood_saving", "money", "A timed water pump would save each year"),
@@ -95,14 +98,14 @@ def tariff(sheet: Sheet) -> None:
     said = currencies.amount(price, sign, digits_after)
     sure = sheet.input_if_any("energy.tariff.sure", bool)
     if price > LIKELY_CENTS and sign in currencies.OFTEN_IN_CENTS and not sure:
-        cents = f"{price:g} {'pence' if sign == '£' else 'cents'}"
+        cents = f"{number(price, 6)} {'pence' if sign == '£' else 'cents'}"
         written = sheet.input_if_any("energy.tariff.sign", str) or ""
         # With its currency, so that what was confirmed is confirmed for this amount alone.
-        bare = f"{price:g} {'' if sign == currencies.NONE else sign}".strip()
+        bare = f"{number(price, 6)} {'' if sign == currencies.NONE else sign}".strip()
         sheet.fault("energy.tariff", Told(
-            f"Price of electricity per kWh: do you mean {cents}? Type {price / 100:g}, or {cents}. If one kWh really "
-            f"costs {said}, type “{bare} {currencies.SURE}”. No cost is worked out until then.",
-            ((cents, f"{price / 100:g} {written}".strip()), (f"Really {said}", f"{bare} {currencies.SURE}"))))
+            f"Price of electricity per kWh: do you mean {cents}? Type {number(price / 100, 6)}, or {cents}. If one kWh "
+            f"really costs {said}, type “{bare} {currencies.SURE}”. No cost is worked out until then.",
+            ((cents, f"{number(price / 100, 6)} {written}".strip()), (f"Really {said}", f"{bare} {currencies.SURE}"))))
     sheet.put("energy.price_read", f"{said} a kWh", note="As you put it in, in the currency of this plan.")
 
 
@@ -175,7 +178,7 @@ def timed(sheet: Sheet) -> None:
     floods = sheet.whole("energy.floods_per_day")
     if floods * minutes > 24 * 60:
         sheet.fault("energy.flood_minutes",
-                    f"Length of one flood: {floods} floods of {minutes:g} minutes are more than a day; enter "
+                    f"Length of one flood: {floods} floods of {number(minutes)} minutes are more than a day; enter "
                     f"{24 * 60 // floods} min or less.", {"energy.floods_per_day": ""})
     share = sheet.work("energy.flood_share", electricity.flooding_share, floods_per_day=floods, minutes_each=minutes)
     pump = sheet.result("circulation.power")
@@ -226,4 +229,5 @@ def electricity_cautions(sheet: Sheet) -> None:
                   brief="GFCI (RCD) outlet above the water, drip loops; unplug before you reach in.", standing=True)
 
 
-STEPS = (money, tariff, power, use, lamps, warmth, together, air_readings, timed, circuit, electricity_cautions)
+STEPS = (money, tariff, power, use, lamps, warmth, together, air_readings, timed, circuit, electricity_cautions,
+         judge)

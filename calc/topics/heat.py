@@ -10,6 +10,7 @@ from ..data import foam as foams
 from ..data import weather
 from ..declare import Choice, Field, Result, Verdict
 from ..errors import OutOfRange, Unanswered
+from ..figures import count as counted
 from ..models.water_day import (
     DAY_H,
     DAY_S,
@@ -32,6 +33,8 @@ from ..relations.electricity import energy_used
 from . import scheme
 from .breathing import AS_CROPS
 from .warmth import day_of, place_of
+from .verdicts import span
+from .verdicts.heat import SLIGHT_K, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -39,9 +42,9 @@ if TYPE_CHECKING:
 NAME = "heat"
 TITLE = "Temperature"
 QUESTION = "How warm and how cold does the water get in a day, and what changes that?"
-VERDICT = Verdict("Warmth", {"open": "Warmth needs an answer."})
+VERDICT = Verdict("Warmth", {"fits": "Neither too warm nor too cold.", "tight": "Warmth is tight.",
+                             "fails": "Too warm or too cold.", "open": "Warmth needs an answer."})
 
-SLIGHT_K = 1.0
 # More frozen bottles a day than anybody carries.
 MOST_BOTTLES = 24
 BALANCE_NOTE = ("The day repeated until it ends as it began; hour by hour, each body of water mixed.")
@@ -56,19 +59,19 @@ FIELDS = (
           help="the low end of the band to hold", why="empty: from the plants", optional=True),
     Field("heat.keep_high", "temperature", "Warmest water wanted", ("", ""), 2.0, 40.0, "F", "C",
           help="the high end of the band to hold", why="empty: from the plants", optional=True),
-    Field("heat.wall_insulation", "thermal_resistance", "Insulation of bath walls and floor", ("0 R", "0 m2K/W"), 0.0,
-          20.0, "R", "m2K/W", help="2 in (50 mm) of extruded foam is about 10 R or 1.8 m2K/W; 0 is bare plastic",
+    Field("heat.wall_insulation", "thermal_resistance", "Insulation of the bath", ("0 R", "0 m2K/W"), 0.0,
+          20.0, "R", "m2K/W", help="walls and floor; 2 in (50 mm) of XPS is about 10 R",
           why="none: a bare tub"),
     Field("heat.reservoir_insulation", "thermal_resistance", "Insulation of the reservoir", ("0 R", "0 m2K/W"), 0.0,
-          20.0, "R", "m2K/W", help="walls, floor and lid", why="none: a bare tub", when=scheme.WITH_RESERVOIR),
-    Field("heat.pump_share", "ratio", "Pump watts that end in the water", ("100 %", "100 %"), 0.0, 1.0, "%", "%",
-          help="all of them when the pump sits under water; less when it stands dry",
+          20.0, "R", "m2K/W", help="walls, floor and cover", why="none: a bare tub", when=scheme.WITH_RESERVOIR),
+    Field("heat.pump_share", "ratio", "Pump watts into the water", ("100 %", "100 %"), 0.0, 1.0, "%", "%",
+          help="all if the pump lies under water; less when it stands dry",
           why="a sunken pump: every watt ends as warmth", when=scheme.WITH_RESERVOIR),
-    Field("heat.air_pump_share", "ratio", "Air pump watts that end in its air", ("50 %", "50 %"), 0.0, 1.0, "%", "%",
+    Field("heat.air_pump_share", "ratio", "Air pump watts into its air", ("50 %", "50 %"), 0.0, 1.0, "%", "%",
           help="pumps that blow their air over the motor warm it more", why=f"half of them: {weather.JUDGEMENT}",
           when=scheme.WITH_AIR),
-    Field("heat.performance", "number", "Heat a cooler moves for each watt", ("2.5", "2.5"), 0.3, 10.0,
-          help="its coefficient of performance (COP): cooling watts over watts from the plug, on its plate",
+    Field("heat.performance", "number", "Cooling for each watt", ("2.5", "2.5"), 0.3, 10.0,
+          help="COP on its plate: cooling watts over watts from the plug",
           why=f"a small compressor cooler: {weather.JUDGEMENT}; thermoelectric ones are far below 1"),
     Field("heat.bottle", "volume", "Water in a bottle to freeze", ("2 L", "2 L"), 1e-4, 0.05, "L", "L",
           help="leave a tenth of it empty, for ice swells", why="a common drink bottle"),
@@ -93,14 +96,14 @@ RESULTS = (
     Result("heat.reservoir_low", "temperature", "Reservoir, daily low", "F", "C"),
     Result("heat.time_constant", "time", "Time constant of all the water", "h", "h"),
     Result("heat.settled_after", "time", "After filling, settled in about", "h", "h"),
-    Result("heat.evaporated", "volume", "Water lost to the air in a day", "gal", "L"),
-    Result("heat.cool_peak", "power", "Cooling that holds the warm end every hour", "W", "W"),
-    Result("heat.cool_least", "power", "Least cooling, if it runs day and night", "W", "W"),
+    Result("heat.evaporated", "volume", "Water lost to the air in a day, all baths", "gal", "L"),
+    Result("heat.cool_peak", "power", "Cooling of all the water that holds the warm end every hour", "W", "W"),
+    Result("heat.cool_least", "power", "Least cooling of all the water, day and night", "W", "W"),
     Result("heat.cooler_draw", "power", "A cooler for that hour draws, while it runs", "W", "W"),
     Result("heat.cooler_energy", "energy", "The cooler uses in a day", "kWh", "kWh"),
-    Result("heat.bottles", "count", "Frozen bottles a day instead"),
-    Result("heat.warm_peak", "power", "Heating that holds the cold end every hour", "W", "W"),
-    Result("heat.warm_least", "power", "Least heating, if it runs day and night", "W", "W"),
+    Result("heat.bottles", "count", "Frozen bottles a day instead, all"),
+    Result("heat.warm_peak", "power", "Heating of all the water that holds the cold end every hour", "W", "W"),
+    Result("heat.warm_least", "power", "Least heating of all the water, day and night", "W", "W"),
     Result("heat.heater_energy", "energy", "The heater uses in a day", "kWh", "kWh"),
     Result("heat.day", "rows", "Hours of the day"),
     Result("heat.streams", "rows", "Ways that heat comes and goes"),
@@ -169,6 +172,9 @@ def day(sheet: Sheet) -> None:
                       "burst or jam, and no temperature is worked out. Heat it, bring it indoors, or drain it.",
                       lead="Frost bursts hoses",
                       brief="The water would freeze and hoses burst: heat it, bring it in, or drain it.")
+        sheet.verdict("fails", f"On a day from {span(sheet.shown('place.day_low'), sheet.shown('place.day_high'))} the "
+                      "water would freeze, and hoses and pump would burst. Heat it, bring it in, or drain it.", "frost",
+                      "It freezes.")
     day_of(place)
     for name, values in (("", found.bath), *(() if alone else (("reservoir_", found.reservoir),))):
         for word, sign in (("high", 1.0), ("low", -1.0)):
@@ -315,9 +321,10 @@ def hold(sheet: Sheet) -> None:
                       "in. Wiring is a licensed electrician's work.", lead="Heater or cooler",
                       brief="Mains in the water: one made for it, GFCI (RCD), thermostat; unplug first.")
     if count > MOST_BOTTLES:
-        sheet.caution("heat-bottles", "note", f"Frozen bottles will not do here: it would take {count:,} a day. Shade, "
+        many = counted(count)
+        sheet.caution("heat-bottles", "note", f"Frozen bottles will not do here: it would take {many} a day. Shade, "
                       "insulation and a cooler made for water come first.", lead="Frozen bottles",
-                      brief=f"It would take {count:,} a day: shade and insulation come first.")
+                      brief=f"It would take {many} a day: shade and insulation come first.")
     elif least_cool > 0.0:
         sheet.caution("heat-bottles", "note", "Frozen bottles: use sound ones that held drink, closed, a tenth empty; "
                       "wash them before each turn. Loose ice would thin the solution. The freezer pays the power.",
@@ -336,4 +343,4 @@ def compare(sheet: Sheet) -> None:
                    f"{'raises the low' if cold else 'lowers the high'} most comes first.")
 
 
-STEPS = (band, surroundings, day, hold, compare)
+STEPS = (band, surroundings, day, hold, compare, judge)

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 from ..data import light as data
 from ..declare import Choice, Field, Result, Verdict
 from ..errors import Unanswered
+from ..figures import number
 from ..relations import electricity
 from ..relations import light as physics
+from .verdicts.light import LONG_DAY_H, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -16,10 +18,10 @@ if TYPE_CHECKING:
 NAME = "light"
 TITLE = "Light"
 QUESTION = "How much light do the plants get in a day, and how many lamps does that take?"
-VERDICT = Verdict("Light", {"open": "Light needs an answer."})
+VERDICT = Verdict("Light", {"fits": "Enough light.", "tight": "Light is short.", "fails": "Too dark.",
+                            "open": "Light needs an answer."})
 
 HOUR = 3600.0
-LONG_DAY_H = 18.0
 MOST_LAMPS = 100000
 LAMP, METER, LUX, NO_LAMPS = "lamp", "ppfd", "lux", "none"
 BY, SUN = "light.by", "light.sun"
@@ -31,25 +33,25 @@ FIELDS = (
         Choice(METER, "Yes, and I have a PAR meter"), Choice(LUX, "Yes, and I have a lux meter")),
           help="a PAR meter counts what plants use; a lux meter what eyes see",
           why="no lamp until you ask for one: nothing is bought, plugged in or paid for by an assumption"),
-    Field("light.hours", "time", "Time the lamps burn each day", ("16 h", "16 h"), 0.0, 86400.0, "h", "h",
+    Field("light.hours", "time", "Hours of light", ("16 h", "16 h"), 0.0, 86400.0, "h", "h",
           help="plants do with a night; a timer sets it",
           why="16 hours, as in a lettuce trial (Pennisi and others 2019, Scientific Reports 9:14127)",
           when=((BY, (LAMP, METER, LUX)),)),
     Field("light.lamp_power", "power", "Power of one lamp", ("65 W", "65 W"), 0.1, 5000.0, "W", "W",
-          help="at the socket, from the label; not the power of the old bulb it is compared with",
+          help="at the socket, from its label; not of the bulb it replaces",
           why="an invented example; read your label", when=((BY, (LAMP,)),)),
     Field("light.lamp_efficacy", "efficacy", "Efficacy of the lamp", ("2.2 µmol/J", "2.2 µmol/J"), 0.1, 5.85,
-          "µmol/J", "µmol/J", help="photons for each joule, from the data sheet; if it names only lumens, be wary",
+          "µmol/J", "µmol/J", help="from its data sheet; if it names only lumens, be wary",
           why="between LEDs measured in 2014 (1.7) and what was said to be within reach in 2020 (2.5); an invented "
               "example", when=((BY, (LAMP,)),)),
-    Field("light.lamp_output", "number", "Photons of one lamp, in µmol/s, if the label says", ("", ""), 0.1, 30000.0,
-          help="PPF on a data sheet; left empty it is power times efficacy", why="empty: power times efficacy",
+    Field("light.lamp_output", "number", "Photons of a lamp, µmol/s", ("", ""), 0.1, 30000.0,
+          help="PPF on its data sheet; empty: power times efficacy", why="empty: power times efficacy",
           optional=True, when=((BY, (LAMP,)),)),
-    Field("light.share", "ratio", "Share of that light that reaches the plants", ("70 %", "70 %"), 0.01, 1.0, "%",
-          "%", help="the rest falls on walls and floor; more with a close lamp and white walls",
+    Field("light.share", "ratio", "Share that reaches plants", ("70 %", "70 %"), 0.01, 1.0, "%",
+          "%", help="the rest hits walls and floor; close lamps waste less",
           why=f"70 %: {data.JUDGEMENT}; a PAR meter settles it", when=((BY, (LAMP,)),)),
-    Field("light.have", "whole", "Lamps you have", ("", ""), 0, MOST_LAMPS,
-          help="left empty: as many as are needed", why="empty: as many as are needed", optional=True,
+    Field("light.have", "whole", "Lamps installed", ("", ""), 0, MOST_LAMPS,
+          help="empty: as many as are needed", why="empty: as many as are needed", optional=True,
           when=((BY, (LAMP,)),)),
     Field("light.ppfd_reading", "photon_flux", "Reading of the PAR meter", ("200 µmol/m2/s", "200 µmol/m2/s"), 0.0,
           3000.0, "µmol/m2/s", "µmol/m2/s", help="at leaf height: middle, corners and edges, averaged",
@@ -59,10 +61,10 @@ FIELDS = (
           why="an invented example; measure yours", when=((BY, (LUX,)),)),
     Field("light.lux_source", "choice", "Kind of lamp", ("white led", "white led"),
           choices=tuple(Choice(key, one.words) for key, one in data.SOURCES.items() if key != "sun"),
-          help="not for red and blue lamps: a lux meter is nearly blind to them, and no factor helps",
+          help="not red and blue lamps: a lux meter is nearly blind to them",
           why="the commonest kind", when=((BY, (LUX,)),)),
-    Field("light.all_power", "power", "Power of all the lamps together", ("", ""), 0.0, 1e6, "W", "W",
-          help="from their labels; left empty, the cost of light is not told", why="empty: not known",
+    Field("light.all_power", "power", "Power of all lamps", ("", ""), 0.0, 1e6, "W", "W",
+          help="from their labels; empty: the cost of light is not told", why="empty: not known",
           optional=True, when=((BY, (METER, LUX)),)),
     Field(SUN, "choice", "Sunlight at the plants", (NOT_KNOWN, NOT_KNOWN), choices=(
         Choice(NOT_KNOWN, "Not known yet"), Choice(NO_SUN, "None to speak of"),
@@ -72,11 +74,12 @@ FIELDS = (
     Field("light.outdoor", "daily_light", "Daily light outdoors", ("20 mol/m2/d", "20 mol/m2/d"), 0.0, 90.0,
           "mol/m2/d", "mol/m2/d", help="a dull winter day 5, a bright summer day 60",
           why="an invented example; look up your place and month", when=((SUN, (MAP,)),)),
-    Field("light.radiation", "number", "Sunshine outdoors a day, in MJ/m2", ("10", "10"), 0.0, 45.0,
-          help="1 kWh/m2 is 3.6 MJ/m2", why="an invented example; look up your place and month",
+    Field("light.radiation", "number", "Sunshine outdoors, MJ/m2 d", ("10", "10"), 0.0, 45.0,
+          help="a weather station tells; 1 kWh/m2 is 3.6 MJ/m2",
+          why="an invented example; look up your place and month",
           when=((SUN, (STATION,)),)),
-    Field("light.cover", "ratio", "Share of it that reaches the plants", ("60 %", "60 %"), 0.0, 1.0, "%", "%",
-          help="glass, film, frame and dirt together; a window passes sun to a small part of a room only",
+    Field("light.cover", "ratio", "Share of the sun let in", ("60 %", "60 %"), 0.0, 1.0, "%", "%",
+          help="by glass, film, frame and dirt; a window lights what is near",
           why="50 to 70 % for a greenhouse: from memory, not verified", when=((SUN, (MAP, STATION)),)),
     Field("light.target", "daily_light", "Daily light to aim for", ("", ""), 0.5, 70.0, "mol/m2/d", "mol/m2/d",
           help="left empty: from the crop", why=data.TARGET_SOURCE, optional=True),
@@ -105,7 +108,7 @@ RESULTS = (
     Result("light.ppfd_needed", "photon_flux", "Light under the lamps that would reach the aim in those hours",
            "µmol/m2/s", "µmol/m2/s"),
     Result("light.hours_needed", "time", "Time for these lamps to reach the aim", "h", "h"),
-    Result("light.power", "power", "Power of all lamps, while they burn", "W", "W"),
+    Result("light.power", "power", "Power of all lamps, while they are on", "W", "W"),
     Result("light.energy_per_day", "energy", "Energy of all lamps a day", "kWh", "kWh"),
     Result("light.factors", "rows", "What a lux is worth"),
     Result("light.efficacies", "rows", "What lamps give for their power"),
@@ -143,9 +146,6 @@ def is_told(sheet: Sheet) -> bool:
 def sun(sheet: Sheet) -> None:
     """What the sun brings to the plants in a day; open where it is not known and no lamp is planned."""
     if not is_told(sheet):
-        aim = sheet.shown("light.dli_target")
-        sheet.verdict("open", f"Your plants want {aim}, and no lamp is planned. Say what sunlight reaches them, or "
-                      "plan a lamp.", figure=f"{aim} wanted")
         return
     if sheet.text(SUN) == NOT_KNOWN:
         sheet.put("light.dli_sun", 0.0, note="Not known yet, so the lamps are planned to do without it.")
@@ -186,9 +186,12 @@ def _from_label(sheet: Sheet) -> None:
     have = sheet.optional("light.have", int)
     try:
         missing = max(sheet.result("light.dli_target") - sheet.result("light.dli_sun"), 0.0)
-        needed = sheet.work("light.lamps_needed", physics.lamps_needed, dli=missing,
-                            area_m2=sheet.result("light.area_lit"), hours=sheet["light.hours"] / HOUR,
-                            photons_umol_s=photons, share=sheet["light.share"])
+        lacking = {"dli": missing, "area_m2": sheet.result("light.area_lit"), "hours": sheet["light.hours"] / HOUR,
+                   "photons_umol_s": photons, "share": sheet["light.share"]}
+        needed = physics.lamps_needed(**lacking)
+        # More than anybody can hang is no number to buy by: the sentence below says that it cannot be done.
+        if needed <= MOST_LAMPS:
+            sheet.put("light.lamps_needed", needed, physics.lamps_needed, lacking)
     except Unanswered:
         if have is None:
             raise
@@ -199,12 +202,19 @@ def _from_label(sheet: Sheet) -> None:
     count = needed if have is None else have
     sheet.put("light.lamps", count, note="As many as are needed." if have is None else "As you put it in.")
     if have is not None:
-        lacking = needed - have
-        words = "they are enough" if lacking <= 0 else f"{lacking:,} more {'is' if lacking == 1 else 'are'} needed"
-        sheet.put("light.owned_words", f"You have {have:,} of the {needed:,} lamp{'' if needed == 1 else 's'} needed: "
-                  f"{words}.", note="Lamps you have, beside those needed.")
+        sheet.put("light.owned_words", _beside_needed(have, needed), note="Lamps installed, beside those needed.")
     sheet.work("light.ppfd", physics.flux_under_lamps, lamps=count, photons_umol_s=photons,
                share=sheet["light.share"], area_m2=sheet.result("light.area_lit"))
+
+
+def _beside_needed(have: int, needed: int) -> str:
+    """The lamps there are beside those needed, in a sentence."""
+    if needed > MOST_LAMPS:
+        return (f"You have {have:,}, and more than {MOST_LAMPS:,} so small would be needed: it cannot be done with "
+                "this lamp.")
+    lacking = needed - have
+    words = "they are enough" if lacking <= 0 else f"{lacking:,} more {'is' if lacking == 1 else 'are'} needed"
+    return f"You have {have:,} of the {needed:,} lamp{'' if needed == 1 else 's'} needed: {words}."
 
 
 def _from_lux(sheet: Sheet) -> None:
@@ -250,16 +260,16 @@ def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
                       brief=f"{say(total)} where {say(wanted)} is aimed for: plants grow slower and thinner.")
     elif total > 1.1 * most:
         enough = sheet.result_if_any("light.hours_needed")
-        shorter = (f" Burning the lamps {sheet.shown('light.hours_needed')} a day reaches the aim."
+        shorter = (f" {sheet.shown('light.hours_needed')} a day reach the aim."
                    if enough and hours > 0.0 else "")
         sheet.caution("light-high", "note", f"Light: {say(total)} is more than the {say(most)} that the crop is said "
                       "to want. Lettuce may burn at the leaf tips unless the air moves" + (
                           ", and power is wasted." if hours > 0.0 else ".") + shorter, lead="Much light",
                       brief=f"{say(total)}, and the crop wants {say(most)} at most: leaf tips may burn.")
     if hours > LONG_DAY_H:
-        sheet.caution("light-night", "note", f"Light for {hours:g} hours leaves little night. Some plants flower "
+        sheet.caution("light-night", "note", f"Light for {number(hours)} hours leaves little night. Some plants flower "
                       "early or suffer under it; look up your crop, and prefer brighter over longer.",
-                      lead="Little night", brief=f"{hours:g} hours of light: some plants flower early under it.")
+                      lead="Little night", brief=f"{number(hours)} hours of light: some plants flower early under it.")
 
 
 def draw(sheet: Sheet) -> None:
@@ -315,4 +325,4 @@ def tables(sheet: Sheet) -> None:
               note="Photons for each joule at the socket.")
 
 
-STEPS = (target, area, sun, lamps, day, draw, lamp_cautions, tables)
+STEPS = (target, area, sun, lamps, day, draw, lamp_cautions, tables, judge)

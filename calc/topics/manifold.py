@@ -33,21 +33,21 @@ HALF_FULL_SOURCE = ("a round pipe running half full carries half of what it carr
 
 FIELDS = only_when(scheme.SEVERAL, (
     Field("circulation.header_bore", "length", "Header bore", ("2 in", "50 mm"), 0.005, 0.5, "in", "mm",
-          help="inside diameter of the pipe that runs past all the baths; the hose from the pump ends in it",
+          help="inside diameter of the pipe that runs past all the baths",
           why="a pipe much wider than a branch, so that the far baths get as much as the near ones"),
-    Field("circulation.header_step", "length", "Header from one bath to the next", ("4 ft", "1.2 m"), 0.01, 100.0, "ft",
-          "m", help="pipe between two neighboring branches; as much again leads to the first",
+    Field("circulation.header_step", "length", "Header between two baths", ("4 ft", "1.2 m"), 0.01, 100.0, "ft",
+          "m", help="from one branch to the next; as much leads to the first",
           why="an invented example; measure your own"),
     Field("circulation.branch_bore", "length", "Branch bore", ("1/2 in", "13 mm"), 0.002, 0.5, "in", "mm",
-          help="inside diameter of the hose from the header to each bath; each has a tee and a valve of its own",
+          help="inside diameter of the hose from the header to each bath",
           why="narrow beside the header, which evens out the flow"),
     Field("circulation.branch_length", "length", "Length of one branch", ("3 ft", "1 m"), 0.01, 100.0, "ft", "m",
           help="from the header to the end of the hose in the bath", why="an invented example; measure your own"),
     Field("circulation.main_fall", "length", "Fall of the return main", ("6 in", "15 cm"), 0.01, 50.0, "in", "cm",
-          help="how much lower its end at the reservoir lies than its end at the farthest bath",
+          help="from its end at the farthest bath down to the reservoir",
           why="an invented example; measure your own"),
     Field("circulation.main_length", "length", "Length of the return main", ("20 ft", "6 m"), 0.01, 500.0, "ft", "m",
-          help="the pipe that gathers the drains of all baths, from the farthest bath to the reservoir",
+          help="from the farthest bath to the reservoir; it gathers all drains",
           why="an invented example; measure your own"),
 ))
 
@@ -179,7 +179,8 @@ def return_main(sheet: Sheet) -> None:
     fall, length = sheet["circulation.main_fall"], sheet["circulation.main_length"]
     if length < fall * (1 - 1e-9):
         sheet.fault("circulation.main_length", "Length of the return main is shorter than its fall: enter "
-                                               f"{sheet.show(fall, 'length', 'ft', 'm')} or more.")
+                                               f"{sheet.show(fall, 'length', 'ft', 'm')} or more.",
+                    {"circulation.main_fall": ""})
     flow = sheet.result("circulation.flow_open")
     sheet.put("circulation.main_flow", flow, note="All that the pump gives with its valve fully open.")
     temperature = sheet["water.temperature"]

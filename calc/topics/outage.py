@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from ..data import roots as data
 from ..declare import Choice, Field, Result, Verdict, only_when
 from ..errors import Unanswered
+from ..figures import count
 from ..models.balance import (
     HIGH,
     LIKELY,
@@ -51,6 +52,7 @@ from ..relations.electricity import energy_used
 from . import scheme
 from .breathing import bath_of, guesses_of, hottest
 from .water import volume_to
+from .verdicts.outage import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -58,7 +60,8 @@ if TYPE_CHECKING:
 NAME = "outage"
 TITLE = "When the power fails"
 QUESTION = "How long is there when the pumps stop, and what bridges the gap?"
-VERDICT = Verdict("Power cut", {"open": "Power cut needs an answer."})
+VERDICT = Verdict("Power cut", {"fits": "The oxygen lasts.", "tight": "It may run short.",
+                                "fails": "The oxygen runs out.", "open": "The power cut needs an answer."})
 
 WORDS = {PUMP: "The water pump stops", AIR: "The air stops", BOTH: "Both stop"}
 DC, INVERTER = "dc", "inverter"
@@ -78,7 +81,7 @@ FIELDS = only_when(WHEN, (
     Field("outage.hours", "time", "Hours to bridge", ("8 h", "8 h"), 60.0, LONGEST_H * HOUR_S, "h", "h",
           help="from the cut until power or you are back", why="a night: engineering judgement, no source"),
     Field("outage.backup", "choice", "Backup pump", (DC, DC), choices=(
-        Choice(DC, "Air pump made for direct current, straight on the battery"),
+        Choice(DC, "DC air pump on the battery"),
         Choice(INVERTER, "Mains air pump on an inverter")),
         help="an inverter makes mains from a battery, and loses some",
           why="it needs no inverter, which loses power and must stay dry"),
@@ -91,7 +94,7 @@ FIELDS = only_when(WHEN, (
           help="about half for lead batteries, 80 to 90 % for lithium iron phosphate",
           why="half spares a lead battery: common practice, from memory, not verified"),
     Field("outage.inverter_efficiency", "ratio", "Inverter efficiency", ("85 %", "85 %"), 0.2, 1.0, "%", "%",
-          help="what comes out over what goes in; small inverters under a light load are worse",
+          help="out over in; small inverters under a light load are worse",
           why="80 to 92 % is usual: common practice, from memory, not verified",
           when=(("outage.backup", (INVERTER,)),)),
     Field("outage.margin", "ratio", "Margin for age and cold", ("125 %", "125 %"), 1.0, 5.0, "%", "%",
@@ -340,7 +343,7 @@ def aid(sheet: Sheet) -> None:
     steps = [("Look at the floor and into the bath", _looked(sheet), "from the water topic"),
              ("Stir, and pour water back from a foot (30 cm) up", _poured(sheet, after, three[LIKELY]),
               "weir formula for rivers, from memory; a rough guide"),
-             ("Shade the bath, keep lids on", _shaded(sheet, before, alarm(after, None), warming),
+             ("Shade the bath, keep it covered", _shaded(sheet, before, alarm(after, None), warming),
               "the same balance without warming"),
              ("Start the battery air pump", _blown(sheet, after), "the balance of the oxygen topic"),
              ("Float sealed bottles of ice", _iced(sheet, after, before, alarm, warming), "heat balance; keep the melt "
@@ -382,8 +385,8 @@ def _poured(sheet: Sheet, bath: Bath, guess: Guess) -> str:
         return f"{rate} would hold the alarm level: more than hands can pour, but it still gains time"
     jug = sheet.show(JUG_L / 1000.0, "volume", "qt", "L")
     minutes = JUG_L / litres * 60.0
-    how_often = (f"about {1.0 / minutes:.0f} jugs of {jug} a minute" if minutes < 0.75 else
-                 f"a jug of {jug} about every {'minute' if minutes < 1.5 else f'{minutes:.0f} minutes'}")
+    how_often = (f"about {count(1.0 / minutes)} jugs of {jug} a minute" if minutes < 0.75 else
+                 f"a jug of {jug} about every {'minute' if minutes < 1.5 else f'{count(minutes)} minutes'}")
     return f"{rate} holds the alarm level: {how_often}, as long as you do it"
 
 
@@ -483,4 +486,4 @@ def cautions(sheet: Sheet) -> None:
                   brief="Carbon monoxide kills: only outdoors, never into a wall socket.", standing=planned)
 
 
-STEPS = (drain_back, drift, fall, aid, backup, cautions)
+STEPS = (drain_back, drift, fall, aid, backup, cautions, judge)

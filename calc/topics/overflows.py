@@ -13,7 +13,7 @@ from ..relations import overflow
 from ..relations import water as water_physics
 from . import scheme
 from .lifting import operate, pump_curve, system_of
-from .owned import in_play
+from .owned import called, in_play, running
 
 if TYPE_CHECKING:
     from ..declare import Row
@@ -32,8 +32,9 @@ def rise_of(sheet: Sheet) -> float:
     if rise is None:
         rise = sheet["bath.film"]
     if rise <= 0.0:
-        sheet.fault("circulation.rise", "Allowed rise over the overflow must be more than 0: water only runs over a "
-                                        "rim that it stands above. Enter a value, like 1/2 in or 12 mm.")
+        sheet.fault("circulation.rise", "Allowed rise at the overflow must be more than 0: water only runs over a "
+                                        "rim that it stands above. Enter a value, like 1/2 in or 12 mm.",
+                    {"bath.film": ""})
     return float(rise)
 
 
@@ -190,7 +191,7 @@ def _smaller_flows(sheet: Sheet, rise: float, size: Size | None) -> list[str]:
     """A smaller pump, a smaller pump on a wider hose, and a valve: each with its flow and the pipe it asks for."""
     baths, drains = sheet.whole("bath.count"), sheet.whole("circulation.drains")
     blockage, wanted = sheet["circulation.blockage"], sheet.result("circulation.target_flow")
-    now, name = sheet.result("circulation.flow"), sheet.result("circulation.pump_name", str)
+    now, here = sheet.result("circulation.flow"), running(sheet)
 
     def pipe_for(flow: float) -> Size | None:
         pipe = smallest_pipe(sheet.system, flow_for_each(flow / baths, drains, blockage), rise)
@@ -201,12 +202,11 @@ def _smaller_flows(sheet: Sheet, rise: float, size: Size | None) -> list[str]:
         return f"{sheet.shown_as('circulation.flow', flow)}, for which {pipe.name} is enough"
     found = []
     rows = sheet.result_rows("circulation.pump_flows")
-    here = next(row for row in rows if row["name"] == name)
     smaller = [row for row in rows if wanted <= row["flow"] < now]
     row = min(smaller, key=lambda one: one["flow"], default=None)
     pipe = pipe_for(row["flow"]) if row else None
     if row and pipe:
-        found.append(f"A smaller pump: {row['name']} gives {say(row['flow'], pipe)}.")
+        found.append(f"A smaller pump{_by_name(row)} gives {say(row['flow'], pipe)}.")
     else:
         found += _on_wider_hose(sheet, here["watts"], now, wanted, pipe_for, say)
     pipe = pipe_for(wanted) if sheet.optional("circulation.throttled") is None and wanted < now else None
@@ -214,6 +214,11 @@ def _smaller_flows(sheet: Sheet, rise: float, size: Size | None) -> list[str]:
         found.append(f"A valve that throttles the pump to the flow wanted gives {say(wanted, pipe)}; put it in as the "
                      "throttled flow.")
     return found
+
+
+def _by_name(row: Row) -> str:
+    """A smaller pump that the reader has named; an example has no name to ask for."""
+    return called({**row, "name": f" ({row['name']})"}, "")
 
 
 def _on_wider_hose(sheet: Sheet, watts: float, now: float, wanted: float, pipe_for: Callable[[float], Size | None],
@@ -227,7 +232,7 @@ def _on_wider_hose(sheet: Sheet, watts: float, now: float, wanted: float, pipe_f
             flow = operate(pump_curve(sheet, row), system) if row["power"] < watts else 0.0
             pipe = pipe_for(flow) if wanted <= flow < now else None
             if pipe:
-                return [f"A smaller pump on a wider hose: {row['name']} on {hose.name} gives {say(flow, pipe)}."]
+                return [f"A smaller pump{_by_name(row)} on a wider hose, {hose.name}, gives {say(flow, pipe)}."]
     return []
 
 
@@ -270,7 +275,8 @@ def drain(sheet: Sheet) -> None:
     fall, length = sheet["circulation.drain_fall"], sheet["circulation.drain_length"]
     if length < fall * (1 - 1e-9):
         sheet.fault("circulation.drain_length", "Length of the drain is shorter than its fall: enter "
-                                                f"{sheet.show(fall, 'length', 'ft', 'm')} or more.")
+                                                f"{sheet.show(fall, 'length', 'ft', 'm')} or more.",
+                    {"circulation.drain_fall": ""})
     elbows = 2 * nearest_size(bore, SMOOTH_ELBOWS).k
     capacity = sheet.work(
         "circulation.drain_capacity", overflow.gravity_drain_flow, fall_m=fall, bore_m=bore, length_m=length,

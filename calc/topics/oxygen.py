@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ..data import roots as data
 from ..declare import Choice, Field, Result, Verdict
+from ..figures import count, number
 from ..models.balance import (
     HIGH,
     LIKELY,
@@ -35,6 +36,7 @@ from .breathing import (
     root_stage_of,
 )
 from .warmth import high_of_day, put_hottest
+from .verdicts.oxygen import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -42,7 +44,8 @@ if TYPE_CHECKING:
 NAME = "oxygen"
 TITLE = "Oxygen"
 QUESTION = "How much oxygen do the roots need, and how much gets into the water?"
-VERDICT = Verdict("Oxygen", {"open": "Oxygen needs an answer."})
+VERDICT = Verdict("Oxygen", {"fits": "The roots breathe.", "tight": "Oxygen is tight.", "fails": "Too little oxygen.",
+                             "open": "Oxygen needs an answer."})
 
 HOT_ROOTS_C = 30.0
 SPREAD_NOTE = ("The ends of each stated band are taken as its 5th and 95th percentile, and the swings they make are "
@@ -60,43 +63,43 @@ def _choices(words: dict[str, str]) -> tuple[Choice, ...]:
 FIELDS = (
     Field("oxygen.crop", "choice", "Plants", (BY_CALENDAR, BY_CALENDAR),
           choices=(Choice(BY_CALENDAR, "By the calendar's heaviest week"),
-                   Choice(AS_CROPS, "Full grown on every site, as chosen under Crops"), *_choices(data.ROOT_WORDS)),
-          help="the largest stage that stands in the bath at one time; choose full grown if you plant all at once",
+                   Choice(AS_CROPS, "Full grown, as under Crops"), *_choices(data.ROOT_WORDS)),
+          help="the largest that hang in at one time, in all baths",
           why="sown week by week, a raft holds plants of every age, and the small ones breathe little"),
     Field("oxygen.plants", "whole", "Plants in all baths", ("", ""), 0, 100000,
           help="empty: by the calendar, or else every site of every board", why="empty: from the calendar or the board",
           optional=True),
-    Field("oxygen.conductivity", "conductivity", "Conductivity of the solution", ("", ""), 0.0, 20.0, "µS/cm", "µS/cm",
-          help="1.6 mS/cm is 1600; salts take away about half a percent of the oxygen; left empty, that of your feed",
+    Field("oxygen.conductivity", "conductivity", "EC of the solution", ("", ""), 0.0, 20.0, "µS/cm", "µS/cm",
+          help="1.6 mS/cm is 1600; empty: that of your mix",
           why="empty: as worked out under Feed", optional=True),
-    Field("oxygen.beta", "ratio", "Saturation beside that of clean water", ("", ""), 0.9, 1.0, "%", "%",
-          help="if somebody measured it; field books call it beta", why="empty: worked out from the conductivity",
+    Field("oxygen.beta", "ratio", "Beta, if measured", ("", ""), 0.9, 1.0, "%", "%",
+          help="oxygen held, beside that of clean water", why="empty: worked out from the EC",
           optional=True),
     Field("oxygen.stones", "choice", "Kind of stones", ("stone", "stone"), choices=_choices(data.STONE_WORDS),
           help="small bubbles give up more of their oxygen, and need more pressure", why="what most shops sell",
           when=scheme.WITH_AIR),
-    Field("oxygen.transfer", "ratio", "Oxygen taken up at my depth, if measured", ("", ""), 0.0001, 0.5, "%", "%",
-          help="share of the oxygen blown in that dissolves in clean, empty water; field books call it SOTE",
+    Field("oxygen.transfer", "ratio", "SOTE at my depth", ("", ""), 0.0001, 0.5, "%", "%",
+          help="measured: share of the oxygen blown in that dissolves",
           why="empty: from the kind of stones and their depth", optional=True, when=scheme.WITH_AIR),
     Field("oxygen.surface", "choice", "Air over the water", ("still", "still"), choices=_choices(data.SURFACE_WORDS),
           help="only the water that the raft leaves open takes part", why="most small baths stand indoors"),
     Field("oxygen.reservoir_open", "area", "Open water in the reservoir", ("0 ft2", "0 m2"), 0.0, 1000.0, "ft2", "m2",
-          help="water surface of the reservoir that is not under a lid", why="0: a lid keeps light and dirt out",
+          help="water surface of the reservoir that is not covered", why="0: a cover keeps light and dirt out",
           when=scheme.WITH_RESERVOIR),
-    Field("oxygen.return_fall", "length", "Free fall of the returning water", ("0 in", "0 cm"), 0.0, 3.0, "in", "cm",
-          help="from the end of the return pipe down to the reservoir's water; 0 when it ends under water",
+    Field("oxygen.return_fall", "length", "Free fall of the return", ("0 in", "0 cm"), 0.0, 3.0, "in", "cm",
+          help="from the pipe's end to the reservoir's water; 0: under water",
           why="0: the safe side; a fall brings oxygen and noise", when=scheme.WITH_RESERVOIR),
     Field("oxygen.target", "concentration", "Oxygen to keep", ("6 mg/L", "6 mg/L"), 1.0, 14.0, "mg/L", "mg/L",
           help="growers keep 5 to 6", why=data.LEVELS[0][3]),
     Field("oxygen.hottest", "temperature", "Water in the hottest hour", ("", ""), 0.0, 40.0, "F", "C",
-          help="of the warmest day you plan for; left empty, the day worked out under Temperature tells", optional=True,
+          help="of your warmest day; empty: the day worked out with warmth", optional=True,
           why="empty: from the day, worked out together with the air blown in"),
     Field("oxygen.safety", "ratio", "Safety factor on the air", ("150 %", "150 %"), 1.0, 10.0, "%", "%",
           help="100 % is none", why="half as much again, for stones that clog: engineering judgement, no source",
           when=scheme.WITH_AIR),
-    Field("oxygen.stirring", "flow", "Least air to stir, for each square metre of bath", ("2 L/min", "2 "
+    Field("oxygen.stirring", "flow", "Least stirring air, each m2", ("2 L/min", "2 "
         "L/min"), 0.0, 0.01,
-          "L/min", "L/min", help="so that no corner stands still",
+          "L/min", "L/min", help="of bath, so that no corner stands still",
           why="a stone of about 4 L/min for every 2 to 4 m2: FAO 589, chapter 4, as quoted in an article",
           when=scheme.WITH_AIR),
 )
@@ -260,10 +263,10 @@ def surface_alone(sheet: Sheet) -> None:
     there = plants_of(sheet)
     if there > feeds:
         plants = ("not even one full-grown plant" if feeds == 0 else
-                  f"{feeds:,} full-grown plant{'' if feeds == 1 else 's'}")
+                  f"{count(feeds)} full-grown plant{'' if feeds == 1 else 's'}")
         sheet.caution("oxygen-still", "warning",
                       f"Still water: its open surface can feed the roots of {plants}, and roots like those of "
-                      f"{there:,.0f} will hang in it at once. The rest live on air that reaches their upper roots: "
+                      f"{count(there)} will hang in it at once. The rest live on air that reaches their upper roots: "
                       "let the water fall so that half of each root hangs in damp air, and "
                       "never fill it up again to the board, or blow air.", lead="Still water",
                       brief=f"Its surface feeds the roots of {plants}; let the water fall so that roots hang in air.")
@@ -311,11 +314,11 @@ def compare(sheet: Sheet) -> None:
     if surplus > 1.5:
         spare = sheet.result("air.power") * (1.0 - 1.0 / surplus)
         sheet.caution("oxygen-surplus", "note",
-                      f"Air: you blow {surplus:.1f} times what the oxygen balance asks for. The rest is not for "
+                      f"Air: you blow {number(surplus, 2)} times what the oxygen balance asks for. The rest is not for "
                       f"growth: it "
                       "stirs dead corners, and leaves something when stones clog or a pump dies. It draws about "
                       f"{sheet.shown_as('air.power', spare)} day and night.", lead="Air to spare",
-                      brief=f"{surplus:.1f} times the need: the rest stirs, and is there when a pump dies.")
+                      brief=f"{number(surplus, 2)} times the need: the rest stirs, and is there when a pump dies.")
     elif surplus < 1.0 - 1e-9:
         sheet.caution("oxygen-short", "warning",
                       "Air: the pumps blow less than the oxygen balance asks for with its safety factor, in the "
@@ -334,4 +337,4 @@ def what_matters(sheet: Sheet) -> None:
                                                 "pumped flow 20 % either way: engineering judgement, no source.")
 
 
-STEPS = (warmest, saturation, levels, plants, demand, supply, surface_alone, compare, what_matters)
+STEPS = (warmest, saturation, levels, plants, demand, supply, surface_alone, compare, what_matters, judge)

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from ..declare import Field, Result, Row, Table, Verdict
 from . import scheme
+from .owned import air_duty, water_duty
+from .verdicts.parts import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -14,7 +16,7 @@ if TYPE_CHECKING:
 NAME = "parts"
 TITLE = "Shopping and cutting"
 QUESTION = "What do I buy, and what do I cut?"
-VERDICT = Verdict("Shopping", {"open": "Needs prices."})
+VERDICT = Verdict("Shopping", {"fits": "All priced.", "open": "The list needs an answer."})
 
 BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD = (
     "Foam sheet", "Net pot", "Air stone", "Air hose", "Check valve for air", "Air manifold")
@@ -25,12 +27,13 @@ WATER_VALVE, HEADER, HEADER_TEE, BRANCH_HOSE, BRANCH_VALVE, RETURN_MAIN = (
     "Valve for the water hose", "Header pipe", "Tee in the header", "Hose for the branches", "Valve for a branch",
     "Return main")
 AIR_PUMP, WATER_PUMP, PROTECTION = "Air pump", "Water pump", "GFCI (RCD) outlet"
-FROM_LIST = "from your list of pumps; the prefilled pumps and their prices are invented"
+FROM_LIST = "from your list of pumps"
+INVENTED = "any pump that gives this or a little more; the price is invented until you type yours"
 PRICED = (BOARD, POT, STONE, AIR_HOSE, VALVE, MANIFOLD, HOSE, OVERFLOW, STRAINER, CLAMP)
 
 FIELDS = (
     Field("parts.copies", "whole", "Copies of the whole plan", ("1", "1"), 1, 1000,
-          help="1 buys what is planned here: all its baths, its reservoir and pump; 2 buys all of that twice",
+          help="1: all that is planned here; 2: all of that twice",
           why="one, however many baths it has"),
     Field("parts.spare_share", "ratio", "Spare pots and stones", ("10 %", "10 %"), 0.0, 1.0, "%", "%",
           help="added to net pots and air stones, rounded up", why="stones clog and pots crack; common practice, "
@@ -46,14 +49,14 @@ TABLES = (
         Field("name", "text", "Part", help="as on the list, or how it begins there: Net pot, Hole saw, Seeds"),
         Field("count", "whole", "How many", minimum=0, maximum=1_000_000, optional=True,
               help="empty: all that is needed"),
-    ), help="tanks are never on the list; pumps and lamps you own are asked for beside them",
+    ), help="vessels are never listed; pumps and lamps have their own questions",
         why="empty: nothing, until you say so"),
 )
 
 RESULTS = (
     Result("parts.shopping", "rows", "Lines on the shopping list"),
     Result("parts.cuts", "rows", "Lines on the cut list"),
-    Result("parts.cost", "money", "Cost of the parts with a price"),
+    Result("parts.cost", "money", "Cost of all parts with a price"),
     Result("parts.unpriced", "count", "Lines without a price"),
 )
 
@@ -110,8 +113,8 @@ def shopping(sheet: Sheet) -> None:
     sheet.put("parts.unpriced", unpriced, note="Their cost is not in the sum.")
     reservoir = " the reservoir," if scheme.circulates(sheet) else ""
     sheet.caution("parts-not-listed", "note", "Shopping: not on this list are the bath, its stand and liner,"
-                  f"{reservoir} plugs for the seeds, goggles, gloves and tools. Tank sizes are under Water. The sum "
-                  "holds only the lines that have a price.", lead="Not on the list",
+                  f"{reservoir} plugs for the seeds, goggles, gloves and tools. Sizes of vessels are under "
+                  "Water. The sum holds only the lines that have a price.", lead="Not on the list",
                   brief="Bath, stand, liner, seed plugs, goggles, gloves and tools come on top.")
 
 
@@ -139,11 +142,11 @@ def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
     if sheets is not None:
         thickness = sheet.shown("board.thickness")
         size = " x ".join(sheet.shown_as("board.length", sheet[f"board.sheet_{side}"]) for side in ("length", "width"))
-        found.add(BOARD, sheets, f"{size}, {thickness} thick",
+        found.add(BOARD, sheets, f"{size}, {thickness} thick, class {sheet.text('board.foam')}",
                   note="rigid and closed-cell; see the caution on foam and food")
     if sites:
         pot = sheet.shown("board.pot")
-        found.add(POT, _spare(sites * baths, share), f"{pot} nominal",
+        found.add(POT, _spare(sites * baths, share), f"{pot} across, all of one make",
                   note="measure one under its lip before you buy a saw")
         saw = found.sheet.result_if_any("board.hole_diameter")
         if saw is not None:
@@ -151,6 +154,12 @@ def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
                       note="with a fine tooth or a sharpened rim")
         if (found.sheet.result_if_any("board.count", int) or 1) > 1:
             found.add(TAPE, 1, "one roll", note="keeps light out of the seams")
+
+
+def _pump_line(found: _List, item: str, row: Row, for_all: int, flow: str, duty: str) -> None:
+    """A pump by the name the reader gave it; an example, which no shop has, by what it must give."""
+    name, note = (f"{item}, {flow}", INVENTED) if row["example"] else (f"{item}: {row['name']}", FROM_LIST)
+    found.add_for_all(name, for_all, duty, each=row["price"], note=note)
 
 
 def _air_pumps(sheet: Sheet, found: _List) -> None:
@@ -164,51 +173,56 @@ def _air_pumps(sheet: Sheet, found: _List) -> None:
         if own and not sheet.yes("air.spare"):
             takes = min(own, ceil(max(lacking, 0.0) / row["delivered"] - 1e-9))
         lacking -= takes * row["delivered"]
-        found.add_for_all(f"{AIR_PUMP}: {row['name']}", copies * (takes + chosen.pop(row["name"], 0)) - own,
-                          each=row["price"], note=FROM_LIST)
+        _pump_line(found, AIR_PUMP, row, copies * (takes + chosen.pop(row["name"], 0)) - own,
+                   sheet.shown_as("air.delivered", row["delivered"]),
+                   f"each gives {air_duty(sheet, row)}, or a little more")
 
 
 def _air_lines(sheet: Sheet, found: _List, share: float) -> None:
     _air_pumps(sheet, found)
     stones = found.sheet.result_if_any("air.stones", int)
     if stones:
-        found.add(STONE, _spare(stones, share), note="with the spares counted in")
-        found.add(CLIP, stones, note="stones float up without one")
+        bore = sheet.shown("air.hose_bore")
+        found.add(STONE, _spare(stones, share), f"each passes {sheet.shown('air.stone_flow')}, with a barb for {bore} "
+                  "hose", note="with the spares counted in")
+        found.add(CLIP, stones, f"for {bore} hose", note="stones float up without one")
         valves = found.sheet.result_if_any("air.check_valves", int)
         if valves:
-            found.add(VALVE, valves, note="keeps water out of the pump when the power fails")
+            found.add(VALVE, valves, "barbs to fit the hose at the pump's outlet",
+                      note="keeps water out of the pump when the power fails")
         if stones > 1:
-            found.add(MANIFOLD, found.sheet.result_if_any("air.manifolds", int) or 1, f"{stones} outlets with valves")
+            found.add(MANIFOLD, found.sheet.result_if_any("air.manifolds", int) or 1,
+                      f"{stones} outlets with valves in all, barbs for {bore} hose")
         hose = found.sheet.result_if_any("air.hose_total")
         if hose:
-            bore = sheet.shown("air.hose_bore")
-            length = sheet.shown("air.hose_total")
-            found.add(AIR_HOSE, 1, f"{length} of {bore} bore")
+            found.add(AIR_HOSE, 1, f"{sheet.shown('air.hose_total')} in all, {bore} bore inside")
 
 
 def _water_lines(sheet: Sheet, found: _List, baths: int) -> None:
     if not scheme.pumps_water(sheet):
         return
-    name = found.sheet.result_if_any("circulation.pump_name", str)
-    for row in [row for row in found.sheet.rows_if_any("circulation.pump_flows") if row["name"] == name][:1]:
-        found.add_for_all(f"{WATER_PUMP}: {name}", sheet.whole("parts.copies") - row["owned"], each=row["price"],
-                          note=FROM_LIST)
+    for row in [row for row in found.sheet.rows_if_any("circulation.pump_flows") if row.get("runs")]:
+        _pump_line(found, WATER_PUMP, row, sheet.whole("parts.copies") - row["owned"],
+                   sheet.shown_as("circulation.flow", row["flow"]),
+                   f"each gives {water_duty(sheet, row)}, or a little more")
     bore, length = sheet.optional("circulation.hose_bore"), sheet.optional("circulation.hose_length")
     if bore and length:
         found.add(HOSE, 1, f"{sheet.shown('circulation.hose_length')} of "
-                  f"{sheet.shown('circulation.hose_bore')} bore", note="opaque, so that no algae grow in it")
-        found.add(CLAMP, 2, "to fit the hose")
-        found.add(WATER_VALVE, 1, "to fit the hose, full bore", note="to throttle the pump to the flow wanted")
+                  f"{sheet.shown('circulation.hose_bore')} bore inside", note="opaque, so that no algae grow in it")
+        inside = sheet.shown("circulation.hose_bore")
+        found.add(CLAMP, 2, f"for hose of {inside} bore, to close on its outside")
+        found.add(WATER_VALVE, 1, f"full bore, with barbs for {inside} hose",
+                  note="to throttle the pump to the flow wanted")
     if baths > 1:
         _fan_lines(sheet, found, baths)
     overflow = found.sheet.result_if_any("circulation.overflow_bore")
     if overflow:
         drains = sheet.input_if_any("circulation.drains", int) or 1
-        found.add(OVERFLOW, drains * baths,
-                  f"at least {sheet.shown_as('circulation.hose_bore', overflow)} bore inside: "
-                  f"{sheet.result('circulation.overflow_pipe', str)}",
+        pipe = sheet.result("circulation.overflow_pipe", str)
+        found.add(OVERFLOW, drains * baths, f"{pipe}, at least {sheet.shown_as('circulation.hose_bore', overflow)} "
+                  "bore inside; the bulkhead with the same thread or socket",
                   note="buy the fitting first, then the saw that suits it")
-        found.add(STRAINER, drains * baths, "to fit the overflow", note="a root mat can block a bare pipe")
+        found.add(STRAINER, drains * baths, f"to fit {pipe}", note="a root mat can block a bare pipe")
 
 
 def _fan_lines(sheet: Sheet, found: _List, baths: int) -> None:
@@ -235,25 +249,35 @@ def _growing_lines(sheet: Sheet, found: _List) -> None:
     needed = (found.sheet.result_if_any("light.lamps_needed", int) or 0) * sheet.whole("parts.copies")
     lacking = needed - (sheet.input_if_any("light.have", int) or 0)
     if lacking > 0:
-        found.add_for_all("Grow lamp", lacking, sheet.shown("light.lamp_power"), note="for wet places")
+        found.add_for_all("Grow lamp", lacking, f"{sheet.shown('light.lamp_power')}, "
+                          f"{sheet.shown('light.lamp_efficacy')} or more, marked for wet places",
+                          note="look for µmol/J or µmol/s on its sheet")
     salts = found.sheet.rows_if_any("feed.masses")
     if salts:
-        total = found.sheet.result_if_any("feed.total_mass")
-        found.add("Feed for the first fill", 1, f"{len(salts)} kinds"
-                  + (f", {sheet.shown('feed.total_mass')} in all" if total else ""),
-                  note="how much of each is under Feed; packs hold more")
+        found.add("Fertilizer for the first fill", 1, _fertilizer(sheet, salts),
+                  note="how much of each is under Nutrients; packs hold more")
     volume = found.sheet.result_if_any("acidity.volume")
     if volume:
         found.add(f"For pH: {found.sheet.result_if_any('acidity.product', str)}", 1,
                   f"{sheet.shown('acidity.volume')} for the first fill", note="see the cautions under pH")
-    found.add("Meters for pH and conductivity", 1, "with the liquids that check them")
+    found.add("Meters for pH and EC", 1, "with the liquids that check them")
     seeds = found.sheet.result_if_any("schedule.seeds_total", int)
     if seeds:
         found.add("Seeds", seeds, found.sheet.result_if_any("crops.names", str) or "", note="for the whole calendar")
     charge = found.sheet.result_if_any("outage.battery")
     if charge:
-        found.add("Backup air pump and battery", 1, f"at least {sheet.shown('outage.battery')}",
+        found.add("Backup air pump and battery", 1, f"at least {sheet.shown('outage.battery')} at "
+                  f"{sheet.shown('outage.voltage')}, for a pump of {sheet.shown('outage.power')}",
                   note="with a fuse at the battery; see the power cut")
+
+
+def _fertilizer(sheet: Sheet, rows: list[Row]) -> str:
+    """What the first fill takes, all of it: bottles by their volume, what is weighed by its mass."""
+    poured = {sheet.shown_as("feed.micro_dose", row["volume"]) for row in rows if row.get("volume")}
+    if len(poured) == 1 and all(row.get("volume") for row in rows):
+        return f"{len(rows)} bottles for hydroponics, {poured.pop()} of each"
+    total = sheet.result_if_any("feed.total_mass")
+    return f"{len(rows)} kinds" + (f", {sheet.shown('feed.total_mass')} in all" if total else "")
 
 
 def cuts(sheet: Sheet) -> None:
@@ -287,4 +311,4 @@ def cuts(sheet: Sheet) -> None:
     sheet.put("parts.cuts", rows, note="From the board and its holes, for all copies.")
 
 
-STEPS = (shopping, copies, cuts)
+STEPS = (shopping, copies, cuts, judge)

@@ -31,16 +31,16 @@ def _assumed(one: weather.Setting) -> str:
 
 FIELDS = (
     Field("place.altitude", "length", "Altitude", ("300 ft", "100 m"), -500.0, 5500.0, "ft", "m",
-          help="above the sea, of the room or yard; a map or a phone tells", why="low country; higher air holds less "
+          help="above the sea; a map or a phone tells", why="low country; higher air holds less "
         "oxygen"),
-    Field("place.pressure", "pressure", "Air pressure, if you measure it", ("", ""), 50000.0, 111500.0, "kPa", "kPa",
-          help="read by a barometer at the bath; not the weather report's figure, which is reduced to sea level",
+    Field("place.pressure", "pressure", "Measured air pressure", ("", ""), 50000.0, 111500.0, "kPa", "kPa",
+          help="by a barometer at the bath, not the weather report's figure",
           why="empty: worked out from the altitude", optional=True),
-    Field("place.air_temperature", "temperature", "Temperature of the air the pump draws", ("68 F", "20 "
+    Field("place.air_temperature", "temperature", "Air at the air pump", ("68 F", "20 "
         "C"), 0.0, 40.0, "F",
-          "C", help="of the room or yard where the air pump hangs", why="room temperature"),
+          "C", help="the air it draws; hang a thermometer beside it", why="room temperature"),
     Field("place.humidity", "ratio", "Relative humidity", ("50 %", "50 %"), 0.0, 1.0, "%", "%",
-          help="of the air the pump draws, halfway between the day's low and high; dry air cools open water",
+          help="of that air, midway from low to high; a hygrometer tells",
           why="a middling room"),
     Field("place.setting", "choice", "Where the bath stands", ("heated room", "heated room"), choices=tuple(
         Choice(one.key, one.name) for one in weather.SETTINGS) + (Choice(OWN, "My own weather"),),
@@ -71,14 +71,15 @@ FIELDS = (
           why="a placeholder; put in your own",
           when=(("place.sun", (OWN,)),)),
     Field("place.floor_temperature", "temperature", "Floor or ground", ("", ""), COLDEST_C, HOTTEST_C, "F", "C",
-          help="the floor the tanks stand on, or the ground round a buried one", why=FROM_SETTING, optional=True),
+          help="under the vessels, or the ground round a buried one", why=FROM_SETTING, optional=True),
     Field("place.reservoir", "choice", "Where the reservoir stands", (BESIDE, BESIDE), choices=(
-        Choice(BESIDE, "Beside the bath, in the same air and sun"), Choice(SHADED, "In the same air, shaded"),
+        Choice(BESIDE, "Beside the bath, in the sun"), Choice(SHADED, "In the same air, shaded"),
         Choice(BURIED, "Buried in the ground"), Choice(INDOORS, "Indoors, in a heated room")),
-        help="it has a lid, but for the open water you give it with oxygen",
+        help="covered, but for the open water asked for with oxygen",
         why=f"the commonest case; indoors is taken as {weather.INDOORS_C:g} C all day", when=scheme.WITH_RESERVOIR),
-    Field("place.water_start", "temperature", "Water, when you fill it", ("", ""), 0.0, 40.0, "F", "C",
-          help="tells how long it takes to settle", why="empty: the water temperature above", optional=True),
+    Field("place.water_start", "temperature", "Water when you fill it", ("", ""), 0.0, 40.0, "F", "C",
+          help="a thermometer in the tap water; tells how long it settles", why="empty: the water temperature above",
+          optional=True),
 )
 TABLES = ()
 

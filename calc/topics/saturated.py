@@ -35,3 +35,5 @@ def say_near_limit(sheet: Sheet, bath: Bath, likely: Guess, target: float, air_l
                   f"Air: {say(target)} is {target / most:.0%} of all that this water can hold in the hottest hour, "
                   f"{say(most)}, and the last bit costs most: {flow(air_l_h / M3_S_IN_L_H)}. {whole}",
                   lead="Near saturation", brief=brief)
+    sheet.verdict("tight", f"{say(target)} is {target / most:.0%} of all that this water can hold in the hottest hour, "
+                  f"and the last bit costs most. {whole}", f"{flow(air_l_h / M3_S_IN_L_H)}", "The last bit costs most.")

@@ -14,6 +14,7 @@ from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import schedule as counting
 from ..relations.base import MEMORY, PRACTICE
 from . import crops as growing
+from .verdicts.schedule import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -21,7 +22,8 @@ if TYPE_CHECKING:
 NAME = "schedule"
 TITLE = "Calendar"
 QUESTION = "When do I sow, move and cut, so that every week has its harvest?"
-VERDICT = Verdict("Harvests", {"open": "Harvests need an answer."})
+VERDICT = Verdict("Harvests", {"fits": "The sites are enough.", "tight": "Many sites stay empty.",
+                               "fails": "Too few sites.", "open": "The calendar needs an answer."})
 
 HAIR = 1e-9
 SITES, HEADS, ONE, TWO = "sites", "heads", "one", "two"
@@ -31,7 +33,7 @@ INVENTED = "an invented example"
 JUDGEMENT = "engineering judgement, no source"
 
 FIELDS = (
-    Field("schedule.aim", "choice", "What the calendar works from", (SITES, SITES), choices=(
+    Field("schedule.aim", "choice", "The calendar works from", (SITES, SITES), choices=(
         Choice(SITES, "The sites I have: fill my raft"), Choice(HEADS, "The heads I want each week")),
         help="either way it never uses more sites than your boards have", why="most people build the raft first"),
     Field("schedule.heads", "whole", "Heads wanted each week", ("5", "5"), 1, 20000,
@@ -44,13 +46,13 @@ FIELDS = (
           why="an invented example: a Monday at the beginning of spring in the north; a fixed day, so that the page "
               "says the same whenever it is read"),
     Field("schedule.weeks", "whole", "Weeks of sowing", ("16", "16"), 1, 60,
-          help="sowing stops after these; the last batches are followed to their harvest", why="about a season"),
+          help="sowing stops after these; the last batches still grow on", why="about a season"),
     Field("schedule.every", "whole", "Days between sowings", ("7", "7"), 1, 60,
           help="7 is the same weekday every week", why=f"one weekday for sowing, moving and cutting; {PRACTICE}"),
-    Field("schedule.pace", "choice", "How fast the crops grow at my place", ("slow", "slow"), choices=(
+    Field("schedule.pace", "choice", "How fast crops grow here", ("slow", "slow"), choices=(
         Choice("slow", "Slow: the long end of each range"), Choice("middle", "Middling: halfway"),
         Choice("fast", "Fast: the short end, bright and warm")),
-        help="the crop table gives ranges of days; your own notes from last season are better than either end",
+        help="the crop table gives ranges; your own notes are better",
         why="the long end: a batch that is late would stand in the next one's holes"),
     Field("schedule.germination", "ratio", "Seeds that come up", ("85 %", "85 %"), 0.05, 1.0, "%", "%",
           help="or cuttings that root; the packet or your last tray tells",
@@ -59,14 +61,14 @@ FIELDS = (
           help="when you move to the raft, keep only the even ones", why=MEMORY),
     Field("schedule.raft_loss", "ratio", "Plants lost on the raft", ("0 %", "0 %"), 0.0, 0.9, "%", "%",
           help="they hold a site and give no harvest", why="0: the weak ones are out already; enter your own"),
-    Field("schedule.turnaround", "whole", "Days a site rests between two plants", ("0", "0"), 0, 60,
-          help="to scrub boards and pots; 0 is cut in the morning, planted in the afternoon",
+    Field("schedule.turnaround", "whole", "Rest between two plants", ("0", "0"), 0, 60,
+          help="days a site stands empty for a scrub; 0: planted at once",
           why="the usual way; a rest costs sites"),
     Field("schedule.stages", "choice", "Spacing on the raft", (ONE, ONE), choices=(
         Choice(ONE, "One spacing from first day to last"), Choice(TWO, "Close at first, then moved apart")),
-        help="young plants need less room; moving them costs an hour and a second board", why="the least work"),
-    Field("schedule.close_spacing", "length", "Close spacing, centre to centre", ("4 in", "100 mm"), 0.02, 3.0, "in",
-          "mm", help="of the board for young plants",
+        help="young plants need less room; moving takes a second board", why="the least work"),
+    Field("schedule.close_spacing", "length", "Close spacing", ("4 in", "100 mm"), 0.02, 3.0, "in",
+          "mm", help="centre to centre, of the board for young plants",
           why=f"97 plants to a square metre: Cornell CEA lettuce handbook, {MEMORY}", when=CLOSE),
     Field("schedule.close_days", "whole", "Days at close spacing", ("10", "10"), 1, 100,
           help="after the nursery, before they are moved apart",
@@ -84,7 +86,7 @@ RESULTS = (
     Result("schedule.heads_per_batch", "count", "Heads from one sowing, in all baths"),
     Result("schedule.seeds_per_batch", "count", "Seeds or cuttings for one sowing, for all baths"),
     Result("schedule.nursery_cells", "count", "Cells in the nursery at its fullest, for all baths"),
-    Result("schedule.close_places", "count", "Places at close spacing at the fullest"),
+    Result("schedule.close_places", "count", "Places at close spacing at the fullest, for all baths"),
     Result("schedule.sowings", "count", "Sowings in the calendar"),
     Result("schedule.seeds_total", "count", "Seeds or cuttings in all"),
     Result("schedule.first_harvest", "date", "First harvest"),
@@ -178,7 +180,7 @@ def _close_room(sheet: Sheet) -> float:
         return sheet.shown_as("schedule.close_spacing", value)
     if not pot < close < full:
         sheet.fault("schedule.close_spacing", f"Close spacing must be wider than the pot, {length(pot)}, and closer "
-                    f"than the full spacing, {length(full)}.")
+                    f"than the full spacing, {length(full)}.", {"board.pot": "", "board.spacing": ""})
     return counting.close_room(close_spacing_m=close, spacing_m=full)
 
 
@@ -507,4 +509,4 @@ def _remarks(sheet: Sheet, parts: list[Part]) -> None:
                             "cool place.")
 
 
-STEPS = (available, sizes, calendar)
+STEPS = (available, sizes, calendar, judge)

@@ -19,7 +19,7 @@ SEVERAL = (*WITH_RESERVOIR, ("bath.count", Over(1)))
 
 FIELD = Field(
     KEY, "choice", "Kind of bath", (CIRCULATING, CIRCULATING), choices=(
-        Choice(CIRCULATING, "Bath with reservoir: pump and air stones"),
+        Choice(CIRCULATING, "Bath with pump and reservoir"),
         Choice(AERATED, "One vessel with an air stone"),
         Choice(STILL, "One vessel, no pump and no air"),
     ), help="what is not there is not asked for, and not bought",

@@ -10,6 +10,7 @@ from ..data import light as light_data
 from ..data import use as data
 from ..declare import Choice, Field, Result, Row, Verdict
 from ..errors import OutOfRange, Unanswered
+from ..figures import number as figures
 from ..numeric.swings import of_product, of_sum
 from ..relations import use as physics
 from ..relations.heat import latent_heat
@@ -18,6 +19,7 @@ from . import scheme
 from .drifting import ph_drift
 from .light import is_told
 from .water import volume_to
+from .verdicts.use import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -25,7 +27,8 @@ if TYPE_CHECKING:
 NAME = "use"
 TITLE = "Water used and topped up"
 QUESTION = "How much do the plants drink, when do I top up, and when do I start afresh?"
-VERDICT = Verdict("Top-up", {"open": "Top-up needs an answer."})
+VERDICT = Verdict("Top-up", {"fits": "The water lasts.", "tight": "Away too long.", "fails": "Dry within a day.",
+                             "open": "The use of water needs an answer."})
 
 DAY = 86400.0
 LITRES = 1000.0
@@ -46,53 +49,53 @@ FIELDS = (
         Choice(HIGHEST, "The highest of the three ways below"), Choice(PRACTICE, WAYS[PRACTICE]),
         Choice(MASS, WAYS[MASS]), Choice(LIGHT, WAYS[LIGHT]), Choice(OWN, "What I measured")),
           help="all three are shown either way; they seldom agree", why="the safe side for topping up and for salts"),
-    Field("use.litres_per_plant", "volume", "Water of one plant a day, measured", ("5 fl oz", "150 mL"), 0.0, 0.05,
-          "fl oz", "mL", help="mark the level, wait three days, measure what tops it up; divide by days and plants",
+    Field("use.litres_per_plant", "volume", "Water one plant drinks a day", ("5 fl oz", "150 mL"), 0.0, 0.05,
+          "fl oz", "mL", help="three days' top-up, over the days and the plants",
           why="an invented example; measure yours", when=((BASIS, (OWN,)),)),
-    Field("use.fresh_mass", "mass", "Fresh mass of a plant at harvest", ("", ""), 0.001, 20.0, "oz", "g",
-          help="left empty: from the crop", why=data.FRESH_MASS_SOURCE, optional=True),
-    Field("use.days", "time", "Time from transplant to harvest", ("", ""), DAY, 400 * DAY, "d", "d",
-          help="how long a plant stands in the bath; left empty, from the crop", optional=True,
+    Field("use.fresh_mass", "mass", "Mass of a plant at harvest", ("", ""), 0.001, 20.0, "oz", "g",
+          help="one plant on a scale; empty: from the crop", why=data.FRESH_MASS_SOURCE, optional=True),
+    Field("use.days", "time", "Transplant to harvest", ("", ""), DAY, 400 * DAY, "d", "d",
+          help="how long a plant is in the bath; empty: from the crop", optional=True,
           why="empty: the calendar's days on the raft"),
-    Field("use.cover", "ratio", "Share of the lit area that leaves cover", ("100 %", "100 %"), 0.01, 1.0, "%", "%",
+    Field("use.cover", "ratio", "Lit area leaves cover", ("100 %", "100 %"), 0.01, 1.0, "%", "%",
           help="at the fullest; heads of all ages side by side cover less",
           why="a full raft near harvest drinks most"),
-    Field("use.least", "ratio", "Least water to leave in the reservoir", ("30 %", "30 %"), 0.0, 0.95, "%", "%",
-          help="the pump must stay under water; a share of what stands in it while running",
+    Field("use.least", "ratio", "Least water in reservoir", ("30 %", "30 %"), 0.0, 0.95, "%", "%",
+          help="share that stays, so that the pump is under water",
           why=f"30 %: {data.JUDGEMENT}", when=scheme.WITH_RESERVOIR),
     Field("use.fall", "length", "How far the water may fall", ("2 in", "50 mm"), 0.001, 3.0, "in", "mm",
-          help="below the full level, before you top up; the stones stay covered, and the board afloat",
+          help="below full, before a top-up; stones covered, board afloat",
           why=f"a hand's breadth of roots stays wet: {data.JUDGEMENT}", when=scheme.ONE_VESSEL),
-    Field("use.holiday", "time", "Time away without topping up", ("14 d", "14 d"), 0.0, 365 * DAY, "d", "d",
+    Field("use.holiday", "time", "Time away without top-up", ("14 d", "14 d"), 0.0, 365 * DAY, "d", "d",
           help="the reservoir is sized for it", why="a fortnight"),
-    Field("use.target_ec", "conductivity", "Conductivity aimed for in the bath", ("", ""), 0.1, 10.0, "mS/cm",
-          "mS/cm", help="left empty: that of your feed, or else 1.6 mS/cm", why="1.6 is a middling leaf solution",
+    Field("use.target_ec", "conductivity", "EC aimed for in the bath", ("", ""), 0.1, 10.0, "mS/cm",
+          "mS/cm", help="empty: that of your mix, or else 1.6 mS/cm", why="1.6 is a middling leaf solution",
           optional=True),
-    Field("use.source_ec", "conductivity", "Conductivity of the source water", ("", ""), 0.0, 5.0,
-          "mS/cm", "mS/cm", help="your meter in plain tap water; rain and reverse-osmosis water are near 0",
+    Field("use.source_ec", "conductivity", "EC of the source water", ("", ""), 0.0, 5.0,
+          "mS/cm", "mS/cm", help="your meter in plain tap water; rain water is near 0",
           why="empty: as under Feed", optional=True),
-    Field("use.topup_strength", "ratio", "Strength of the feed topped up", ("90 %", "90 %"), 0.0, 2.0, "%", "%",
-          help="100 % is the same feed as the first fill; 0 % is plain water",
+    Field("use.topup_strength", "ratio", "Strength of the top-up", ("90 %", "90 %"), 0.0, 2.0, "%", "%",
+          help="100 %: as the first fill; 0 %: plain water",
           why="80 to 100 %: common practice, no published source"),
-    Field("use.uptake", "conductivity", "Nutrients taken with each litre drunk", ("1.4 mS/cm", "1.4 mS/cm"), 0.0,
-          6.0, "mS/cm", "mS/cm", help="as conductivity; dry air lowers it, since plants drink more for the same growth",
+    Field("use.uptake", "conductivity", "Nutrients taken, each liter", ("1.4 mS/cm", "1.4 mS/cm"), 0.0,
+          6.0, "mS/cm", "mS/cm", help="as EC, with each liter drunk; dry air lowers it",
           why=data.UPTAKE_SOURCE),
     Field("use.sodium", "concentration", "Sodium in the source water", ("", ""), 0.0, 2000.0, "mg/L",
           "mg/L", help="from the water supplier's yearly report; softened water has much",
           why="empty: as under Feed", optional=True),
     Field("use.chloride", "concentration", "Chloride in the source water", ("", ""), 0.0, 2000.0,
           "mg/L", "mg/L", help="from the same report; it is not chlorine", why="empty: as under Feed", optional=True),
-    Field("use.salt_uptake", "concentration", "Sodium, and chloride, that plants take with each litre",
-          ("5 mg/L", "5 mg/L"), 0.0, 200.0, "mg/L", "mg/L", help="of each; leaf crops take little of either",
+    Field("use.salt_uptake", "concentration", "Salt taken, each liter",
+          ("5 mg/L", "5 mg/L"), 0.0, 200.0, "mg/L", "mg/L", help="sodium, and as much chloride; leaf crops take little",
           why=f"5 mg/L: {data.JUDGEMENT}"),
     Field("use.sodium_limit", "concentration", "Most sodium in the bath", ("70 mg/L", "70 mg/L"), 1.0, 5000.0,
-          "mg/L", "mg/L", help="past it, replace the water", why=data.LIMIT_SOURCE),
+          "mg/L", "mg/L", help="past it, a full change is due", why=data.LIMIT_SOURCE),
     Field("use.chloride_limit", "concentration", "Most chloride in the bath", ("100 mg/L", "100 mg/L"), 1.0, 5000.0,
-          "mg/L", "mg/L", help="past it, replace the water", why=data.LIMIT_SOURCE),
-    Field("use.volumes", "number", "Replace when this many fills were topped up", ("3", "3"), 0.1, 1000.0,
-          help="water topped up, over the water there is; much more if tests show the balance of nutrients is right",
+          "mg/L", "mg/L", help="past it, a full change is due", why=data.LIMIT_SOURCE),
+    Field("use.volumes", "number", "Full change after fills", ("3", "3"), 0.1, 1000.0,
+          help="water topped up over all the water; more if tests show balance",
           why="2 to 3: from memory, not verified"),
-    Field("use.calendar", "time", "Replace at the latest after", ("56 d", "56 d"), DAY, 3650 * DAY, "d", "d",
+    Field("use.calendar", "time", "Full change at the latest", ("56 d", "56 d"), DAY, 3650 * DAY, "d", "d",
           help="between crops is the easy time",
           why="every 4 to 8 weeks: from memory, not verified. In one trial basil in small units grew as well for 8 "
               "weeks with nutrients added and no water replaced"),
@@ -118,20 +121,20 @@ RESULTS = (
     Result("use.days_to_top_up", "time", "Top up within", "d", "d"),
     Result("use.holiday_reservoir", "volume", "Reservoir for the time away, running", "gal", "L"),
     Result("use.holiday_short", "volume", "Water that your reservoir lacks for that time", "gal", "L"),
-    Result("use.holiday_ec", "conductivity", "Conductivity when you come back", "mS/cm", "mS/cm"),
-    Result("use.holiday_nutrients", "conductivity", "Nutrients in that, as conductivity", "mS/cm", "mS/cm"),
-    Result("use.topup_ec", "conductivity", "Conductivity of the water topped up", "mS/cm", "mS/cm"),
+    Result("use.holiday_ec", "conductivity", "EC when you come back", "mS/cm", "mS/cm"),
+    Result("use.holiday_nutrients", "conductivity", "Nutrients in that, as EC", "mS/cm", "mS/cm"),
+    Result("use.topup_ec", "conductivity", "EC of the top-up", "mS/cm", "mS/cm"),
     Result("use.hold_ec", "conductivity", "Top-up that would hold the nutrients steady", "mS/cm", "mS/cm"),
-    Result("use.drift", "rows", "Conductivity over four weeks"),
+    Result("use.drift", "rows", "EC over four weeks"),
     Result("use.ec_feed", "conductivity", "After four weeks, topped up with that feed", "mS/cm", "mS/cm"),
     Result("use.ec_feed_low", "conductivity", "The same, if plants take more", "mS/cm", "mS/cm"),
     Result("use.ec_feed_high", "conductivity", "The same, if plants take less", "mS/cm", "mS/cm"),
     Result("use.ec_plain", "conductivity", "After four weeks, topped up with plain water", "mS/cm", "mS/cm"),
-    Result("use.nutrients_plain", "conductivity", "Nutrients in that, as conductivity", "mS/cm", "mS/cm"),
+    Result("use.nutrients_plain", "conductivity", "Nutrients in that, as EC", "mS/cm", "mS/cm"),
     Result("use.sodium_after", "time", "Sodium reaches its limit after", "d", "d"),
     Result("use.chloride_after", "time", "Chloride reaches its limit after", "d", "d"),
     Result("use.volumes_after", "time", "That many fills are topped up after", "d", "d"),
-    Result("use.replace_after", "time", "Replace the water after", "d", "d"),
+    Result("use.replace_after", "time", "Full change after", "d", "d"),
     Result("use.replace_reason", "text", "First to tell"),
     Result("use.bleed", "ratio", "Drain off instead, for each litre drunk", "%", "%"),
 )
@@ -180,8 +183,8 @@ def by_mass(sheet: Sheet) -> None:
     found = {which: plants * getattr(data.PEAK, which) / LITRES * physics.water_from_mass(
         fresh_mass_kg=mass, litres_per_kg=getattr(data.LITRES_PER_KG, which), days=days) for which in BANDS}
     sheet.put("use.by_mass", found[LIKELY], note=f"{sheet.shown_as('use.fresh_mass', mass)} of plant at "
-              f"{data.LITRES_PER_KG.likely:g} L/kg over {days:g} days, times {data.PEAK.likely:g} for the last days, "
-              "times the plants.", source=SOURCES[MASS])
+              f"{data.LITRES_PER_KG.likely:g} L/kg over {figures(days)} days, times {data.PEAK.likely:g} for the last "
+              "days, times the plants.", source=SOURCES[MASS])
     low, high = (found[LIKELY] * of_product(getattr(band, which) / band.likely
                                             for band in (data.PEAK, data.LITRES_PER_KG)) for which in (LOW, HIGH))
     least, most = (sheet.shown_as("use.by_mass", found[which]) for which in (LOW, HIGH))
@@ -202,8 +205,9 @@ def by_light(sheet: Sheet) -> None:
     area *= 1.0 if _plants(sheet) > 0 else 0.0
     likely = sum(part[LIKELY] for part in parts) * area / LITRES
     low, high = (likely + of_sum(part[which] - part[LIKELY] for part in parts) * area / LITRES for which in (LOW, HIGH))
-    sheet.put("use.by_light", likely, note=f"{lamp_mj:.2g} MJ/m2 from lamps and {sun_mj:.2g} from the sun in a day, "
-              "shared out between evaporation and warmth, on the area that leaves cover.", source=SOURCES[LIGHT])
+    sheet.put("use.by_light", likely, note=f"{figures(lamp_mj, 2)} MJ/m2 from lamps and {figures(sun_mj, 2)} from the "
+              "sun in a day, shared out between evaporation and warmth, on the area that leaves cover.",
+              source=SOURCES[LIGHT])
     _ends(sheet, LIGHT, low, high, SOURCES[LIGHT], "")
 
 
@@ -289,9 +293,9 @@ def top_up(sheet: Sheet) -> None:
                       brief="The reservoir is low within a day: take a larger one, or a barrel with a float valve.")
     elif left < days:
         sheet.caution("use-away", "note",
-                      f"Water lasts {left:.0f} days, less than the {days:g} you plan to be away. Somebody must top up, "
-                      "or a barrel must feed the reservoir.", lead="Away too long",
-                      brief=f"Water lasts {left:.0f} days, and you plan to be away {days:g}.")
+                      f"Water lasts {left:.0f} days, less than the {figures(days)} you plan to be away. Somebody "
+                      "must top up, or a barrel must feed the reservoir.", lead="Away too long",
+                      brief=f"Water lasts {left:.0f} days, and you plan to be away {figures(days)}.")
 
 
 def _fall(sheet: Sheet) -> None:
@@ -299,7 +303,8 @@ def _fall(sheet: Sheet) -> None:
     depth, fall = sheet["bath.water_depth"], sheet["use.fall"]
     if fall >= depth:
         limit = sheet.shown_as("use.fall", depth)
-        sheet.fault("use.fall", f"How far the water may fall must be less than the water depth, {limit}.")
+        sheet.fault("use.fall", f"How far the water may fall must be less than the water depth, {limit}.",
+                    {"bath.water_depth": ""})
     baths = sheet.whole("bath.count")
     usable = baths * (sheet.result("water.bath_volume") - volume_to(sheet, "bath", depth - fall)[0])
     sheet.put("use.usable", usable, note="Water between the full level and the lowest you allow.")
@@ -316,9 +321,9 @@ def _fall(sheet: Sheet) -> None:
                       "vessel, or top up twice a day.", lead="Dry within a day",
                       brief="It is down to the lowest you allow within a day: take a deeper vessel.")
     elif left < days:
-        sheet.caution("use-away", "note", f"Water lasts {left:.0f} days, less than the {days:g} you plan to be away. "
-                      "Somebody must top up.", lead="Away too long",
-                      brief=f"Water lasts {left:.0f} days, and you plan to be away {days:g}.")
+        sheet.caution("use-away", "note", f"Water lasts {left:.0f} days, less than the {figures(days)} you plan to be "
+                      "away. Somebody must top up.", lead="Away too long",
+                      brief=f"Water lasts {left:.0f} days, and you plan to be away {figures(days)}.")
 
 
 def _room(sheet: Sheet, needed: float) -> None:
@@ -355,8 +360,10 @@ def strength(sheet: Sheet) -> None:
     """What is topped up, and what would hold the nutrients steady."""
     source, target = source_ec(sheet), _target(sheet)
     if source >= target:
-        sheet.fault("use.source_ec", "Conductivity of the source water leaves no room for nutrients: it must be less "
-                    f"than the {sheet.shown_as('use.target_ec', target)} aimed for in the bath.")
+        sheet.fault("use.source_ec", "EC of the source water leaves no room for nutrients: it must be less "
+                    f"than the {sheet.shown_as('use.target_ec', target)} aimed for in the bath.",
+                    {"use.target_ec": "EC aimed for leaves no room for nutrients: it must be more than the "
+                                      f"{sheet.shown_as('use.target_ec', source)} of the source water."})
     sheet.put("use.topup_ec", source + sheet["use.topup_strength"] * (target - source),
               note="Source water, plus that share of the nutrients of the first fill.")
     sheet.put("use.hold_ec", source + sheet["use.uptake"],
@@ -424,12 +431,12 @@ def drift(sheet: Sheet) -> None:
         sheet.put(f"use.ec_feed_{key}", other[-1]["feed"], note="The same, with plants that take "
                   f"{data.UPTAKE_SPREAD_MS_CM:g} mS/cm {'more' if spread > 0 else 'less'} with each litre.")
     if rows[-1]["feed"] > 1.25 * rows[0]["feed"]:
-        sheet.caution("use-rising", "note", "Conductivity creeps up with this top-up. Make it weaker, or top up with "
+        sheet.caution("use-rising", "note", "EC creeps up with this top-up. Make it weaker, or top up with "
                       "plain water now and then; a rising meter with hungry plants means that salts of the source "
                       "water gather.", lead="EC creeps up",
                       brief="Make the top-up weaker, or use plain water now and then.")
     elif rows[-1]["feed"] < 0.75 * rows[0]["feed"]:
-        sheet.caution("use-falling", "note", "Conductivity falls with this top-up: the plants take more than it "
+        sheet.caution("use-falling", "note", "EC falls with this top-up: the plants take more than it "
                       "brings. Make it stronger.", lead="EC falls",
                       brief="Plants take more than this top-up brings: make it stronger.")
 
@@ -439,7 +446,7 @@ def away(sheet: Sheet) -> None:
     volume_l = sheet.result("water.working_volume") * LITRES
     drunk = sheet.result("use.per_day") * LITRES * sheet["use.holiday"] / DAY
     if drunk > MOST_DRUNK * volume_l:
-        raise OutOfRange("The plants would drink nearly all of the water in your time away; there is no conductivity "
+        raise OutOfRange("The plants would drink nearly all of the water in your time away; there is no EC "
                          "to tell.")
     source = source_ec(sheet)
     left = sheet.work("use.holiday_nutrients", physics.nutrients_left, nutrients_ms_cm=_target(sheet) - source,
@@ -501,4 +508,4 @@ def bleed(sheet: Sheet) -> None:
 
 
 STEPS = (by_practice, by_mass, by_light, ways, per_day, ceiling, top_up, strength, drift, away, salts, bleed,
-         ph_drift)
+         ph_drift, judge)

@@ -10,6 +10,7 @@ from ..relations import geometry
 from ..relations import water as physics
 from ..relations.base import Related
 from . import scheme
+from .verdicts.water import judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -17,15 +18,16 @@ if TYPE_CHECKING:
 NAME = "water"
 TITLE = "Water"
 QUESTION = "How much water, how heavy, and where does it go when the pump stops?"
-VERDICT = Verdict("Water", {"open": "Water needs an answer."})
+VERDICT = Verdict("Water", {"fits": "The water has its place.", "tight": "Water tight for room.",
+                            "fails": "The water does not fit.", "open": "Water needs an answer."})
 
 INCH = 0.0254
 SHAPES = (
     Choice("box", "Box: straight sides"),
-    Choice("tapered box", "Tapered box: a tote, smaller at the floor"),
+    Choice("tapered box", "Tapered box, like a tote"),
     Choice("round", "Round: straight sides"),
-    Choice("tapered round", "Tapered round: a bucket or tub"),
-    Choice("known volume", "Known volume: measured by filling"),
+    Choice("tapered round", "Tapered round, like a bucket"),
+    Choice("known volume", "Known volume, by filling"),
 )
 TAPERED_BOX, ROUND, TAPERED_ROUND, KNOWN = "tapered box", "round", "tapered round", "known volume"
 MEASURED = "an invented example; measure your own"
@@ -50,23 +52,23 @@ def _vessel_fields(prefix: str, name: str, sizes: dict[str, tuple[str, str]], sh
 
     return (
         Field(shape_key, "choice", f"{name} shape", (shape, shape), choices=SHAPES, why="the commonest case",
+              help="seen from above, and whether its walls slope",
               essential="shape" in essential),
         length("length", "length", boxes, "inside, along the longer side, at the rim"),
         length("width", "width", boxes, "inside, along the shorter side, at the rim"),
-        length("base_length", "length at the floor", (TAPERED_BOX,), "inside, along the longer side, at the bottom"),
-        Field(f"{prefix}.base_width", "length", f"{name} width at the floor", sizes["base_width"], 0.01, 60.0, "in",
-              "cm", help="inside, along the shorter side, at the bottom; left empty, as much narrower than the rim as "
-              "the length is", why="empty: totes taper alike on all sides", when=((shape_key, (TAPERED_BOX,)),),
-              optional=True),
+        length("base_length", "length at floor", (TAPERED_BOX,), "inside, along the longer side, at the bottom"),
+        Field(f"{prefix}.base_width", "length", f"{name} width at floor", sizes["base_width"], 0.01, 60.0, "in",
+              "cm", help="inside, shorter side, at the bottom; empty: tapers as the length",
+              why="empty: totes taper alike on all sides", when=((shape_key, (TAPERED_BOX,)),), optional=True),
         length("diameter", "diameter", rounds, "inside, at the rim"),
-        length("base_diameter", "diameter at the floor", (TAPERED_ROUND,), "inside, at the bottom"),
+        length("base_diameter", "diameter at floor", (TAPERED_ROUND,), "inside, at the bottom"),
         length("depth", "inside depth", (), "inside, from floor to rim", 5.0),
         length("water_depth", "water depth", (), "from the floor to the water, with the pump running", 5.0),
         Field(f"{prefix}.known_volume", "volume", f"{name} known volume", sizes["known_volume"], 1e-4, 1000.0,
               "gal", "L", help="the water you poured in, counted by the jug or the meter", why=MEASURED,
               when=((shape_key, (KNOWN,)),), essential="known_volume" in essential),
-        Field(f"{prefix}.known_depth", "length", f"{name} depth of that water", ("", ""), 0.01, 5.0, "in", "cm",
-              help="how deep the known volume stood; left empty, it is the water depth", optional=True,
+        Field(f"{prefix}.known_depth", "length", f"{name} measured depth", ("", ""), 0.01, 5.0, "in", "cm",
+              help="how deep the known volume stood; empty: the water depth", optional=True,
               why="empty: measured at the running level", when=((shape_key, (KNOWN,)),)),
     )
 
@@ -88,37 +90,37 @@ FIELDS = (scheme.FIELD, *_vessel_fields(
     *only_when(scheme.WITH_RESERVOIR, (Field(
         "reservoir.brim_volume", "volume", "Reservoir holds to the brim", ("26 gal", "98 L"), 1e-4, 1000.0, "gal",
         "L",
-        help="the water that fills it to the very rim, counted by the jug; left empty, nobody can say whether what "
-             "runs back finds room", optional=True,
+        help="filled to the very rim, counted by the jug; tells if it can spill", optional=True,
         why="part of the invented example, and only of that one: count your own",
         when=(("reservoir.shape", (KNOWN,)),), follows=("reservoir.known_volume",)),)),
     Field("bath.count", "whole", "Number of equal baths", ("1", "1"), 1, 200,
-          help="baths of this size, all fed from one reservoir where there is one", why="one bath to begin with"),
+          help="of this size, on one reservoir where there is one", why="one bath to begin with"),
     *only_when(scheme.WITH_RESERVOIR, (Field("bath.fill", "choice", "How the bath is filled", ("rim", "rim"), choices=(
-        Choice("rim", "Over the rim, ending above the water"),
-        Choice("floor", "Through the floor or below the water, no check valve"),
-        Choice("floor with check valve", "Through the floor or below the water, with a check valve"),
+        Choice("rim", "Over the rim, above the water"),
+        Choice("floor", "Below the water, no check valve"),
+        Choice("floor with check valve", "Below the water, check valve"),
     ), help="decides what drains back when the pump stops", why="over the rim is the safe way"),
-    Field("bath.inlet_height", "length", "Height of the inlet above the floor", ("0", "0"), 0.0, 5.0, "in", "cm",
+    Field("bath.inlet_height", "length", "Inlet height over the floor", ("0", "0"), 0.0, 5.0, "in", "cm",
           help="to the lower edge of the fitting the water comes in through",
           why="a fitting flush with the floor drains the most",
           when=(("bath.fill", ("floor", "floor with check valve")),)),
-    Field("bath.film", "length", "Water above the overflow while running", ("1/2 in", "12 mm"), 0.0, 0.2, "in", "mm",
-          help="how far the water stands above the overflow's rim with the pump on",
+    Field("bath.film", "length", "Water over the overflow rim", ("1/2 in", "12 mm"), 0.0, 0.2, "in", "mm",
+          help="how far it stands above the rim of the overflow, pump on",
           why="half an inch is a usual film; common practice, no published source"))),
-    Field("bath.tank_mass", "mass", "Empty mass of one bath and its stand", ("20 lb", "9 kg"), 0.0, 50000.0, "lb",
-          "kg", help="bath, board, pots and stand, without water", why="invented example; weigh or look up your own"),
+    Field("bath.tank_mass", "mass", "Empty mass of one bath", ("20 lb", "9 kg"), 0.0, 50000.0, "lb",
+          "kg", help="with its stand, board and pots, but without water",
+          why="invented example; weigh or look up your own"),
     Field("bath.legs", "whole", "Legs under one bath", ("4", "4"), 0, 200,
           help="0 when the bath stands flat on the floor", why="a bench with four legs"),
     Field("bath.stands_on", "choice", "What the bath stands on", (GROUND, GROUND), choices=(
-        Choice(GROUND, "The ground, or a slab on it"), Choice(FLOOR, "A floor over a room or a crawl space"),
+        Choice(GROUND, "The ground, or a slab on it"), Choice(FLOOR, "A floor over a room"),
         Choice(BENCH, "A bench or stand on such a floor"),
-    ), help="a floor over a room is built for people and furniture; the ground carries any bath",
+    ), help="the ground carries any bath; a floor over a room may not",
         why="most first baths stand in a yard, garage or greenhouse"),
     *only_when(HANGING, (
         Field("bath.floor_allowance", "pressure", "Floor allowance", ("40 psf", "1.92 kPa"), 0.0, 1e6, "psf", "kPa",
-              help="the uniform load the floor is built for, anywhere in the room: 30 psf in bedrooms, 40 in other "
-                   "rooms, 50 in garages, 60 on balconies", why=f"rooms other than bedrooms: {FLOOR_SOURCE}"),
+              help="bedrooms 30 psf, other rooms 40, garages 50, balconies 60",
+              why=f"rooms other than bedrooms: {FLOOR_SOURCE}"),
         Field("bath.room_area", "area", "Floor of that room", ("120 ft2", "11 m2"), 0.1, 1e5, "ft2", "m2",
               help="wall to wall; all that stands in it counts, not only the bath",
               why="an invented room of 10 by 12 ft; measure your own"))),
@@ -135,7 +137,7 @@ RESULTS = (
     Result("water.opening_length", "length", "Opening at the water line, length", "in", "cm", 16),
     Result("water.opening_width", "length", "Opening at the water line, width", "in", "cm", 16),
     Result("water.surface_area", "area", "Water surface of one bath", "ft2", "m2"),
-    Result("water.rim_to_water", "length", "Rim down to the water", "in", "cm", 16),
+    Result("water.rim_to_water", "length", "Rim of the bath down to the water", "in", "cm", 16),
     Result("water.density", "density", "Density of the water", "lb/ft3", "kg/m3"),
     Result("water.mass", "mass", "Mass of all the water", "lb", "kg"),
     Result("water.bath_mass", "mass", "Mass of one full bath", "lb", "kg"),
@@ -154,7 +156,7 @@ RESULTS = (
            "L"),
     Result("water.reservoir_capacity", "volume", "Reservoir, full to the rim", "gal", "L"),
     Result("water.reservoir_headroom", "volume", "Room left in the reservoir while running", "gal", "L"),
-    Result("water.depth_after_stop", "length", "Water left in the bath after a stop", "in", "cm", 16),
+    Result("water.depth_after_stop", "length", "Water left in each bath after a stop", "in", "cm", 16),
 )
 
 
@@ -222,7 +224,7 @@ def _check_depth(sheet: Sheet, prefix: str, name: str) -> float:
     if water_depth > depth * (1 + 1e-9):
         limit = sheet.shown(prefix + ".depth")
         sheet.fault(prefix + ".water_depth",
-                    f"{name} water depth is more than the tank's inside depth: enter {limit} or less.",
+                    f"{name} water depth is more than its inside depth: enter {limit} or less.",
                     {prefix + ".depth": f"{name} inside depth is less than the water in it is deep: enter "
                      f"{sheet.shown(prefix + '.water_depth')} or more, or a smaller water depth."})
     return water_depth
@@ -289,7 +291,8 @@ def _brim(sheet: Sheet, running: float) -> float | None:
         return None
     if brim < running * (1 - 1e-9):
         sheet.fault("reservoir.brim_volume", "Reservoir holds to the brim: that is less than the "
-                    f"{sheet.shown_as('reservoir.brim_volume', running)} in it while running; enter that or more.")
+                    f"{sheet.shown_as('reservoir.brim_volume', running)} in it while running; enter that or more.",
+                    dict.fromkeys(("reservoir.known_depth", "reservoir.water_depth", "reservoir.known_volume"), ""))
     sheet.put("water.reservoir_capacity", brim, note="As you counted it.")
     return float(brim)
 
@@ -392,6 +395,7 @@ def drain_back(sheet: Sheet) -> None:
         sheet.put("water.depth_after_stop", water_depth, note="No pump stands still that would have run.")
         return
     # The film is part of the water above the overflow's rim, so it leaves by the overflow in either case.
+    _check_inlet(sheet, water_depth)
     film_floor = max(water_depth - sheet["bath.film"], 0.0)
     film = _film_volume(sheet, water_depth - film_floor, film_floor)
     hose = _hoses(sheet)
@@ -408,6 +412,17 @@ def drain_back(sheet: Sheet) -> None:
     sheet.put("water.depth_after_stop", min(inlet, film_floor) if open_floor else film_floor,
               note="Down to the inlet fitting." if open_floor else "Down to the rim of the overflow.")
     _warn_of_stop(sheet, open_floor, rim, floor_fill)
+
+
+def _check_inlet(sheet: Sheet, water_depth: float) -> None:
+    """An inlet through floor or wall is under the water; what comes in above it is filled over the rim."""
+    inlet = sheet.input_if_any("bath.inlet_height")
+    if inlet is not None and inlet > water_depth:
+        sheet.fault("bath.inlet_height", "Inlet height over the floor is more than the water in the bath is "
+                    f"deep: enter {sheet.shown('bath.water_depth')} or less, or choose a bath filled over the rim.",
+                    {"bath.water_depth": "Bath water depth does not reach the inlet: enter "
+                                         f"{sheet.shown('bath.inlet_height')} or more, or choose a bath filled over "
+                                         "the rim."})
 
 
 def _hoses(sheet: Sheet) -> float:
@@ -470,4 +485,4 @@ def open_water(sheet: Sheet) -> None:
                   brief=f"A small child can drown in {depth} of water: board on, covered, out of reach.", standing=True)
 
 
-STEPS = (bath, opening, outline, reservoir, working, floor, drain_back, open_water)
+STEPS = (bath, opening, outline, reservoir, working, floor, drain_back, open_water, judge)

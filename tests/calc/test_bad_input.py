@@ -98,9 +98,9 @@ def test_a_change_of_units_does_not_turn_a_date_round():
     ("bath.length", "50 by 30 in", "Bath length takes one size, and “50 by 30 in” has several: type one of them "
      "here, like 48 in, 4 ft or 120 cm, and each other in its own field."),
     ("bath.count", "yes", "Number of equal baths asks for more than yes or no: type how many, like 4."),
-    ("light.have", "no", "Lamps you have asks for more than yes or no: type how many, like 4."),
+    ("light.have", "no", "Lamps installed asks for more than yes or no: type how many, like 4."),
     ("bath.length", "yes", "Bath length asks for more than yes or no: type a length, like 48 in, 4 ft or 120 cm."),
-    ("air.spare", "maybe", "Still enough with the largest pump dead must be yes or no."),
+    ("air.spare", "maybe", "Enough if one pump dies must be yes or no."),
     ("bath.length", "0", "Bath length must be more than 0."),
     ("bath.length", "-5 in", "Bath length must be more than 0."),
     ("bath.length", "0.1 in", "Bath length must be 0.4 in or more."),
@@ -129,11 +129,23 @@ def test_what_is_not_understood_is_told_in_one_sentence(key, typed, sentence):
     ({"bath.depth": "5 in"}, "bath.depth",
      "Bath inside depth is less than the water in it is deep: enter 10 in or more, or a smaller water depth."),
     ({"bath.water_depth": "20 in"}, "bath.water_depth",
-     "Bath water depth is more than the tank's inside depth: enter 12 in or less."),
+     "Bath water depth is more than its inside depth: enter 12 in or less."),
     ({"board.spacing": "1 in"}, "board.spacing",
      "Spacing is no wider than the net pot, 2 in: enter more, or a smaller pot."),
     ({"board.pot": "8 in"}, "board.pot",
      "Net pot size is not smaller than the spacing: enter less than 8 in, or a wider spacing."),
+    ({"air.stone_height": "12 in"}, "air.stone_height",
+     "Height of a stone is more than the water in the bath is deep, so it would stand out of it: enter 10 in or less."),
+    ({"bath.water_depth": "3/4 in"}, "bath.water_depth",
+     "Bath water depth does not cover a stone, which is 1 in high: enter that or more, or put in lower stones."),
+    ({"bath.fill": "floor", "bath.inlet_height": "20 in"}, "bath.inlet_height",
+     "Inlet height over the floor is more than the water in the bath is deep: enter 10 in or less, or choose a "
+     "bath filled over the rim."),
+    ({"use.target_ec": "0.1"}, "use.target_ec",
+     "EC aimed for leaves no room for nutrients: it must be more than the 0.138 mS/cm of the source water."),
+    ({"use.source_ec": "3"}, "use.source_ec",
+     "EC of the source water leaves no room for nutrients: it must be less than the 1.52 mS/cm aimed for in "
+     "the bath."),
     ({"energy.floods_per_day": "96", "energy.flood_minutes": "15.5 min"}, "energy.flood_minutes",
      "Length of one flood: 96 floods of 15.5 minutes are more than a day; enter 15 min or less."),
     ({"energy.flood_minutes": "12 h"}, "energy.flood_minutes",
@@ -208,14 +220,14 @@ def test_a_row_of_five_thousand_digits_is_no_row():
 
 
 @pytest.mark.parametrize("value, kind, text", [
-    (3.99e-9 * 1e-3, "volume", "0.00000399 mL"), (3.99e-12, "mass", "less than 0.000001 g"), (5e-7, "mass", "0.0005 g"),
+    (3.99e-9 * 1e-3, "volume", "less than 0.01 mL"), (3.99e-12, "mass", "less than 0.01 mg"), (5e-7, "mass", "0.5 mg"),
     (0.00123, "mass", "0.00123 kg"), (1e3, "concentration", "1,000 mg/L"), (0.0, "volume", "0 L")])
 def test_trifles_are_shown_in_a_smaller_unit_or_as_less_than_something(value, kind, text):
     assert units.show(value, kind, "metric") == text
 
 
-@pytest.mark.parametrize("value, text", [(3, "3"), (999_999_999, "999,999,999"), (28_553_727_591_696, "28.6 trillion"),
-                                         (2.5e9, "2.5 billion"), (0.0, "0"), (1e20, "1e20")])
+@pytest.mark.parametrize("value, text", [(3, "3"), (999_900_000, "999,900,000"), (28_553_727_591_696, "28.6 trillion"),
+                                         (2.5e9, "2.5 billion"), (0.0, "0"), (1e20, "more than 1,000 trillion")])
 def test_great_counts_get_words(value, text):
     assert units.count(value) == text
 
@@ -223,3 +235,14 @@ def test_great_counts_get_words(value, text):
 def test_a_list_of_what_is_allowed_holds_no_empty_word():
     sentence = fault_of("feed.salts.1.name", "table salt", **{"feed.way": "salts"})
     assert sentence.startswith("Row 1: Salt must be one of: calcium_nitrate, ") and ": ," not in sentence
+
+
+@pytest.mark.parametrize("typed", [
+    {"bath.film": "0"}, {"circulation.drain_fall": "50 ft"}, {"circulation.main_fall": "50 ft", "bath.count": "4"},
+    {"board.sheet_width": "4 in"}, {"acidity.alkalinity": "0 mg/L"}, {"reservoir.known_depth": "1 cm"},
+    {"bath.water_depth": "1/2 in", "water.scheme": "still"}, {"air.stone_pressure": "50 kPa"},
+    {"board.pot": "6 in", "schedule.stages": "two"}, {"board.spacing": "3 in", "schedule.stages": "two"},
+])
+def test_no_default_is_accused_of_what_was_typed(typed):
+    faults = solve(Plan(typed)).faults
+    assert faults and set(faults) <= set(typed)

@@ -49,6 +49,15 @@ def test_a_fault_names_field_text_and_what_is_allowed():
     assert "water.reservoir_volume" in answer["results"] and "water.bath_volume" not in answer["results"]
 
 
+def test_mends_are_worked_out_when_asked_for():
+    plan = '{"bath.fill": "floor"}'
+    asked = json.loads(run("solve", "-", "--mends", given=plan).stdout)
+    assert "mends" not in json.loads(run("solve", "-", given=plan).stdout)
+    assert asked["mends"]["water"][0]["changes"] == {"bath.fill": "rim"}
+    line = json.loads(run("solve", "--lines", "-", "--workers", "1", "--mends", given=plan + "\n").stdout)
+    assert line["mends"] == asked["mends"]
+
+
 def test_what_cannot_be_read_gets_one_sentence():
     for arguments, given in ((["solve", "-"], "{"), (["solve", "nowhere.json"], "")):
         done = run(*arguments, given=given)

@@ -6,10 +6,11 @@ from math import inf, nan
 import pytest
 
 from calc import units
-from calc.plan import FIELDS
-from calc.render import chart, plans, section, stone_plan, svg
+from calc.plan import FIELDS, Plan
+from calc.render import chart, pictograms, plans, section, stone_plan, svg
 from calc.render.placing import Labels
-from calc.solve import SPECS
+from calc.solve import SPECS, solve
+from calc.steps import STEPS
 from calc.traced import show_value
 from tests.calc.boxes import SVG, faults_of, points_of, texts
 
@@ -273,6 +274,24 @@ def test_words_are_escaped_everywhere():
     assert "<script>" not in found and "&lt;script&gt;" in found
 
 
+def test_every_length_asked_and_every_deciding_question_has_a_picture_of_its_own():
+    own = {pictograms.of(key).replace(key, "") for key in ("none of the questions", "board.none")}
+    plain = {pictograms.of(key) for key in ("oxygen.plants", "use.volumes")} | own
+    asked = [key for step in STEPS for key in step.asks]
+    lengths = [key for key, field in FIELDS.items() if field.kind == "length"]
+    assert len(lengths) > 40
+    for key in asked + lengths:
+        drawn = pictograms.of(key)
+        root = ElementTree.fromstring(drawn)
+        assert root.get("aria-hidden") == "true" and root.get("viewBox") == "0 0 44 32" and len(drawn) < 600
+        assert drawn not in plain, key
+        assert 'class="dim"' in drawn or 'class="leaf"' in drawn or key in ("board.pattern", "board.wanted"), key
+        for element in root.iter():
+            # A board may be cut at the edge of its picture; what is meant may not.
+            if element.get("class") == "dim":
+                assert all(0 <= x <= 44 and 0 <= y <= 32 for x, y in points_of(element)), (key, element.attrib)
+
+
 def test_a_question_finds_its_own_size_in_the_drawing():
     """The dimension line of a field carries its key, so that the question with the focus thickens it."""
     def marked(*drawn):
@@ -314,3 +333,15 @@ def test_letters_stand_for_words_that_find_no_room():
     assert labels.put(["A"], [(50, 10, "middle")]) is None, "the place is taken"
     assert labels.put(["B"], [(50, 10, "middle")], below="no room even for a letter") is None
     assert labels.below[-1] == "no room even for a letter"
+
+
+def test_stones_on_a_round_floor_are_measured_from_its_centre():
+    # 8 stones in a circle of 2 m: two inside and six on a ring of 75 cm, the first of which lies straight below.
+    def said(**given):
+        design = solve(Plan.from_mapping({key.replace("__", "."): text for key, text in given.items()}))
+        return stone_plan.stone_plan(design, True)
+    ring = said(bath__shape="round", bath__diameter="2 m", units="metric")
+    assert "a disc 200 cm across" in ring and "First: from the centre, 75 cm below it" in ring
+    assert "200 cm by" not in ring and "lower left" not in ring
+    assert "First: in the centre" in said(bath__shape="tapered round")
+    assert "48 in by 24 in" in said() and "from the lower left" in said()

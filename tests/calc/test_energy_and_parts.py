@@ -57,7 +57,9 @@ def test_copies_multiply_both_lists():
 def test_the_list_names_what_the_topics_found():
     one = design()
     items = {row["item"]: row for row in one.value("parts.shopping")}
-    assert f"Water pump: {one.value('circulation.pump_name')}" in items
+    flow, head = one.shown("circulation.flow"), one.shown("circulation.head")
+    assert items[f"Water pump, {flow}"]["size"] == f"each gives {flow} at {head}, or a little more"
+    assert not [line for line in items.values() if "Example" in str(line)]
     assert items["Net pot"]["quantity"] >= one.value("board.sites") * 1.1
     assert items["Foam sheet"]["quantity"] == one.value("board.sheets")
     holes = next(row for row in one.value("parts.cuts") if row["item"] == "Holes in the boards")
@@ -76,7 +78,7 @@ def test_the_list_holds_what_growing_takes_and_says_what_it_leaves_out():
     assert lines["Grow lamp"]["quantity"] == one.value("light.lamps")
     assert lines["Seeds"]["quantity"] == one.value("schedule.seeds_total")
     assert one.shown("outage.battery") in lines["Backup air pump and battery"]["size"]
-    assert one.shown("feed.total_mass") in lines["Feed for the first fill"]["size"]
+    assert one.shown("feed.total_mass") in lines["Fertilizer for the first fill"]["size"]
     assert any(item.startswith("For pH: ") for item in lines)
     assert "Grow lamp" not in {row["item"] for row in design(light__by="none").value("parts.shopping")}
     assert "reservoir" in next(one.text for one in one.cautions if one.code == "parts-not-listed")
@@ -131,3 +133,10 @@ def test_each_copy_buys_its_own_where_those_owned_do_not_suffice():
     weak = {**MINE, "free_flow": "3 L/min"}
     assert _bought(air__pumps=[{**weak, "owned": "1"}])["Air pump: Mine"] == 1
     assert _bought(air__pumps=[{**weak, "owned": "1"}], parts__copies="3")["Air pump: Mine"] == 5
+
+
+def test_a_plan_that_draws_nothing_says_so_and_no_share_of_a_circuit():
+    still = solve(Plan({"water.scheme": "still"})).verdict("energy")
+    assert still.state == "fits" and still.lead == "No power drawn." and "circuit" not in still.text
+    lit = solve(Plan({"water.scheme": "still", "light.by": "lamp"})).verdict("energy")
+    assert lit.lead == "One circuit carries it." and "kWh a year" in lit.text

@@ -117,6 +117,14 @@ def test_a_bath_too_strong_is_thinned_and_room_is_looked_at():
     assert found.value("today.water_instead") * 1e3 == pytest.approx(105.7, abs=1)
     assert found.value("today.exchange") * 1e3 == pytest.approx(73.4, abs=1)
     assert "today-room" in codes(found) and found.value("today.salts") is None
+    assert "EC 2.1 mS/cm is above 1.5 mS/cm: add or exchange water." in found.shown("today.verdict")
+    told = " ".join(row["words"] for row in found.value("today.order"))
+    assert "Exchange" in told and "Two thirds" not in told
+
+
+def test_an_ec_that_is_right_asks_for_no_nutrients():
+    found = design(ec="1.5", ec_target="1.5")
+    assert found.shown("today.verdict") == "EC 1.5 mS/cm is where you want it." and not found.value("today.order")
 
 
 def test_an_empty_form_says_what_to_measure():
@@ -262,3 +270,12 @@ def test_bottles_mixed_for_fresh_water_are_said_to_lack_what_its_acid_brings(aci
     # The plan's acid brings 20.9 mg/L of the 31 mg/L of phosphorus wanted; a running bath takes next to none of it.
     note = design(ec="1.2", ec_target="1.6", **{"acidity.acid": acid}).answers["today.bottle_a"].note
     assert ("hold less" in note) == bool(lacks) and lacks in note
+
+
+def test_acid_is_said_to_come_after_what_the_ec_asks_for():
+    def said(ec):
+        return design(ec=ec, ec_target="1.6", ph="6.9", ph_target="5.8", **{"feed.way": "salts"}).value("today.verdict")
+    # Water exchanged takes buffer out, so the dose for the bath as it is holds no longer: none is named.
+    assert said("2.4").endswith("Half an hour after that, measure the pH again: acid comes last.")
+    assert "Half an hour after that, pour " in said("1.2") and said("1.2").endswith("of acid, then measure.")
+    assert said("1.6").endswith("of acid first, then measure.") and "after that" not in said("1.6")

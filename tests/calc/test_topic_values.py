@@ -325,10 +325,10 @@ def test_close_spacing_lies_between_pot_and_full_spacing():
 def test_the_list_names_the_hose_and_what_is_measured():
     found = design(air__hose_length="2 m")
     lines = {row["item"]: row for row in found.value("parts.shopping")}
-    assert lines["Air hose"]["size"].startswith(f"{2 * found.value('air.stones'):.3g} m of ")
+    assert lines["Air hose"]["size"].startswith(f"{2 * found.value('air.stones'):.3g} m in all, ")
     assert lines["Clip or weight for the stone hose"]["quantity"] == found.value("air.stones")
     assert lines["Check valve for air"]["quantity"] == found.value("air.check_valves")
-    assert json.dumps(lines["Meters for pH and conductivity"]["quantity"]) == "1"
+    assert json.dumps(lines["Meters for pH and EC"]["quantity"]) == "1"
 
 
 def test_today_gives_an_order_of_work():

@@ -1,10 +1,12 @@
 """Units as people type them, against pint, and back again without ugly digits."""
 
+import re
+
 import pint
 import pytest
 from hypothesis import example, given, settings, strategies as st
 
-from calc import units
+from calc import figures, units
 from calc.errors import UnreadableQuantity
 from calc.topics import TOPICS
 
@@ -263,12 +265,12 @@ INCHES = ("length", "us")
     (1.0, "length", "metric", {"fraction": 16}, "100 cm"), (0.999999, "length", "metric", {"metric": "cm"}, "100 cm"),
     (1.188, "length", "metric", {"metric": "mm"}, "1,188 mm"),
     (0.0123, "length", "metric", {"metric": "mm"}, "12.3 mm"),
-    (1.5e-6, "length", "metric", {"metric": "mm"}, "0.0015 mm"), (4e-5, "length", "metric", {}, "0.004 cm"),
+    (1.5e-6, "length", "metric", {"metric": "mm"}, "less than 0.01 mm"), (4e-5, "length", "metric", {}, "0.004 cm"),
     (1e-17, "length", "metric", {}, "0 cm"), (12.000000001, "mass", "metric", {}, "12 kg"),
     (-0.0, "mass", "us", {}, "0 lb"),
     (-1e-13, "mass", "metric", {}, "0 kg"), (0.00123456, "mass", "metric", {}, "0.00123 kg"),
     (9.9996, "mass", "metric", {}, "10 kg"), (999.96, "mass", "metric", {}, "1,000 kg"),
-    (123456.7, "mass", "metric", {}, "123,457 kg"), (1e20, "mass", "metric", {}, "1e20 kg"),
+    (123456.7, "mass", "metric", {}, "123,457 kg"), (1e20, "mass", "metric", {}, "more than 1,000 trillion kg"),
     (28 * units.GALLON, "volume", "us", {}, "28 gal"), (0.106, "volume", "metric", {}, "106 L"),
     (1844.2 / 60000, "flow", "metric", {}, "1,844 L/min"), (300 * units.GALLON / 3600, "flow", "us", {}, "300 gph"),
     (20000.0, "pressure", "metric", {}, "20 kPa"), (20000.0, "pressure", "us", {}, "2.9 psi"),
@@ -302,7 +304,36 @@ def test_any_value_is_shown_shortly_and_never_as_minus_nothing(value, pair, frac
     assert len(text) < 40 or fraction
 
 
-@given(st.floats(1e-9, 1e12))
+@given(st.floats(1e-4, 9.99e8))
 def test_shown_numbers_keep_three_digits_and_no_exponent(value):
     text = units.number(value)
     assert "e" not in text and float(text.replace(",", "")) == pytest.approx(value, rel=6e-3)
+    assert sum(letter.isdigit() for letter in text) <= 9
+
+
+@pytest.mark.parametrize(("value", "text"), [
+    (0.0, "0"), (1e-14, "0"), (3.99e-9, "less than 0.0001"), (-3.99e-9, "just below 0"), (1e-4, "0.0001"),
+    (28553727591696.0, "28.6 trillion"), (9.9996e8, "1 billion"), (999_940_000.0, "999,940,000"),
+    (9.9999e11, "1 trillion"), (-2.5e9, "-2.5 billion"), (4e15, "more than 1,000 trillion"),
+    (-4e15, "less than -1,000 trillion"),
+])
+def test_what_is_too_small_or_too_great_to_picture_is_said_in_words(value, text):
+    assert units.number(value) == text
+
+
+@pytest.mark.parametrize(("value", "kind", "unit", "text"), [
+    (3.99e-12, "volume", "L", "less than 0.01 mL"), (2e-8, "volume", "L", "0.02 mL"),
+    (2e-7, "mass", "g", "0.2 mg"), (1e-9, "mass", "kg", "less than 0.01 mg"),
+    (1000.0, "concentration", "mg/L", "1,000 mg/L"), (2e-6, "concentration", "mg/L", "less than 0.0001 mg/L"),
+    (-2e-6, "concentration", "mg/L", "just below 0 mg/L"),
+    (0.004, "money", "", "less than 0.01"), (1234567.89, "money", "", "1,234,568"), (3e9, "money", "", "3 billion"),
+])
+def test_a_trifle_is_said_in_a_smaller_unit_or_as_less_than_one_can_measure(value, kind, unit, text):
+    assert units.show(value, kind, "metric", metric=unit) == text
+
+
+@given(st.floats(allow_nan=False, allow_infinity=False))
+def test_a_number_in_a_formula_reads_back_to_six_digits(value):
+    text = figures.scientific(value)
+    plain = text.translate(str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")).replace(" × 10", "e").replace(",", "")
+    assert float(plain) == pytest.approx(value, rel=1e-5, abs=1e-320) and not re.search(r"\de[+-]?\d", text)

@@ -191,7 +191,7 @@ def test_salty_water_is_replaced_earlier_and_warned_of():
 
 def test_source_water_stronger_than_the_aim_is_told_beside_its_field():
     found = plan(use__source_ec="2 mS/cm", use__sodium="20 mg/L")
-    assert found.faults["use.source_ec"].startswith("Conductivity of the source water leaves no room for nutrients")
+    assert found.faults["use.source_ec"].startswith("EC of the source water leaves no room for nutrients")
     assert found.value("use.per_day") > 0 and found.value("use.sodium_after") > 0
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 import sys
@@ -14,6 +15,7 @@ from tools import declared
 
 from calc.declare import Field, Result, Table, Verdict, check_topic
 from calc.errors import Incomplete
+from calc.plan import FIELDS
 from calc.relations import RELATIONS, relation
 from calc.topics import TOPICS, energy
 from tests import references
@@ -129,3 +131,17 @@ def test_a_new_file_of_relations_is_loaded_without_being_listed(tmp_path):
                            "print(RELATIONS['scratch.twice'].function(x=2.0))"],
                           cwd=tmp_path, capture_output=True, text=True)
     assert told.stdout == "4.0\n", told.stderr
+
+
+ONE_LINE, ONE_HELP = 28, 70
+# Words that the project does not use for a bath, a reservoir, a board, a fold and what is optional.
+NOT_OURS = re.compile(r"\b(tank|sump|lid|unfold|may stay empty)s?\b", re.IGNORECASE)
+
+
+@pytest.mark.parametrize("key", sorted(FIELDS))
+def test_a_question_fits_one_line_and_says_how_to_learn_its_answer(key):
+    field = FIELDS[key]
+    assert len(field.label) <= ONE_LINE, "beside the answer there is room for so many letters"
+    assert 0 < len(field.help) <= ONE_HELP, "a few words on where to measure, or who tells"
+    for text in (field.label, field.help, *(choice.label for choice in field.choices)):
+        assert not NOT_OURS.search(text), text

@@ -47,9 +47,9 @@ def base(request, dist):
 
 def as_here(length: str) -> str:
     """The working volume as this Python would show it, for a bath of a length."""
-    answer = json.loads(api.run(json.dumps({"op": "solve", "plan": {"bath.length": length}, "topics": "water"})))
-    text = " ".join(html for html in answer["regions"].values() if html)
-    return re.search(r'<output data-key="water.working_volume">([^<]*)</output>', text).group(1)
+    answer = json.loads(api.run(json.dumps({"op": "solve", "plan": {"bath.length": length}, "step": "tank"})))
+    found = re.search(r'<output data-key="water.working_volume">(.*?)</output>', answer["regions"]["keys-tank"])
+    return re.sub("<[^>]*>", "", found[1])
 
 
 def opened(browser, address: str) -> None:

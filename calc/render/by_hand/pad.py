@@ -13,6 +13,7 @@ from math import ceil, floor, isfinite, pi
 from typing import Any
 
 from ... import moments, units
+from ...figures import written_out
 from ...solve import SPECS, Design
 
 # How a number or a sum binds: a sum as part of a product takes brackets, and so does whatever stands behind a stroke.
@@ -63,7 +64,7 @@ class Pad:
         """A number as it is written down."""
         if not isfinite(value):
             raise NoSum
-        text = units.number(value, self.digits)
+        text = written_out(value, self.digits)
         plain = text.replace(",", "")
         binds = _NUMBER if value >= 0.0 else _SUM
         return Term(text, float(plain), binds)

@@ -11,7 +11,7 @@ from ..pieces import figure, money, rows_table
 
 def extra(design: Design) -> str:
     """The pumps to buy, and where the stones lie."""
-    rows = [{"name": row["name"], "quantity": row["quantity"],
+    rows = [{"name": f"{row['name']} (invented)" if row["example"] else row["name"], "quantity": row["quantity"],
              "delivered": design.shown_as("air.delivered", row["delivered"]),
              "watts": design.shown_as("air.power", row["watts"]),
              "price": "" if row.get("price") is None else money(row["price"] * row["quantity"], design)}

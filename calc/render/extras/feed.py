@@ -95,7 +95,7 @@ def _bottles(design: Design) -> str:
 
 def _steps(design: Design) -> str:
     items = "".join(f"<li>{escape(row['words'])}</li>" for row in design.value("feed.order") or [])
-    return _fold("feed-order", "Straight into the tank: the order", f"<ol>{items}</ol>" if items else "")
+    return _fold("feed-order", "Straight into the water: the order", f"<ol>{items}</ol>" if items else "")
 
 
 def _rounding(design: Design) -> str:

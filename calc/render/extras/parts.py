@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from ...figures import count
 from ...solve import Design
 from ..pieces import money, rows_table
 
 
 def extra(design: Design) -> str:
     """The shopping list and the cut list."""
-    shopping = [{"item": row["item"], "quantity": f"{row['quantity']:,}", "size": row["size"],
+    shopping = [{"item": row["item"], "quantity": count(row["quantity"]), "size": row["size"],
                  "each": "" if row["each"] is None else money(row["each"], design),
                  "total": "" if row["total"] is None else money(row["total"], design), "note": row["note"]}
                 for row in design.value("parts.shopping") or []]
-    cutting = [{**row, "quantity": f"{row['quantity']:,}"} for row in design.value("parts.cuts") or []]
+    cutting = [{**row, "quantity": count(row["quantity"])} for row in design.value("parts.cuts") or []]
     text = rows_table("Shopping list", [("item", "Part"), ("quantity", "How many"), ("size", "Size"), ("each", "Each"),
                                         ("total", "Together"), ("note", "Note")], shopping) if shopping else ""
     if cutting:

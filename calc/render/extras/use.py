@@ -32,14 +32,14 @@ def _drift(design: Design) -> str:
          chart.Line("meter, topped up with plain water", points("plain")),
          chart.Line("nutrients alone, with your feed", points("feed_nutrients")),
          chart.Line("nutrients alone, with plain water", points("plain_nutrients"))],
-        "days", "mS/cm, just topped up", "Conductivity over four weeks", wide=wide),
+        "days", "mS/cm, just topped up", "EC over four weeks", wide=wide),
         "The gap between meter and nutrients is what the source water leaves behind; no meter tells the two apart.")
     def ec(value: float) -> str:
         return design.shown_as("use.ec_feed", value)
-    table = rows_table("Conductivity at each top-up", [
+    table = rows_table("EC at each top-up", [
         ("day", "Day"), ("feed_before", "Feed: before"), ("feed", "Feed: after"), ("plain_before", "Plain: before"),
         ("plain", "Plain: after")],
         [{"day": f"{row['day']:.0f}", **{column: ec(row[column]) for column in (
             "feed_before", "feed", "plain_before", "plain")}} for row in rows])
-    return (f'{drawn}<details class="more" data-keep="use-drift"><summary>Conductivity before and after each '
+    return (f'{drawn}<details class="more" data-keep="use-drift"><summary>EC before and after each '
             f"top-up</summary>{table}</details>")

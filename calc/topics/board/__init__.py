@@ -7,16 +7,18 @@ from ...declare import Choice, Field, Result, Table, Verdict
 from ...relations.base import PRACTICE
 from . import afloat, cutting, notches, stock
 from .cutting import MOST_SITES
+from ..verdicts.board import judge
 
 NAME = "board"
 TITLE = "Board"
 QUESTION = "How do I cut the raft, where do the holes go, and will it float?"
-VERDICT = Verdict("Raft", {"open": "Raft needs an answer."})
+VERDICT = Verdict("Raft", {"fits": "The raft floats.", "tight": "The raft is tight.", "fails": "The raft sinks.",
+                           "open": "The raft needs an answer."})
 NUMBERED = (("board.split", ("number",)),)
 INVENTED = "an invented example; weigh your own"
 FIELDS = (
     Field("board.pot", "length", "Net pot size", ("2 in", "50 mm"), 0.01, 0.5, "in", "mm",
-          help="the nominal size it is sold by, or the width you measure just under its lip",
+          help="as it is sold, or its width measured just under the lip",
           why="the usual pot for lettuce and herbs"),
     Field("board.thickness", "length", "Board thickness", ("1 1/2 in", "40 mm"), 0.005, 0.3, "in", "mm",
           help="of the foam board", why=f"stiff enough and sold everywhere; {PRACTICE}"),
@@ -34,33 +36,33 @@ FIELDS = (
         Choice("staggered", "Staggered rows")),
         help="staggered rows are shifted by half a step", why="the most sites for the water you have"),
     Field("board.notches", "choice", "Notches in the edge", (notches.FROM_PIPES, notches.FROM_PIPES), choices=(
-        Choice(notches.FROM_PIPES, "For the plan's own pipes, hoses and cord"),
+        Choice(notches.FROM_PIPES, "For this plan's pipes and hoses"),
         Choice(notches.NO_NOTCHES, "None, or I cut my own")),
-        help="a standpipe inside, the fill hose and the air hoses have to pass the board somewhere",
+        help="where standpipe, fill hose and air hoses pass the board",
         why="from the pipes and hoses of this plan"),
     Field("board.wanted", "whole", "Sites wanted in each bath", ("", ""), 1, MOST_SITES, optional=True,
-          help="left empty, as many as fit; a number is spread as widely as it goes",
+          help="empty: as many as fit; a number is spread as wide as it goes",
           why="empty: the most that fit"),
     Field("board.hole", "length", "Your own hole size", ("", ""), 0.005, 0.5, "in", "mm", optional=True,
-          help="if you have measured the pot or own a saw; left empty, it is worked out from the pot",
+          help="measured on your pot or saw; empty: worked out from the pot",
           why="empty: from the pot and the saws in stock"),
-    Field("board.split", "choice", "How the raft is split into boards", ("auto", "auto"), choices=(
-        Choice("auto", "As few boards as one person can lift"), Choice("number", "My own number of boards")),
+    Field("board.split", "choice", "Boards in one raft", ("auto", "auto"), choices=(
+        Choice("auto", "As few as one person can lift"), Choice("number", "My own number of boards")),
         help="a round raft is split through its centre", why="fewest seams"),
     Field("board.boards_along", "whole", "Boards along the length", ("1", "1"), 1, 100,
           help="side by side along the longer side of the bath", why="one whole board", when=NUMBERED),
     Field("board.boards_across", "whole", "Boards across the width", ("1", "1"), 1, 100,
           help="side by side across the bath", why="one whole board", when=NUMBERED),
-    Field("board.max_length", "length", "Longest board one person handles", ("4 ft", "120 cm"), 0.1, 60.0, "in", "cm",
+    Field("board.max_length", "length", "Longest board to handle", ("4 ft", "120 cm"), 0.1, 60.0, "in", "cm",
           help="a longer board bends and drips when it is lifted full", why=PRACTICE),
-    Field("board.max_mass", "mass", "Heaviest board one person lifts", ("25 lb", "11 kg"), 0.1, 500.0, "lb", "kg",
-          help="with its pots and plants at harvest, at arm's length over the bath", why=PRACTICE),
+    Field("board.max_mass", "mass", "Heaviest board to lift", ("25 lb", "11 kg"), 0.1, 500.0, "lb", "kg",
+          help="with plants at harvest, at arm's length over the bath", why=PRACTICE),
     Field("board.foam", "choice", "Foam", ("XPS IV", "XPS IV"), choices=tuple(
         Choice(one.key, one.name, f"at least {one.density_kg_m3:g} kg/m3; takes up at most "
                f"{one.absorption:.1%} of its volume in water") for one in foams.FOAMS),
         help="the class is printed on the board", why=f"closed cells, hardly takes up water: {foams.SOURCE}"),
     Field("board.plant_mass", "mass", "Plant at harvest, each", ("", ""), 0.0, 20.0, "oz", "g",
-          help="tops and the roots that hang from the board; left empty, from the crop", optional=True,
+          help="its top and its hanging roots; empty: from the crop", optional=True,
           why="empty: the crop's fresh mass, and a third more for wet roots: engineering judgement, no source"),
     Field("board.pot_mass", "mass", "Pot with wet plug, each", ("2 oz", "60 g"), 0.0, 20.0, "oz", "g",
           help="net pot, plug and the water held in it", why=INVENTED),
@@ -121,5 +123,5 @@ RESULTS = (
 )
 STEPS = (
     cutting.raft, cutting.hole, cutting.boards, notches.notches, notches.sinking, afloat.coverage,
-    afloat.float_at_harvest, afloat.on_standpipe, afloat.heel, stock.stock, stock.workbench,
+    afloat.float_at_harvest, afloat.on_standpipe, afloat.heel, stock.stock, stock.workbench, judge,
 )

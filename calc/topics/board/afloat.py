@@ -13,6 +13,7 @@ from ...relations import layout as counting
 from ...relations.base import MEMORY, PRACTICE
 from .. import scheme
 from ..circulation import INSIDE
+from ..verdicts import counted
 from .cutting import INCH, length_text, plant_mass
 from .notches import NO_NOTCHES
 
@@ -181,3 +182,6 @@ def heel(sheet: Sheet) -> None:
                       "the board, an invented example). Use wider boards, or tie neighbours together.",
                       lead="The board capsizes",
                       brief="So narrow a board turns over with tall plants: make it wider, or tie it to its neighbour.")
+        sheet.verdict("tight", f"A board only {length_text(sheet, narrow)} wide turns over with tall plants on it. "
+                      "Make it wider, or tie neighbors together.", counted(sheet.result("board.sites"), "site"),
+                      "The board turns over.")

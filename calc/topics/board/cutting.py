@@ -161,7 +161,7 @@ def _split(sheet: Sheet, keepouts: tuple[layout.Rectangle, ...]) -> tuple[int, i
         # The lightest split there is; what is still too long or too heavy is said with the boards.
         best = most_along, min(most_across, max(1, MOST_BOARDS // most_along))
         if most_along > MOST_BOARDS:
-            sheet.fault("board.max_length", f"Longest board one person handles: this raft would need more than "
+            sheet.fault("board.max_length", f"Longest board to handle: this raft would need more than "
                         f"{MOST_BOARDS} boards; allow longer or heavier boards, or a larger foam sheet.")
     return best
 

@@ -26,7 +26,8 @@ def stock(sheet: Sheet) -> None:
     each = _sheets_for(*sides, long, wide, sheet["board.kerf"])
     if not each:
         sheet.fault("board.sheet_length", f"Foam sheet is too small for a board {length_text(sheet, long)} by "
-                    f"{length_text(sheet, wide)}: enter a larger sheet, or split the raft into more boards.")
+                    f"{length_text(sheet, wide)}: enter a larger sheet, or split the raft into more boards.",
+                    dict.fromkeys(("board.sheet_width", "bath.length", "bath.width", "bath.diameter"), ""))
     one_way = counting.sheet_pieces
     arguments = {"sheet_length_m": sides[0], "sheet_width_m": sides[1], "piece_length_m": long,
                  "piece_width_m": wide, "kerf_m": sheet["board.kerf"]}

@@ -11,7 +11,7 @@ from ...data.salts import ELEMENTS, NH4, NO3, WORDS
 from ...declare import Row
 from ...models import recipe
 from ...relations import acidity as physics
-from .choices import ACID_TAKEN, BOTTLES, IRON_MG_L, JUDGEMENT, OWN, SALTS
+from .choices import ACID_TAKEN, BOTTLES, IRON_MG_L, JUDGEMENT, NO_TRACE_MG_L, OWN, SALTS
 from .lime import falls_out
 from .mix import (
     acid_brought,
@@ -27,7 +27,6 @@ from .mix import (
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-NO_TRACE_MG_L = 1e-4
 CHELATES = ("iron_dtpa", "iron_edta", "iron_eddha")
 # What brings an element that a formula leaves out.
 BRINGERS = {"B": "boric acid", "Mo": "sodium molybdate", "Mn": "manganese sulfate", "Zn": "zinc sulfate",

@@ -9,7 +9,7 @@ from ...data import salts as salt_data
 from ...data import targets as target_data
 from ...data.salts import WORDS
 from .advise import other_acids
-from .choices import ACID_TAKEN, SALTS
+from .choices import ACID_TAKEN, BOTTLES, SALTS
 from .mix import tap_brought, wanted_of, water_brought, water_counted
 
 if TYPE_CHECKING:
@@ -24,7 +24,8 @@ def counts_on_acid(sheet: Sheet) -> None:
                for element in ("P", "N") if element in wanted
                and (amount := counted.get(element, 0.0) - tap.get(element, 0.0)) >= 1.0]
     product, volume = sheet.result_if_any("acidity.product", str), sheet.result_if_any("acidity.volume")
-    if not brought or product is None or volume is None:
+    # A bottle's dose is the same with the acid and without it.
+    if not brought or product is None or volume is None or sheet.text("feed.way") == BOTTLES:
         return
     sheet.caution("feed-acid", "warning",
                   f"Feed: these weights count on {sheet.shown_as('acidity.volume', ACID_TAKEN * volume)} of {product}, "

@@ -18,6 +18,8 @@ ACID_TAKEN = 0.75
 ACID_COUNTS_FROM = 0.10
 # Iron in mg/L that a formula which names none is offered: what the lettuce formulas carry.
 IRON_MG_L = 1.0
+# Less of an element than this is none.
+NO_TRACE_MG_L = 1e-4
 PERCENTS = (("n", "N"), ("nh4", NH4), ("p", "P"), ("k", "K"), ("ca", "Ca"), ("mg", "Mg"), ("s", "S"), ("fe", "Fe"),
             ("mn", "Mn"), ("zn", "Zn"), ("b", "B"), ("cu", "Cu"), ("mo", "Mo"))
 OXIDES_OF = {"oxide": ("P2O5", "K2O"), "all oxides": ("P2O5", "K2O", "CaO", "MgO", "SO3"), "elements": ()}

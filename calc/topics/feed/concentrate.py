@@ -141,6 +141,6 @@ def order(sheet: Sheet) -> None:
             steps.append("Pour in the trace-element stock.")
         steps += [f"{row['salt']} last of all: dissolved in a full bucket, slowly, where the water moves."
                   for row in last]
-    steps.append("Fill up with water. After half an hour measure conductivity, then pH.")
+    steps.append("Fill up with water. After half an hour measure EC, then pH.")
     sheet.put("feed.order", [{"step": number, "words": words} for number, words in enumerate(steps, 1)],
               note="Calcium comes last and thin, so that it never meets strong sulfate or phosphate.")

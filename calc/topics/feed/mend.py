@@ -18,7 +18,7 @@ def _reading(sheet: Sheet, raw: float) -> float:
     scale = sheet.text("feed.meter_scale")
     shown = raw / PPM_SCALES[scale] if scale in PPM_SCALES else raw / 1000.0 if scale == "us" else raw
     if shown > 20.0:
-        sheet.fault("feed.meter_reading", "Running bath: your meter reads must be 20 mS/cm or less; check what the "
+        sheet.fault("feed.meter_reading", "Running bath: meter reads must be 20 mS/cm or less; check what the "
                                           "meter shows, mS/cm, µS/cm or ppm.")
     return shown
 
@@ -41,7 +41,7 @@ def mend(sheet: Sheet) -> None:
         _strengthen(sheet, volume_l, shown, wanted)
     elif shown > wanted:
         if wanted <= plain:
-            sheet.fault("feed.wanted_ec", "Wanted in the bath must be more than the conductivity of your plain water.")
+            sheet.fault("feed.wanted_ec", "EC wanted in the bath must be more than the EC of your plain water.")
         numbers = {"volume_l": volume_l, "reads_ms_cm": shown, "wanted_ms_cm": wanted, "water_ms_cm": plain}
         for key, function in (("feed.correct_water", physics.water_to_add),
                               ("feed.correct_replace", physics.solution_to_replace)):
@@ -62,7 +62,7 @@ def _strengthen(sheet: Sheet, volume_l: float, shown: float, wanted: float) -> N
     if stocked:
         rows.append({"what": STOCK, "mass": None, "volume": sheet.result("feed.micro_dose") * share})
     sheet.put("feed.correct_rows", rows, note="The whole batch without the acid of its first fill, times the missing "
-              "part of its conductivity. Add two thirds, let it mix, measure, then add the rest: conductivity "
+              "part of its EC. Add two thirds, let it mix, measure, then add the rest: EC "
               "does not add up exactly.")
     if sheet.text("feed.way") == SALTS:
         numbers = {"volume_l": volume_l, "reads_ms_cm": shown, "wanted_ms_cm": wanted, "full_ms_cm": full,

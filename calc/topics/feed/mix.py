@@ -161,7 +161,8 @@ def formula(sheet: Sheet) -> None:
         return
     target = target_data.BY_KEY[key]
     sheet.put("feed.formula", f"{target.name}: {target.status}", note=f"For {target.use}.", source=target.source)
-    if MEMORY.split(",")[0] in target.status:
+    # A bottle's dose does not follow the formula: it only stands beside it.
+    if MEMORY.split(",")[0] in target.status and sheet.text("feed.way") != BOTTLES:
         sheet.caution("feed-formula-memory", "note",
                       f"Formula: the numbers of “{target.name}” were written down {target.status}. Compare them with "
                       f"the source before a whole season rests on them: {target.source}.", lead="Formula from memory",
@@ -182,4 +183,16 @@ def masses(sheet: Sheet) -> None:
     sheet.put("feed.masses", rows, note="The mix that comes nearest the formula, each element's miss counted as a "
               "share of what is wanted, none below nothing, the fewest salts where several mixes are as good.",
               source="Lawson & Hanson (1974), Solving Least Squares Problems, chapter 23")
-    sheet.put("feed.total_mass", sum(row["mass"] for row in rows), note="The masses added up.")
+    if sheet.text("feed.way") == BOTTLES:
+        sheet.put("feed.pour", _pour(sheet, rows), note="Each bottle's dose, times the strength and all the water.")
+    else:
+        sheet.put("feed.total_mass", sum(row["mass"] for row in rows), note="The masses added up.")
+
+
+def _pour(sheet: Sheet, rows: list[Row]) -> str:
+    """What to pour of each bottle; two bottles of one dose are said once."""
+    volumes = [sheet.shown_as("feed.micro_dose", row["volume"]) for row in rows]
+    if len(set(volumes)) == 1 and len(volumes) > 1:
+        return f"{volumes[0]} of each bottle"
+    names = [str(row["salt"]).removesuffix(" (invented)") for row in rows]
+    return ", ".join(f"{volume} of {name}" for volume, name in zip(volumes, names, strict=True))

@@ -78,6 +78,6 @@ def balance(sheet: Sheet) -> None:
     if off > BALANCED:
         whose = "the water's analysis" if sheet.text("feed.way") == SALTS else "the labels or the water's analysis"
         sheet.caution("feed-balance", "note", f"Charges: plus and minus differ by {off:.0%}; 5 % is usual at most "
-                      f"({MEMORY}). Something is missing in {whose}, so conductivity is less sure.",
+                      f"({MEMORY}). Something is missing in {whose}, so EC is less sure.",
                       lead="Charges unequal",
                       brief=f"Plus and minus differ by {off:.0%}: something is missing, so EC is less sure.")

@@ -6,11 +6,13 @@ from ...declare import Field, Result, Verdict
 from ...relations.base import PRACTICE
 from . import acid, nutrients, words
 from .reading import LIKELY_PH, STEP_PH
+from ..verdicts.today import judge
 
 NAME = "today"
 TITLE = "Today"
 QUESTION = "What does the bath need now?"
-VERDICT = Verdict("Today", {"open": "Today needs a reading."})
+VERDICT = Verdict("Today", {"fits": "Leave it alone.", "tight": "Something to do.", "fails": "Too warm.",
+                            "open": "Needs a reading."})
 _DAY = "measured today; kept in no link, file or saved plan"
 
 
@@ -21,23 +23,22 @@ def _asked(key: str, kind: str, label: str, minimum: float, maximum: float, us: 
 
 
 FIELDS = (
-    _asked("volume", "volume", "Water in bath and reservoir now", 1e-4, 1000.0, "gal", "L",
-           help="after you have topped up to the mark", why="empty: all the working water of the plan"),
+    _asked("volume", "volume", "All the water now", 1e-4, 1000.0, "gal", "L",
+           help="bath and reservoir, topped up to the mark", why="empty: all the working water of the plan"),
     _asked("ec", "conductivity", "EC now", 0.0, 20000.0, "mS/cm", "mS/cm",
-           help="in mS/cm; or type the unit your meter shows: 1500 µS/cm, 750 ppm500, 1050 ppm700", why=_DAY),
+           help="in mS/cm, or with its unit: 1500 µS/cm, 750 ppm500", why=_DAY),
     _asked("ec_target", "conductivity", "EC you want", 0.05, 6.0, "mS/cm", "mS/cm",
-           help="at 25 °C", why="empty: that of your recipe, within what your crops like"),
+           help="at 25 °C, by your meter", why="empty: that of your recipe, within what your crops like"),
     _asked("ph", "number", "pH now", 0.0, 14.0, help="measured after topping up, and half an hour after nutrients",
            why=_DAY),
     _asked("ph_target", "number", "pH you want today", LIKELY_PH[0], LIKELY_PH[1],
            help="5.5 to 6.5 suits a mixed raft; within it, leave the pH alone", why="empty: the pH you want, under pH"),
     _asked("temperature", "temperature", "Temperature of the bath now", 0.0, 40.0, "F", "C",
-           help="of the water", why="empty: the water temperature of the plan"),
-    _asked("jug_volume", "volume", "Jug test: bath water in the jug", 1e-5, 1.0, "L", "L",
-           help="the surest way to a dose: take a jug of bath water, and add your own acid drop by drop until its pH "
-                "is the one you want", why="empty: no jug test"),
-    _asked("jug_acid", "drops", "Jug test: acid that brought it there", 5e-9, 0.05, "drops", "drops",
-           help="12 drops, or 0.6 mL; drops differ: 20 to a mL is assumed, so draw it with a syringe if you can",
+           help="a thermometer in the water", why="empty: the water temperature of the plan"),
+    _asked("jug_volume", "volume", "Jug test: bath water", 1e-5, 1.0, "L", "L",
+           help="the surest way: your acid by drops until the jug's pH is right", why="empty: no jug test"),
+    _asked("jug_acid", "drops", "Jug test: acid used", 5e-9, 0.05, "drops", "drops",
+           help="12 drops or 0.6 mL; drops differ, so a syringe is surer",
            why=f"empty: no jug test; 20 drops to a mL: {PRACTICE}"),
 )
 TABLES = ()
@@ -67,4 +68,4 @@ RESULTS = (
     Result("today.measure", "rows", "What to measure, and when"),
 )
 STEPS = (nutrients.water, nutrients.strength, nutrients.weaker_or_stronger, acid.dose, acid.checks, words.order,
-         words.measure, words.cautions)
+         words.measure, words.cautions, judge)

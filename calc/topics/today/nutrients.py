@@ -60,7 +60,7 @@ def weaker_or_stronger(sheet: Sheet) -> None:
         _add(sheet, known, now, aim, litres)
     elif now > aim + NEAR_EC:
         if aim <= known.plain:
-            sheet.fault("today.ec_target", "EC you want must be more than the conductivity of your plain water, "
+            sheet.fault("today.ec_target", "EC you want must be more than the EC of your plain water, "
                         f"{sheet.shown_as('today.ec_now', known.plain)}.")
         _thin(sheet, known, now, aim, litres)
 

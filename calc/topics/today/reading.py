@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ...data.salts import ATOMIC_MASS
 from ...errors import OutOfRange, Unanswered
+from ...figures import number
 from ...models import recipe
 from ...relations import acidity as water_physics
 from ...relations import feed as feed_physics
@@ -147,8 +148,8 @@ def doubts(sheet: Sheet) -> tuple[Doubt, ...]:
     ph, ec, typed, most = (sheet.optional("today.ph"), sheet.optional("today.ec"), sheet.optional("today.volume"),
                            holds(sheet))
     if ph is not None and not LIKELY_PH[0] <= ph <= LIKELY_PH[1]:
-        found.append(Doubt("ph", f"A pH of {ph:g} is outside {LIKELY_PH[0]:g} to {LIKELY_PH[1]:g}, where no bath with "
-                           "living plants is. Check the meter in its two buffers and measure again."))
+        found.append(Doubt("ph", f"A pH of {number(ph, 4)} is outside {LIKELY_PH[0]:g} to {LIKELY_PH[1]:g}, where no "
+                           "bath with living plants is. Check the meter in its two buffers and measure again."))
     if ec is not None and ec > HIGHEST_EC:
         found.append(Doubt("ec", f"An EC of {sheet.shown_as('today.ec_now', ec)} is more than any feed "
                            "has. If your meter shows µS/cm or ppm, type the unit: 1500 µS/cm, 750 ppm500."))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ...errors import Unanswered
+from ...figures import number
 from ...relations.base import PRACTICE
 from ..feed.choices import BOTTLES
 from .acid import acid_if_any
@@ -42,14 +43,19 @@ def _ph_words(sheet: Sheet) -> str:
         what = "pH-up" if base else "acid"
         low, high = band(sheet)
         if ph is not None and low <= ph <= high and sheet.optional("today.ph_target") is None:
-            return f"pH {ph:g} is within {low:g} to {high:g}: leave it."
+            return f"pH {number(ph, 4)} is within {low:g} to {high:g}: leave it."
+        if sheet.result_if_any("today.water_instead") is not None:
+            # Water changes the pH, and its buffer with it: a dose for the bath as it is would be one for another bath.
+            return f"Half an hour after that, measure the pH again: {what} comes last."
+        if sheet.rows_if_any("today.salts"):
+            return f"Half an hour after that, pour {_ml(sheet, 'today.first_pour')} of {what}, then measure."
         return f"Pour {_ml(sheet, 'today.first_pour')} of {what} first, then measure."
     if ph is None or sheet.result_if_any("today.ceiling") is not None:
         return ""
     target = target_ph(sheet)
     if pour is not None:
-        return f"pH {ph:g} is where you want it."
-    return f"pH {ph:g} where you want {target:g}: make the jug test, for what holds this pH is not known."
+        return f"pH {number(ph, 4)} is where you want it."
+    return f"pH {number(ph, 4)} where you want {target:g}: make the jug test, for what holds this pH is not known."
 
 
 def order(sheet: Sheet) -> None:

@@ -102,7 +102,8 @@ export function actions({ hand, asking, say }) {
 
   return {
     async "copy-link"() {
-      await asking.flush();
+      // The link at hand would be another plan's.
+      if (!(await asking.flush())) return;
       const text = address(asking.link);
       try {
         await navigator.clipboard.writeText(text);
@@ -113,7 +114,8 @@ export function actions({ hand, asking, say }) {
       }
     },
     async "square-code"() {
-      await asking.flush();
+      // The link at hand would be another plan's.
+      if (!(await asking.flush())) return;
       const text = address(asking.link);
       if (text.startsWith("file:")) {
         say("This page was opened from a disk, so no phone could open its link. "

@@ -2,6 +2,7 @@
 
 import * as engine from "./engine.js";
 import { askSoon } from "./mends.js";
+import { speakSoon } from "./spoken.js";
 import { current, openFolds, wide } from "./steps.js";
 import { markOld, put, putTexts, putWorkings } from "./regions.js";
 import { showFaults } from "./faults.js";
@@ -51,7 +52,7 @@ export class Asking {
     });
   }
 
-  /** Ask Python until what it answered is what the form says; resolves then, or when it cannot answer. */
+  /** Ask Python until what it answered is what the form says: true then, false (and told) when it cannot answer. */
   flush() {
     if (this.busy) this.again = true;
     else this.busy = this.loop();
@@ -68,9 +69,12 @@ export class Asking {
         if (!this.again && current()) await this.fillRest(plan);
       } while (this.again);
       askSoon(() => this.hand.plan);
+      speakSoon();
+      return true;
     } catch (error) {
       this.outdate();
       this.say(error.message);
+      return false;
     } finally {
       // At once, not a moment later: what is typed from here on begins another round.
       this.busy = null;

@@ -16,7 +16,7 @@ export function markGuesses(form) {
   for (const place of form.querySelectorAll("[data-guesses]")) {
     const asked = [...place.closest("fieldset").querySelectorAll(".ask:not([hidden])")];
     const left = asked.filter((ask) => ask.hasAttribute("data-guess")).length;
-    const words = left === 0 ? "" : `; ${left} our guess`;
+    const words = left === 0 ? "" : `; ${left} ${left === 1 ? "is" : "are"} our guess`;
     if (place.textContent !== words) place.textContent = words;
   }
   for (const place of form.querySelectorAll("[data-count-asks]")) {
@@ -41,11 +41,30 @@ export function lightSizes(form) {
   });
 }
 
+/** Rows are printed as plain lines, to be few bytes; each becomes one that opens to its working. */
+export function openable(form) {
+  for (const line of form.querySelectorAll(".results > p")) {
+    const row = document.createElement("details");
+    const output = line.querySelector("output");
+    row.className = "result";
+    row.dataset.keep = `w-${output.dataset.key}`;
+    const summary = document.createElement("summary");
+    summary.append(...line.childNodes);
+    const place = document.createElement("div");
+    place.toggleAttribute("data-working", true);
+    row.append(summary, place);
+    line.replaceWith(row);
+  }
+}
+
 /** Put the settings into their folds; resolves once they are there, to the folds that have grown. */
 export async function grow(form) {
   const places = [...form.querySelectorAll("[data-settings]")];
   if (places.length === 0) return [];
   const found = await settings();
-  for (const place of places) place.innerHTML = found[place.dataset.settings];
+  for (const place of places) {
+    place.innerHTML = found[place.dataset.settings];
+    place.removeAttribute("class");
+  }
   return places;
 }

@@ -6,16 +6,6 @@ function idOf(key) {
   return key.replaceAll(".", "-");
 }
 
-/** The place beside a control where its fault is told. */
-function placeFor(control) {
-  const place = document.createElement("p");
-  place.className = "fault";
-  place.id = `fault-${idOf(control.name)}`;
-  control.after(place);
-  control.setAttribute("aria-describedby", `${control.getAttribute("aria-describedby") || ""} ${place.id}`.trim());
-  return place;
-}
-
 function strayPlace(form) {
   const place = document.createElement("p");
   place.id = "other-faults";
@@ -49,9 +39,8 @@ export function showFaults(hand, faults, offers) {
   const active = document.activeElement;
   const strays = [];
   for (const control of controls(form)) {
-    const told = document.getElementById(`fault-${idOf(control.name)}`);
-    if (!told && !faults[control.name]) continue;
-    const place = told || placeFor(control);
+    const place = document.getElementById(`fault-${idOf(control.name)}`);
+    if (!place) continue;
     const fault = faults[control.name] || "";
     // While a field is being typed in, a half-typed answer is no mistake yet; one already told may change or go.
     const typing = control === active && fault && !place.dataset.fault;

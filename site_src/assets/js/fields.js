@@ -6,11 +6,31 @@ export function controls(form) {
   return [...form.elements].filter((one) => one.name);
 }
 
+/** An empty line below a control, where a fault will be told. */
+function placeForFault(control) {
+  const id = `fault-${control.name.replaceAll(".", "-")}`;
+  if (control.name.includes("__ROW__") || document.getElementById(id)) return;
+  const place = document.createElement("p");
+  place.className = "fault";
+  place.id = id;
+  control.after(place);
+  control.setAttribute("aria-describedby", `${control.getAttribute("aria-describedby") || ""} ${id}`.trim());
+}
+
+/** What a control was printed with, whatever the browser has put back since. */
+function printed(control) {
+  if (control.tagName !== "SELECT") return control.defaultValue;
+  const chosen = [...control.options].find((one) => one.defaultSelected) || control.options[0];
+  return chosen ? chosen.value : "";
+}
+
 /** A control as it is printed says the metric default only where it is another one; US is shown first. */
 export function ready(place) {
-  for (const control of place.querySelectorAll("[data-default]")) {
+  for (const control of place.querySelectorAll("[name]")) {
+    control.dataset.default ??= printed(control);
     control.dataset.defaultUs ??= control.dataset.default;
     control.dataset.defaultMetric ??= control.dataset.default;
+    placeForFault(control);
   }
 }
 

@@ -5,7 +5,7 @@ import { grow, lightSizes } from "./asks.js";
 import { actions, askForHosted, dropCode } from "./actions.js";
 import { Asking } from "./asking.js";
 import { Hand, sentences } from "./hand.js";
-import { outdate as outdateMends } from "./mends.js";
+import { outdate as outdateMends, remember } from "./mends.js";
 import { turnable } from "./steps.js";
 
 const PLAN_LINK = /^#(plan|start)=/;
@@ -44,7 +44,7 @@ function listen(form, hand, asking, does) {
   document.addEventListener("click", (event) => {
     const mend = event.target.closest("[data-mend]");
     if (!mend) return;
-    say(`Done: ${mend.act}.`);
+    remember(mend);
     hand.put(mend.changes);
   });
   document.addEventListener("toggle", ({ target }) => {

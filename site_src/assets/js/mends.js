@@ -6,10 +6,13 @@ const PAUSE = 350;
 const MENDABLE = '[data-state="tight"], [data-state="fails"]';
 
 let clock = 0;
+// The mend just pressed, until the plan with it has been answered: its topic and what was done.
+let pressed = null;
 
 function places() {
   const verdict = `.verdict:is(${MENDABLE}) .mends`;
-  return [...document.querySelectorAll(`section[data-here] ${verdict}, .calculator ${verdict}`)];
+  return [...document.querySelectorAll(`section[data-here] ${verdict}, .calculator ${verdict}`)]
+    .filter((place) => !place.querySelector(".undo"));
 }
 
 function button(mend, topic) {
@@ -43,11 +46,36 @@ function fill(place, mends) {
   place.append(words, ...mends.map((one) => button(one, topic)));
 }
 
+/** Remember what was pressed: once it is answered, one undo takes its place and the verdict has the focus. */
+export function remember(mend) {
+  pressed = { topic: mend.dataset.topic, act: mend.act };
+}
+
+function confirm() {
+  if (!pressed) return;
+  const { topic, act } = pressed;
+  pressed = null;
+  const wanted = `[data-verdict="${topic}"]`;
+  const verdict = document.querySelector(`section[data-here] ${wanted}, .calculator ${wanted}`);
+  if (!verdict) return;
+  const place = verdict.querySelector(".mends");
+  const words = document.createElement("p");
+  words.textContent = `Done: ${act}.`;
+  const undo = document.createElement("button");
+  undo.type = "button";
+  undo.dataset.action = "undo";
+  undo.className = "undo";
+  undo.textContent = "Undo";
+  place.replaceChildren(words, undo);
+  verdict.tabIndex = -1;
+  verdict.focus({ preventScroll: true });
+}
+
 /** What stands there belongs to an earlier plan until it is asked for again. */
 export function outdate() {
   clearTimeout(clock);
   for (const place of document.querySelectorAll(".mends:not(:empty)")) {
-    if (place.closest(MENDABLE)) place.toggleAttribute("data-stale", true);
+    if (place.closest(MENDABLE) && place.querySelector("[data-mend]")) place.toggleAttribute("data-stale", true);
     else place.replaceChildren();
   }
 }
@@ -55,6 +83,7 @@ export function outdate() {
 /** Ask what would mend the verdicts in sight, once the typing has paused; `plan` gives the plan as it is then. */
 export function askSoon(plan) {
   clearTimeout(clock);
+  confirm();
   clock = setTimeout(async () => {
     const topics = places().map((place) => place.dataset.mends);
     if (topics.length === 0) return;

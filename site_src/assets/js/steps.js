@@ -1,5 +1,7 @@
 // The steps of the planner: which sheet is in sight, its address, and the list of steps of a phone.
 
+import { turn } from "./spoken.js";
+
 const STEP = /(?:^#|[#&])step=([a-z]+)/;
 const NARROW = 520;
 
@@ -44,6 +46,7 @@ function show(name, focus) {
       if (link.hash === address(name)) link.setAttribute("aria-current", "step");
       else link.removeAttribute("aria-current");
     }
+    turn();
     document.dispatchEvent(new CustomEvent("step", { detail: name }));
   }
   const title = next.querySelector("h1");
@@ -81,6 +84,18 @@ function closeMenus(except) {
   }
 }
 
+/** Have drawings made anew once the place they stand in has become narrow or wide. */
+function watchWidth() {
+  if (typeof ResizeObserver !== "function") return;
+  let known = wide();
+  const observer = new ResizeObserver(() => {
+    if (wide() === known) return;
+    known = wide();
+    document.dispatchEvent(new CustomEvent("step", { detail: current() }));
+  });
+  observer.observe(document.querySelector(".sheets"));
+}
+
 /** Make the sheets turn; does nothing on a page without them. */
 export function turnable() {
   if (sections().length === 0) return;
@@ -89,6 +104,7 @@ export function turnable() {
   for (const one of sections()) one.removeAttribute("id");
   markBar(current());
   if (first) show(first[1], false);
+  watchWidth();
   addEventListener("hashchange", () => {
     const found = STEP.exec(location.hash);
     if (found) show(found[1], true);

@@ -1,0 +1,64 @@
+"""Whether the roots keep the oxygen that they are meant to have, in the hottest hour too."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ...data import roots as data
+from .. import scheme
+from . import counted, percent
+
+if TYPE_CHECKING:
+    from ...sheet import Sheet
+
+ACT_MG_L = data.LEVELS[3][1]
+HOT_C = 30.0
+
+
+def judge(sheet: Sheet) -> None:
+    """Oxygen beside the aim; in still water, roots beside what the open surface feeds."""
+    if not scheme.has_air(sheet):
+        _still(sheet)
+        return
+    likely, low, aim = sheet.result("oxygen.bath"), sheet.result("oxygen.bath_low"), sheet["oxygen.target"]
+    figure = sheet.shown("oxygen.bath")
+    least = sheet.shown("oxygen.target")
+    hottest = sheet.result("oxygen.hottest_used")
+    at = sheet.shown("oxygen.hottest_used")
+    if hottest > HOT_C:
+        sheet.verdict("fails", f"The water reaches {at}, and above {sheet.shown_as('oxygen.hottest_used', HOT_C)} "
+                      "roots fail however much air is blown. Cool it.", figure, "Too hot for roots.")
+    short = sheet.result_if_any("oxygen.delivered_over_need")
+    if likely < ACT_MG_L:
+        sheet.verdict("fails", f"The bath likely holds only {figure}, and growers act at "
+                      f"{sheet.shown_as('oxygen.bath', ACT_MG_L)}. Blow more air, cool the water, or grow fewer "
+                      "plants.", figure)
+    elif likely < aim:
+        sheet.verdict("tight", f"The bath likely holds {figure}, and {least} is your aim. Blow more air, or cool the "
+                      "water.", figure)
+    elif short is not None and short < 1.0 - 1e-9:
+        sheet.verdict("tight", f"The bath likely holds {figure}, but in the hottest hour, at {at}, the pumps blow "
+                      f"{percent(short)} of the air that keeps {least} with its margin.", figure,
+                      "The hottest hour is tight.")
+    doubt = (f" One bath in twenty has less than {sheet.shown('oxygen.bath_low')}: a meter settles it."
+             if low < aim else "")
+    sheet.verdict("fits", f"The bath likely holds {figure}, and {least} is the aim. In the hottest hour the water, at "
+                  f"{at}, can hold {sheet.shown('oxygen.saturation_hottest')}.{doubt}", figure)
+
+
+def _still(sheet: Sheet) -> None:
+    """No air is blown: what the open surface brings in, beside the roots that hang in the water."""
+    feeds = sheet.result("oxygen.surface_plants", int)
+    there = sheet.result("oxygen.plant_count")
+    figure = f"{feeds:,} of {counted(there, 'plant')}"
+    if there <= 0.0:
+        sheet.verdict("fits", "No roots are counted in this water.", figure)
+        return
+    fed = counted(feeds, "full-grown plant") if feeds else "not even one full-grown plant"
+    if there > feeds:
+        sheet.verdict("tight", f"The open surface feeds the roots of {fed}, and roots "
+                      f"like those of {there:,.0f} hang in the water. Let the water fall, so that half of each root "
+                      "hangs in damp air, and never fill it up to the board again.", figure,
+                      "The roots must breathe air.")
+    sheet.verdict("fits", f"The open surface feeds the roots of {fed}, and roots like those of {there:,.0f} hang in "
+                  "the water.", figure)

@@ -1,0 +1,91 @@
+"""Whether the water has a place to go when the pump stops, and a floor that carries it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from .. import scheme
+from . import in_each, several
+
+if TYPE_CHECKING:
+    from ...sheet import Sheet
+
+# Engineering judgement, no source: a wall lower than this is passed by a wave from lifting a board, and a reservoir
+# fuller than this after a stop is within what a film or a level measured by eye may be off.
+LOW_RIM_M, FULL_SHARE = 0.0125, 0.9
+
+
+def judge(sheet: Sheet) -> None:
+    """Room for what runs back, the floor, the rim; the worst of them is the verdict."""
+    figure = sheet.shown("water.working_volume")
+    rim = sheet.result("water.rim_to_water")
+    _floor(sheet, figure)
+    if scheme.circulates(sheet):
+        _stop(sheet, figure)
+    if rim < LOW_RIM_M:
+        sheet.verdict("tight", f"The wall stands only {sheet.shown('water.rim_to_water')} above the water, and lifting "
+                      "a board makes waves. Keep the water lower.", figure, "Little wall above the water.")
+    sheet.verdict("fits", _well(sheet), figure)
+
+
+def _well(sheet: Sheet) -> str:
+    weight = f"{'Each' if several(sheet) else 'A'} full bath weighs {sheet.shown('water.bath_mass')}"
+    if not scheme.circulates(sheet):
+        return (f"{weight}, and the wall stands {sheet.shown('water.rim_to_water')} above the water"
+                f"{in_each(sheet)}.")
+    return (f"When the pump stops, {sheet.shown('water.drain_back_volume')} runs back"
+            f"{' from all baths' if several(sheet) else ''}, and the reservoir has room for "
+            f"{sheet.shown('water.reservoir_headroom')}. {weight}{_carried(sheet)}.")
+
+
+def _carried(sheet: Sheet) -> str:
+    return ", and the ground carries it" if sheet.text("bath.stands_on") == "ground" else ""
+
+
+def _floor(sheet: Sheet, figure: str) -> None:
+    """A floor over a room: within its allowance, above it under the bath, or above it over the whole room."""
+    pressure = sheet.result("water.floor_pressure")
+    if sheet.text("bath.stands_on") == "ground":
+        return
+    allowed, room = sheet["bath.floor_allowance"], sheet.result("water.room_pressure")
+    allowance = sheet.shown("bath.floor_allowance")
+    if room > allowed:
+        sheet.verdict("fails", f"All the water together is {sheet.shown('water.room_pressure')} over the whole room, "
+                      f"and the floor is built for {allowance}. Put it on the ground, or have a structural engineer "
+                      "look at the floor before you fill it.", figure, "Too heavy for the floor.")
+    elif pressure > allowed:
+        sheet.verdict("tight", f"A full bath presses {sheet.shown('water.floor_pressure')} where it stands, and "
+                      f"{allowance} is the allowance for the room as a whole, where it makes "
+                      f"{sheet.shown('water.room_pressure')}. Ask a structural engineer before you fill it.", figure,
+                      "Ask about the floor.")
+
+
+def _stop(sheet: Sheet, figure: str) -> None:
+    """What a stop of the pump does to reservoir and roots."""
+    back = sheet.result("water.drain_back_volume")
+    if back <= 0.0:
+        return
+    returns = sheet.shown("water.drain_back_volume")
+    if sheet.text("bath.fill") == "floor":
+        sheet.verdict("tight", "When the pump stops, the bath drains back through it until "
+                      f"{sheet.shown('water.depth_after_stop')} of water is left. Fill over the rim, or fit a check "
+                      "valve.", figure, "Roots hang dry at a stop.")
+    if sheet.text("reservoir.shape") == "known volume" and sheet.optional("reservoir.brim_volume") is None:
+        sheet.verdict("open", f"When the pump stops, {returns} runs back, and nobody can say whether the reservoir "
+                      "overflows. Fill it to the brim once, and type what it holds.", figure,
+                      "Room in the reservoir?")
+        return
+    room = sheet.result("water.reservoir_headroom")
+    has_room = sheet.shown("water.reservoir_headroom")
+    worst = sheet.result("water.drain_back_floor")
+    if back > room:
+        sheet.verdict("fails", f"When the pump stops, {returns} runs back, and the reservoir has room for {has_room}. "
+                      "The rest goes on the floor: keep less water in the reservoir, or take a larger one.", figure,
+                      "A stop floods the floor.")
+    elif sheet.text("bath.fill") == "floor with check valve" and worst > room:
+        sheet.verdict("tight", f"If grit holds the check valve open, {sheet.shown('water.drain_back_floor')} runs back "
+                      f"into room for {has_room}. Fill over the rim, or keep less water in the reservoir.", figure,
+                      "One valve keeps the floor dry.")
+    elif back > FULL_SHARE * room:
+        sheet.verdict("tight", f"When the pump stops, {returns} runs back, and the reservoir has room for just "
+                      f"{has_room}. Keep a little less water in it.", figure, "Little room for a stop.")
