@@ -5,13 +5,14 @@ from __future__ import annotations
 from functools import partial
 
 from ...solve import Design
+from ...topics.owned import is_named
 from .. import stone_plan
 from ..pieces import figure, money, rows_table
 
 
 def extra(design: Design) -> str:
     """The pumps to buy, and where the stones lie."""
-    rows = [{"name": f"{row['name']} (invented)" if row["example"] else row["name"], "quantity": row["quantity"],
+    rows = [{"name": row["name"] if is_named(row) else f"{row['name']} (invented)", "quantity": row["quantity"],
              "delivered": design.shown_as("air.delivered", row["delivered"]),
              "watts": design.shown_as("air.power", row["watts"]),
              "price": "" if row.get("price") is None else money(row["price"] * row["quantity"], design)}
