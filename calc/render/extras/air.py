@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from ...solve import Design
 from ...topics.owned import is_named
-from .. import plans
+from .. import stone_plan
 from ..pieces import figure, money, rows_table
 
 
@@ -18,7 +20,8 @@ def extra(design: Design) -> str:
     table = rows_table("Air pumps to buy", [("name", "Pump"), ("quantity", "How many"),
                                             ("delivered", "Delivers at depth, each"), ("watts", "Power, each"),
                                             ("price", "Price, all")], rows) if rows else ""
-    return (_readings(design) + figure(plans.stone_plan(design), "Air stones on the floor of the bath.") + table)
+    stones = figure(partial(stone_plan.stone_plan, design), "Air stones on the floor of the bath.")
+    return _readings(design) + stones + table
 
 
 def _readings(design: Design) -> str:
