@@ -229,8 +229,7 @@ class _Raft:
             if strip in lowest and lowest[strip] - at < ROW_NUMBER:
                 continue
             lowest[strip] = at
-            self.labels.put([str(min(rows[strip, y])[1])], [(self.start - 5, at, "end")], "label faded",
-                            size=svg.SMALL)
+            self.labels.put([str(min(rows[strip, y])[1])], [(self.start - 5, at, "end")], "label faded")
 
     def _say(self, value: float) -> str:
         return say_length(self.design, value, "mm")
