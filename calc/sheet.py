@@ -8,8 +8,8 @@ from types import MappingProxyType
 from typing import Any, NoReturn
 
 from .declare import STATES, Result, Row, Verdict
-from .errors import OutOfRange, Told, Unanswered
-from .plan import Plan
+from .errors import OutOfRange, Pending, Told, Unanswered
+from .plan import TOPIC_OF, Plan
 from .relations.base import Arguments, Gives, Related, Relation
 from .traced import ABSENT, Readings, Traced
 from .typed import Typed
@@ -108,6 +108,9 @@ class Sheet(Traced, Typed):
         self._limits: dict[str, list[str]] = {}
         self._topic = ""
         self._record = Record()
+        # Topics that were passed over, and which topic gives a result; see ``pass_over``.
+        self._passed: set[str] = set()
+        self._giver: Mapping[str, str] = {}
 
     # --- for calc.solve ----------------------------------------------------------------------------------------------
 
@@ -126,6 +129,14 @@ class Sheet(Traced, Typed):
         if record.limit:
             self._limits.setdefault(topic, []).append(record.limit)
         return record
+
+    def pass_over(self, topic: str, giver: Mapping[str, str]) -> None:
+        """Leave a topic out for now: whoever looks at what it gives, or may find fault with, raises Pending.
+
+        ``giver`` says which topic gives a result.
+        """
+        self._passed.add(topic)
+        self._giver = giver
 
     def written(self) -> Written:
         """All that was written so far."""
@@ -162,6 +173,10 @@ class Sheet(Traced, Typed):
     # --- what a step reads -------------------------------------------------------------------------------------------
 
     def _look(self, how: str, key: str) -> Any:
+        if self._passed:
+            owner = self._giver.get(key) if how == "result" else TOPIC_OF.get(key)
+            if owner in self._passed:
+                raise Pending(str(owner))
         if how == "result":
             answer = self._answers.get(key)
             return ABSENT if answer is None else answer.value
