@@ -59,7 +59,8 @@ READING_ORDER = _in_reading_order()
 def _hang_on() -> dict[str, frozenset[str]]:
     """By question: the questions and tables that are read otherwise when its answer is another one, and so on."""
     direct: dict[str, set[str]] = {}
-    for part in (*FIELDS.values(), *TABLES.values()):
+    parts: tuple[Field | Table, ...] = (*FIELDS.values(), *TABLES.values())
+    for part in parts:
         for key in (*(key for key, _ in part.when), *(part.follows if isinstance(part, Field) else ())):
             direct.setdefault(key, set()).add(part.key)
     found = {}
