@@ -51,6 +51,8 @@ export class Asking {
 
   /** Ask at the end of this turn; many changes of one turn are one question. */
   soon() {
+    // What stands here belongs to an earlier plan until all is answered.
+    this.hand.form.removeAttribute("data-settled");
     if (this.asked) return;
     this.asked = true;
     // Not in the next frame: the worker can begin at once, and while it is busy further keys wait together.
@@ -87,6 +89,7 @@ export class Asking {
     } finally {
       // At once, not a moment later: what is typed from here on begins another round.
       this.busy = null;
+      this.hand.form.toggleAttribute("data-settled", !this.asked);
     }
   }
 
