@@ -20,9 +20,10 @@ Step = Callable[[Sheet], None]
 SPECS: dict[str, Result] = {spec.key: spec for topic in TOPICS for spec in topic.RESULTS}
 CURRENCY = "energy.money"
 RESULT_TOPIC: dict[str, str] = {spec.key: topic.NAME for topic in TOPICS for spec in topic.RESULTS}
-# Whose steps give a result: now and then another topic's than the one it is shown with.
-GIVER: dict[str, str] = {**RESULT_TOPIC, "oxygen.hottest_used": "air", "acidity.drift": "use",
-                         "acidity.drift_kind": "use", "acidity.topup_charge": "use"}
+# Whose steps give a result: now and then another topic's than the one it is shown with, or either of two.
+GIVERS: dict[str, tuple[str, ...]] = {
+    **{key: (topic,) for key, topic in RESULT_TOPIC.items()}, "oxygen.hottest_used": ("air", "oxygen"),
+    "acidity.drift": ("use",), "acidity.drift_kind": ("use",), "acidity.topup_charge": ("use",)}
 VERDICTS: dict[str, Verdict] = {topic.NAME: topic.VERDICT for topic in TOPICS if topic.VERDICT is not None}
 
 
@@ -66,12 +67,8 @@ class Design(Traced):
             return self._plan.meets(getattr(TOPIC_BY_NAME[key], "WHEN", ()))
         if how == "waits":
             return self._written.waiting.get(key, frozenset())
-        if how == "limits":
-            return self._written.limits.get(key, ())
         if how == "cautions":
             return tuple(one for one in self._written.cautions if one.topic == key)
-        if how == "accused":
-            return self._written.faults.get(key)
         if how == "whole":
             own = {"plan": self._plan, "faults": self._placed, "accused": self._written.faults}
             return own[key] if key in own else getattr(self._written, key)
@@ -80,14 +77,15 @@ class Design(Traced):
     def _refuse_passed(self, how: str, key: str) -> None:
         """Raise Pending for what belongs to a topic that was left out for now, or to all of them."""
         if how in ("value", "result"):
-            topic = GIVER.get(key)
+            topics = GIVERS.get(key, ())
         elif how == "whole":
             # The faults are those known so far.
-            topic = None if key in ("plan", "faults") else min(self._passed)
+            topics = () if key in ("plan", "faults") else (min(self._passed),)
         else:
-            topic = key
-        if topic is not None and topic in self._passed and how != "has":
-            raise Pending(topic)
+            topics = () if how == "has" else (key,)
+        for topic in topics:
+            if topic in self._passed:
+                raise Pending(topic)
 
     @property
     def passed(self) -> frozenset[str]:
@@ -157,19 +155,10 @@ class Design(Traced):
         found: frozenset[str] = self._read("waits", topic)
         return found
 
-    def limits_of(self, topic: str) -> tuple[str, ...]:
-        """What of one topic lies outside what can be worked out, in sentences."""
-        found: tuple[str, ...] = self._read("limits", topic)
-        return found
-
     def cautions_of(self, topic: str) -> tuple[Caution, ...]:
         """The warnings of one topic, the gravest first."""
         found: tuple[Caution, ...] = self._read("cautions", topic)
         return found
-
-    def is_accused(self, key: str) -> bool:
-        """Whether an input is one that a step cannot use."""
-        return self._read("accused", key) is not None
 
     def value(self, key: str) -> Any:
         """The value of a result or an input, or ``None``."""
@@ -263,7 +252,8 @@ class Memory:
     def keep(self, step: Step, record: Record) -> None:
         """Remember what a step came to."""
         self._records[step] = record
-        self._needs[step] = frozenset(GIVER[key] for how, key in record.reads if how == "result")
+        self._needs[step] = frozenset(
+            giver for how, key in record.reads if how == "result" for giver in GIVERS[key])
         self._ran.append(step)
 
     def before(self, step: Step) -> Record | None:
@@ -285,7 +275,7 @@ class Walk:
         self._memory = memory
         self._plan = plan
         self._only = only
-        self._sheet = Sheet(plan, SPECS, judged=VERDICTS)
+        self._sheet = Sheet(plan, SPECS, judged=VERDICTS, givers=GIVERS)
         self._topics = topics_of(plan)
         self._passed: set[str] = set()
         self._way = self._steps()
@@ -295,7 +285,7 @@ class Walk:
         for topic in self._topics:
             if self._only is not None and topic.NAME not in self._only:
                 self._passed.add(topic.NAME)
-                self._sheet.pass_over(topic.NAME, GIVER)
+                self._sheet.pass_over(topic.NAME)
                 continue
             for step in topic.STEPS:
                 before = self._memory.before(step)
