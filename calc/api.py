@@ -128,7 +128,7 @@ def _mends(request: Json) -> Json:
     The page asks when the typing pauses, a step or a topic at a time: each takes about as long as a dozen answers.
     """
     wanted = _texts(request, "topics") or (page.step_named(request["step"]).topics if "step" in request else mends.ALL)
-    return {"mends": mends.as_json(mends.mends_of(_plan(request), wanted, _MEMORY))}
+    return {"mends": mends.as_json(mends.mends_of(_plan(request), wanted, _SETTLING.memory))}
 
 
 def _link_read(request: Json) -> Json:

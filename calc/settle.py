@@ -23,7 +23,7 @@ class Settling:
     """The plan that somebody types on and on, what is known of it, and the way to the rest."""
 
     def __init__(self, memory: Memory | None = None, clock: Callable[[], float] = perf_counter) -> None:
-        self._memory = memory or Memory()
+        self.memory = memory or Memory()
         self._clock = clock
         self._read: Plan | None = None
         self._whole: Design | None = None
@@ -37,7 +37,7 @@ class Settling:
     def whole(self, plan: Plan) -> Design:
         """All of a plan at once."""
         if self._whole is None or not _same(self._whole.plan, plan):
-            self._end(plan, self._memory.solve(plan))
+            self._end(plan, self.memory.solve(plan))
         assert self._whole is not None
         return self._whole
 
@@ -47,7 +47,7 @@ class Settling:
             return self._whole, make(self._whole)
         wanted = set(topics)
         while True:
-            design = self._memory.some(plan, wanted)
+            design = self.memory.some(plan, wanted)
             try:
                 return design, make(design)
             except Pending as lack:
@@ -58,7 +58,7 @@ class Settling:
         if self._whole is not None and _same(self._whole.plan, plan):
             return self._whole
         if self._walk is None or not _same(self._walk[0], plan):
-            self._walk = plan, Walk(self._memory, plan)
+            self._walk = plan, Walk(self.memory, plan)
         walk, until = self._walk[1], self._clock() + SLICE_SECONDS
         while walk.on():
             if self._clock() >= until:

@@ -207,7 +207,7 @@ class Memory:
     def copy(self) -> Memory:
         """Another memory that starts from the same plan; what it solves leaves this one as it is."""
         other = Memory()
-        other._records = dict(self._records)
+        other._records, other._needs = dict(self._records), dict(self._needs)
         return other
 
     @property
