@@ -12,6 +12,7 @@ from .declare import Field
 from .errors import Told
 from .plan import (
     FIELDS,
+    LONGEST_TEXT,
     MADE_WITH,
     TABLES,
     UNITS,
@@ -21,6 +22,7 @@ from .plan import (
     flatten,
     lasting,
     table_default,
+    whole_characters,
 )
 from .render import calendar, link, living, page, small, square_code, table
 from .settle import Settling
@@ -32,6 +34,7 @@ Json = dict[str, Any]
 
 MONEY = "energy.currency"
 LONGEST_FILE = 1_000_000
+LONGEST_NAME = 60
 # The one page that this Python serves types on and on: what its last question came to is the start of the next.
 _SETTLING, _SHELF, _TEXTS = Settling(), page.Shelf(), page.Texts()
 
@@ -132,8 +135,9 @@ def _mends(request: Json) -> Json:
 
 
 def _link_read(request: Json) -> Json:
-    plan, notes = link.read(str(request.get("fragment", "")))
-    return {"plan": plan, "notes": notes}
+    fragment = str(request.get("fragment", ""))
+    plan, notes = link.read(fragment)
+    return {"plan": plan, "notes": notes, **({"newer": True} if link.is_newer(fragment) else {})}
 
 
 def _csv(request: Json) -> Json:
@@ -163,12 +167,23 @@ def _file_read(request: Json) -> Json:
     if len(text) > LONGEST_FILE:
         return {"plan": None, "notes": ["This file is larger than any plan; nothing was read from it."]}
     try:
-        given = json.loads(text)
+        given = json.loads(text, parse_int=_whole)
     except (ValueError, RecursionError):
         return {"plan": None, "notes": ["This file is not a plan: it is not JSON text. Nothing was changed."]}
     if not isinstance(given, dict):
         return {"plan": None, "notes": ["This file is not a plan: it holds no list of answers. Nothing was changed."]}
-    return _known(*history.read_document(given))
+    answer = _known(*history.read_document(given))
+    if history.is_newer(given):
+        answer["newer"] = True
+    name = given.get("name") if isinstance(given.get("plan"), dict) else None
+    if isinstance(name, str) and name.strip():
+        answer["name"] = whole_characters(name).strip()[:LONGEST_NAME]
+    return answer
+
+
+def _whole(text: str) -> int | str:
+    """A whole number in a file; one of thousands of digits stays text, which the reading of its answer will tell."""
+    return int(text) if len(text) <= LONGEST_TEXT else text
 
 
 def _known(given: Json, notes: list[str]) -> Json:

@@ -15,7 +15,7 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import api_docs, bundle, checked, guides, licences, tables
+from . import api_docs, bundle, checked, defaults, guides, licences, tables
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -165,7 +165,9 @@ def assets(folder: Path, release: str, mathml: dict[str, str], settings: dict[st
                         "packed": bundle.write_hashed(folder, f"packed-extra-{name}.js",
                                                       bundle.packed_script(wheel.name, content))}
     folds = bundle.write_hashed(folder, "settings.js", bundle.constant_script("raftwrightSettings", settings))
-    runtime = {"release": release, "extras": extras, "settings": folds, "installer": bundle.INSTALLER, "files": files,
+    known = bundle.write_hashed(folder, "defaults.js",
+                                bundle.constant_script("raftwrightDefaults", defaults.declared()))
+    runtime = {"release": release, "extras": extras, "settings": folds, "defaults": known, "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "modules": bundle.calc_modules(), "lockInfo": bundle.lock_info()}
     named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))
