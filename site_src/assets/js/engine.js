@@ -161,6 +161,11 @@ export function retry() {
   start({ useSnapshot: false, dropFirst: triedSnapshot, pastCache: true });
 }
 
+/** Whether Python is there to answer at once. */
+export function isReady() {
+  return store.state === "ready";
+}
+
 /** Ask Python one of its operations; `question` and the answer are plain data. Waits while Python starts. */
 export function run(question) {
   return ask({ text: JSON.stringify(question) });
