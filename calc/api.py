@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 from datetime import date
+from math import isclose
 from typing import Any
 
 from . import history, mends, moments, units
 from .data.versions import VERSION
 from .declare import Field
-from .errors import Told
+from .errors import Told, UnreadableQuantity
 from .plan import (
     FIELDS,
     LONGEST_TEXT,
@@ -21,6 +22,7 @@ from .plan import (
     find_column,
     flatten,
     lasting,
+    read_cell,
     table_default,
     whole_characters,
 )
@@ -33,6 +35,8 @@ from .topics import BY_NAME
 Json = dict[str, Any]
 
 MONEY = "energy.currency"
+# Kinds of what belongs to the place: they follow the system of units whoever owns the rest.
+OF_THE_PLACE = ("voltage", "current")
 LONGEST_FILE = 1_000_000
 LONGEST_NAME = 60
 # The one page that this Python serves types on and on: what its last question came to is the start of the next.
@@ -198,8 +202,46 @@ def _plan_read(request: Json) -> Json:
     return _known(*history.read_document({"plan": request.get("plan") or {}, "version": request.get("version")}))
 
 
+def _is_size(field: Field | None) -> bool:
+    """Whether an answer is of a kind whose bare number takes a unit from the system of units."""
+    return field is not None and field.kind in units.KINDS and field.kind not in ("whole", "money", "tariff")
+
+
+def _guesses(plan: Plan) -> dict[str, str]:
+    """The guesses that stand for another size in the other system, with their units: they stay as they are once
+    something about the bath is the reader's own, or a change of units would change its holes.
+
+    Mains and money are of the place, not of the bath. A plan whose choices alone are its own meets the round guesses
+    of the other system.
+    """
+    if not any(_is_size(_field_of(key)) or find_column(key) for key in plan.lasting()):
+        return {}
+    other = "us" if plan.system == "metric" else "metric"
+    found = {}
+    for key, field in FIELDS.items():
+        if key in plan.text or not _is_size(field) or field.kind in OF_THE_PLACE or field.transient:
+            continue
+        standing = plan.default_of(field)
+        if standing and plan.asked(field) and not _same_size(field, plan.values.get(key), other):
+            found[key] = standing
+    if "board.spacing" not in plan.text:
+        spacing = solve(plan, _MEMORY).answers.get("crops.spacing")
+        if spacing is not None and isinstance(spacing.value, float):
+            found["board.spacing"] = solve(plan, _MEMORY).shown("crops.spacing")
+    return found
+
+
+def _same_size(field: Field, value: object, other: str) -> bool:
+    try:
+        there = read_cell(field, default_text(field, other), other)
+    except UnreadableQuantity:
+        return False
+    return isinstance(value, float) and isinstance(there, float) and isclose(value, there, rel_tol=1e-9)
+
+
 def _switch_system(request: Json) -> Json:
-    """Write units onto bare numbers, so that a change of system changes no size that was typed."""
+    """Write units onto bare numbers, so that a change of system changes no size: neither one that was typed nor, in a
+    plan of somebody's own, one that was guessed."""
     plan = _plan(request)
     to = "metric" if request.get("to") == "metric" else "us"
     text = {}
@@ -209,7 +251,7 @@ def _switch_system(request: Json) -> Json:
         if field is not None and field.kind == "date" and isinstance(day := plan.values.get(key), date):
             # Which number is the month depends on the units.
             text[key] = moments.show_date(day)
-        if field is None or field.kind not in units.KINDS or field.kind in ("whole", "money", "tariff"):
+        if field is None or not _is_size(field):
             continue
         kind = units.KINDS[field.kind]
         unit = (field.metric or kind.metric) if plan.system == "metric" else (field.us or kind.us)
@@ -220,6 +262,8 @@ def _switch_system(request: Json) -> Json:
     if typed_money and MONEY not in text:
         # An amount that was typed stays in the currency it was typed in.
         text[MONEY] = default_text(FIELDS[MONEY], plan.system)
+    if to != plan.system:
+        text = {**_guesses(plan), **text}
     text[UNITS.key] = to
     defaults = {key: default_text(field, to) for key, field in FIELDS.items()}
     for key, rows in TABLES.items():

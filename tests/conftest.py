@@ -128,6 +128,23 @@ def browser():
         found.close()
 
 
+# Empties all that a page keeps but the memory of Python.
+FORGET = """() => new Promise((resolve) => {
+  localStorage.clear();
+  sessionStorage.clear();
+  const asked = indexedDB.open("raftwright-plans", 1);
+  asked.onupgradeneeded = () => asked.transaction.abort();
+  asked.onerror = () => resolve();
+  asked.onsuccess = () => {
+    const database = asked.result;
+    const names = [...database.objectStoreNames];
+    const emptied = database.transaction(names, "readwrite");
+    for (const name of names) emptied.objectStore(name).clear();
+    emptied.oncomplete = () => { database.close(); localStorage.clear(); sessionStorage.clear(); resolve(); };
+  };
+})"""
+
+
 class Watched:
     """A browser page with everything it complained about and everywhere it went."""
 
@@ -143,7 +160,7 @@ class Watched:
 
     def forget(self) -> None:
         """Leave the tab as a new one would be: on no page, with nothing stored, heard by nobody."""
-        self.page.evaluate("() => { localStorage.clear(); sessionStorage.clear(); }")
+        self.page.evaluate(FORGET)
         self.page.goto("about:blank")
         for event, hear in self._heard.items():
             self.page.remove_listener(event, hear)

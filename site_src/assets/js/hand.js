@@ -278,7 +278,7 @@ export class Hand {
     if (!elsewhere && !kept.foreign && which.id && kept.version <= this.version) {
       this.identify(which.id, which.name, which.stamp);
     }
-    this.adopted = this.adopt(kept, which, elsewhere ? here : "").catch(() => {});
+    this.adopted = this.adopt(kept, which, elsewhere || kept.version === 0 ? here : "").catch(() => {});
     return this.adopted;
   }
 
