@@ -178,17 +178,17 @@ def test_every_change_can_be_undone(open_page, address):
     assert page.is_disabled('[data-action="undo"]')
     for number in range(60):
         answer(page, "bath.length" if number % 2 else "bath.width", f"{30 + number} in")
-    press(page, "add-row")
-    until(page, "document.querySelector('[data-action=\"remove-row\"]') !== null")
+    page.evaluate("document.querySelector('[data-table=\"crops.rows\"] [data-action=\"add-row\"]').click()")
+    answer(page, "crops.rows.2.crop", "basil")
     rows = page.evaluate("document.querySelectorAll('[data-table=\"crops.rows\"] [data-row]').length")
     page.evaluate("document.querySelector('[data-table=\"crops.rows\"] [data-action=\"remove-row\"]').click()")
     count = "document.querySelectorAll('[data-table=\"crops.rows\"] [data-row]').length"
     assert page.evaluate(count) == rows - 1
     press(page, "undo")
     assert page.evaluate(count) == rows
-    for _ in range(60):
+    for _ in range(61):
         press(page, "undo")
-    assert value(page, "bath.length") == first
+    assert page.evaluate(count) == rows - 1 and value(page, "bath.length") == first
     assert page.is_disabled('[data-action="undo"]')
     for _ in range(60):
         press(page, "redo")
@@ -202,7 +202,6 @@ def test_letters_of_one_field_are_one_step_and_keys_undo_outside_of_fields(open_
     page.keyboard.press("Control+A")
     page.keyboard.type("61 in")
     page.keyboard.press("Control+Z")
-    assert value(page, "bath.length") != first or page.is_enabled('[data-action="undo"]')
     page.keyboard.press("Control+A")
     page.keyboard.type("62 in")
     page.evaluate("document.activeElement.blur()")
@@ -305,13 +304,11 @@ def test_from_a_disk_plans_are_kept_and_a_dead_link_is_not_copied(open_page, dis
     assert watched.complaints == []
 
 
-def test_tabs_hear_of_each_other_and_nothing_is_written_over(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    first = open_page(f"{address}/plan/index.html", context=context).page
+def test_tabs_hear_of_each_other_and_nothing_is_written_over(open_page, address):
+    first = open_page(f"{address}/plan/index.html").page
     answer(first, "bath.length", "61 in")
     wait_kept(first, "61 in")
-    second = open_page(f"{address}/plan/index.html", context=context).page
-    third = open_page(f"{address}/plan/index.html", context=context).page
+    second, third = (open_page(f"{address}/plan/index.html").page for _ in range(2))
     assert value(second, "bath.length") == value(third, "bath.length") == "61 in"
     answer(first, "bath.length", "62 in")
     for page in (second, third):
@@ -329,7 +326,6 @@ def test_tabs_hear_of_each_other_and_nothing_is_written_over(open_page, browser,
     until(third, "document.querySelector('[name=\"bath.length\"]').value === '63 in'")
     first.reload()
     until(first, "document.querySelector('[name=\"bath.length\"]').value === '62 in'")
-    context.close()
 
 
 def test_a_link_copied_right_after_typing_is_the_plan_typed(own):

@@ -157,7 +157,8 @@ export class Hand {
     this.refresh();
     if (!sameState(before, this.state())) {
       if (!this.id) this.begin();
-      this.undone.note(before, this.state());
+      // The example becomes a plan with its first answer; without that answer it is the same plan, and empty.
+      this.undone.note({ ...before, id: this.id }, this.state());
       unsay("plan");
     }
     this.keep();
