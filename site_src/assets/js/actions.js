@@ -181,9 +181,11 @@ export function actions({ hand, asking, opening }) {
       const table = tableOf(button);
       const row = button.closest("[data-row]");
       const near = row.nextElementSibling || row.previousElementSibling;
-      table.remove(row, hand.collect());
+      const before = hand.state();
+      hand.plan = { ...hand.collect() };
+      table.remove(row, hand.plan);
       (near ? near.querySelector("button") : table.element.querySelector('[data-action="add-row"]')).focus();
-      hand.changed();
+      hand.changed(before);
     },
   };
 }
