@@ -288,7 +288,7 @@ export class Hand {
     const untouched = this.plan;
     if (here || kept.version === 0) {
       const record = here ? await shelf.read(here) : store.forbidden() ? await this.newest() : undefined;
-      if (record && this.plan === untouched) this.takeRecord(record);
+      if (record && same(this.plan, untouched)) this.takeRecord(record);
       return;
     }
     const newer = kept.version > this.version;
@@ -301,7 +301,7 @@ export class Hand {
     }
     if (record && this.id === record.id && record.stamp !== which.stamp) {
       // Kept in another state by a tab, or a visit, of which the small storage does not know: neither is lost.
-      if (record.changed > which.changed && this.plan === untouched) {
+      if (record.changed > which.changed && same(this.plan, untouched)) {
         await shelf.write(this.record(newName(), which.name, kept), null);
         this.takeRecord(record);
         return;
