@@ -39,6 +39,7 @@ MONEY = "energy.currency"
 OF_THE_PLACE = ("voltage", "current")
 LONGEST_FILE = 1_000_000
 LONGEST_NAME = 60
+DEEPEST = 20
 # The one page that this Python serves types on and on: what its last question came to is the start of the next.
 _SETTLING, _SHELF, _TEXTS = Settling(), page.Shelf(), page.Texts()
 
@@ -170,6 +171,8 @@ def _file_read(request: Json) -> Json:
     text = str(request.get("text", ""))
     if len(text) > LONGEST_FILE:
         return {"plan": None, "notes": ["This file is larger than any plan; nothing was read from it."]}
+    if _depth(text) > DEEPEST:
+        return {"plan": None, "notes": ["This file is not a plan: it is nested deeper than any plan. Nothing was changed."]}
     try:
         given = json.loads(text, parse_int=_whole)
     except (ValueError, RecursionError):
@@ -183,6 +186,19 @@ def _file_read(request: Json) -> Json:
     if isinstance(name, str) and name.strip():
         answer["name"] = whole_characters(name).strip()[:LONGEST_NAME]
     return answer
+
+
+def _depth(text: str) -> int:
+    """How deep groups lie in groups in a text of JSON; Python in a browser has little room for that."""
+    outside = "".join(text.replace("\\\\", "").replace('\\"', "").split('"')[::2])
+    depth = deepest = 0
+    for letter in outside:
+        if letter in "[{":
+            depth += 1
+            deepest = max(deepest, depth)
+        elif letter in "]}":
+            depth -= 1
+    return deepest
 
 
 def _whole(text: str) -> int | str:

@@ -406,7 +406,7 @@ def test_a_file_that_cannot_be_read_whole_is_told_kept_and_harms_no_later_visit(
 
 def test_a_file_that_is_no_plan_changes_nothing(own, tmp_path):
     page = own.page
-    for text, words in (("not a plan", "not JSON"), ("[1]", "no list of answers"), ("[" * 100_000, "not JSON"),
+    for text, words in (("not a plan", "not JSON"), ("[1]", "no list of answers"), ("[" * 100_000, "nested deeper"),
                         ("x" * 1_000_001, "larger than any plan")):
         file = tmp_path / "bad.json"
         file.write_text(text, encoding="utf-8")
