@@ -99,7 +99,6 @@ export class Asking {
       if (rest.done === false) continue;
       if (rest.error) return;
       this.take(rest);
-      if (typeof rest.link === "string") this.link = rest.link;
       const lost = new Set(rest.old);
       for (const name of this.old) if (!lost.has(name)) this.mark(name, false);
       putTexts(rest.texts || {});

@@ -95,9 +95,11 @@ export function wire(form) {
   showUndo(hand.undone);
   // Without it a link says more than it must, and is right all the same.
   hand.known().catch(() => {});
+  let before = "";
   engine.watch(({ state }) => {
     // After a failure and a new try, ask again for what the form says.
-    if (state === "ready" && !asking.busy) asking.soon();
+    if (state === "ready" && before !== "ready" && !asking.busy) asking.soon();
+    before = state;
   });
   if (Opening.inAddress()) opening.link();
   else asking.soon();
