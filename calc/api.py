@@ -172,7 +172,8 @@ def _file_read(request: Json) -> Json:
     if len(text) > LONGEST_FILE:
         return {"plan": None, "notes": ["This file is larger than any plan; nothing was read from it."]}
     if _depth(text) > DEEPEST:
-        return {"plan": None, "notes": ["This file is not a plan: it is nested deeper than any plan. Nothing was changed."]}
+        return {"plan": None,
+                "notes": ["This file is not a plan: it is nested deeper than any plan. Nothing was changed."]}
     try:
         given = json.loads(text, parse_int=_whole)
     except (ValueError, RecursionError):
@@ -241,9 +242,9 @@ def _guesses(plan: Plan) -> dict[str, str]:
         if standing and plan.asked(field) and not _same_size(field, plan.values.get(key), other):
             found[key] = standing
     if "board.spacing" not in plan.text:
-        spacing = solve(plan, _MEMORY).answers.get("crops.spacing")
-        if spacing is not None and isinstance(spacing.value, float):
-            found["board.spacing"] = solve(plan, _MEMORY).shown("crops.spacing")
+        design = _SETTLING.whole(plan)
+        if design.value("crops.spacing") is not None:
+            found["board.spacing"] = design.shown("crops.spacing")
     return found
 
 

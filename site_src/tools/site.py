@@ -171,7 +171,8 @@ def assets(folder: Path, release: str, mathml: dict[str, str], settings: dict[st
     folds = bundle.write_hashed(folder, "settings.js", bundle.constant_script("raftwrightSettings", settings))
     known = bundle.write_hashed(folder, "defaults.js",
                                 bundle.constant_script("raftwrightDefaults", defaults.declared()))
-    runtime = {"release": release, "extras": extras, "settings": folds, "defaults": known, "installer": bundle.INSTALLER, "files": files,
+    runtime = {"release": release, "extras": extras, "settings": folds, "defaults": known,
+               "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "modules": bundle.calc_modules(), "lockInfo": bundle.lock_info()}
     named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))

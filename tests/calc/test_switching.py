@@ -13,7 +13,8 @@ from calc.data import crops
 from calc.plan import FIELDS, Plan
 from calc.solve import solve
 
-SAME = ("board.sites", "board.spacing_used", "water.bath_volume", "water.working_volume", "circulation.flow", "air.stones")
+SAME = ("board.sites", "board.spacing_used", "water.bath_volume", "water.working_volume", "circulation.flow",
+        "air.stones")
 
 
 def switched(plan: dict[str, str], to: str) -> dict[str, str]:

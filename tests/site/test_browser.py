@@ -402,7 +402,8 @@ def test_files_go_out_and_come_back(open_page, address, tmp_path):
 NO_DATABASE = """Object.defineProperty(window, "indexedDB", {get() { return undefined; }});"""
 FORBID_STORAGE = NO_DATABASE + """Object.defineProperty(window, "localStorage",
     {get() { throw new DOMException("no", "SecurityError"); }});"""
-FULL_STORAGE = NO_DATABASE + """Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); };"""
+FULL_STORAGE = NO_DATABASE + """
+    Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); };"""
 
 
 @pytest.mark.parametrize(("script", "words"), [(FORBID_STORAGE, "does not let the page save"),

@@ -86,7 +86,8 @@ def test_a_port_that_is_kept_for_the_system_is_told(monkeypatch, tmp_path):
 
 
 @pytest.mark.parametrize(("said", "words"), [
-    ("npm error code EROFS\nnpm error rofs EROFS: read-only file system, mkdir '/home/me/.npm'", "cannot be written to"),
+    ("npm error code EROFS\nnpm error rofs EROFS: read-only file system, mkdir '/home/me/.npm'",
+     "cannot be written to"),
     ("ERROR: Could not install packages: [Errno 13] Permission denied: '/home/me/.cache'", "cannot be written to"),
     ("npm error ENOSPC: no space left on device", "disk is full")])
 def test_a_folder_in_the_way_is_not_blamed_on_the_network(monkeypatch, tmp_path, said, words):

@@ -225,7 +225,8 @@ def test_an_erased_plan_is_gone_and_comes_back_by_undo(own):
 
 
 def test_when_a_plan_was_saved_is_said(own):
-    until(own.page, "/Saved on this machine, \\d{1,2}:\\d\\d [ap]m/.test(document.querySelector('[data-saved]').textContent)")
+    until(own.page, "/Saved on this machine, \\d{1,2}:\\d\\d [ap]m/"
+          ".test(document.querySelector('[data-saved]').textContent)")
     one, = kept(own.page)
     assert one["version"] == VERSION and one["id"] and one["plan"] == {"bath.length": "61 in"}
 
@@ -370,11 +371,14 @@ FILES = [
     ("half a character", {"plan": {"bath.length": "6\ud8001 in", "bath.width": "31 in"}, "version": VERSION},
      "half a character", "31 in"),
     ("a list", {"bath.length": ["30 in"], "bath.width": "31 in"}, "a list or a group", "31 in"),
-    ("a newer version", {"plan": {"bath.width": "31 in", "future.thing": "5"}, "version": 99}, "newer version", "31 in"),
+    ("a newer version", {"plan": {"bath.width": "31 in", "future.thing": "5"}, "version": 99},
+     "newer version", "31 in"),
     ("an endless cell", {"bath.width": "31 in", "bath.length": "9" * 250_000}, "250,000 characters", "31 in"),
     ("an endless row number", {"bath.width": "31 in", f"air.pumps.{'9' * 5000}.name": "x"}, "not a question", "31 in"),
-    ("an endless version", '{"plan": {"bath.width": "31 in"}, "version": ' + "9" * 6000 + "}", "newer version", "31 in"),
-    ("an endless whole number", '{"bath.width": "31 in", "bath.length": ' + "9" * 6000 + "}", "6,000 characters", "31 in"),
+    ("an endless version", '{"plan": {"bath.width": "31 in"}, "version": ' + "9" * 6000 + "}",
+     "newer version", "31 in"),
+    ("an endless whole number", '{"bath.width": "31 in", "bath.length": ' + "9" * 6000 + "}",
+     "6,000 characters", "31 in"),
 ]
 
 
@@ -417,8 +421,9 @@ def test_a_file_that_is_no_plan_changes_nothing(own, tmp_path):
         assert value(page, "bath.length") == "61 in"
 
 
-@pytest.mark.parametrize("text", ["{", '"x"', json.dumps({"version": 2, "plan": {"bath.length": ["30 in"], "bath.width": "31 in"}}),
-                                  json.dumps({"version": 2, "plan": {"bath.length": "9" * 250_000}})])
+@pytest.mark.parametrize("text", [
+    "{", '"x"', json.dumps({"version": 2, "plan": {"bath.length": ["30 in"], "bath.width": "31 in"}}),
+    json.dumps({"version": 2, "plan": {"bath.length": "9" * 250_000}})])
 def test_a_kept_plan_that_cannot_be_read_is_set_aside_and_told(open_page, address, text):
     watched = open_page(f"{address}/plan/index.html")
     page = watched.page
@@ -481,8 +486,8 @@ def test_a_worker_that_dies_while_idle_is_noticed_and_started_again(open_page, a
     page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
     before = page.inner_text('output[data-key="water.working_volume"] >> nth=0')
     answer(page, "bath.length", "66 in")
-    until(page, "(before) => document.querySelector('output[data-key=\"water.working_volume\"]').textContent !== before",
-          before)
+    until(page, """(before) =>
+        document.querySelector('output[data-key="water.working_volume"]').textContent !== before""", before)
 
 
 def test_a_long_calculation_says_that_it_is_still_counting(open_page, address):

@@ -27,7 +27,7 @@ function showState() {
       // A quick start shows nothing at all.
       clock = setTimeout(() => { line.textContent = WORDS[state]; }, line.textContent ? 0 : MOMENT);
     } else {
-      line.textContent = slow ? "Still counting. Until it is done, the answers shown are those of the plan before." : "";
+      line.textContent = slow ? "Still counting; the answers shown are those of the plan before." : "";
     }
   });
 }
