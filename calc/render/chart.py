@@ -9,10 +9,11 @@ from math import ceil, floor, isfinite, log10
 
 from .. import units
 from . import svg
+from .drawing import width_of
 from .svg import text
 
-WIDTH, EDGE, LINE = 620.0, 6.0, 19.0
-LEFT, RIGHT, TOP, TALL = 74.0, 560.0, 62.0, 250.0
+EDGE, LINE, SIGN = 2.0, 18.0, 34.0
+TALL = {True: 190.0, False: 160.0}
 # How the first, second, ... line of a chart is drawn: told apart by dashes, not by colour alone.
 KINDS = ("chart-line ink", "chart-load seam", "chart-third ink", "chart-fourth seam")
 
@@ -63,44 +64,75 @@ def usable(points: Iterable[tuple[float, float]] | None) -> list[tuple[float, fl
     return [(float(x), float(y)) for x, y in points or [] if isfinite(x) and isfinite(y)]
 
 
-def _name(title: str) -> str:
+def _name(title: str, wide: bool) -> str:
     return "chart-" + ("".join(letter if letter.isascii() and letter.isalnum() else "-" for letter in title.lower())
-                       or "lines")
+                       or "lines") + ("" if wide else "-narrow")
 
 
-def _axes(xs: list[float], ys: list[float], x_words: Callable[[float], str], bottom: float, title: str, y_label: str,
-          place: Callable[[tuple[float, float]], tuple[float, float]]) -> list[str]:
-    parts = [text(EDGE, 20, svg.shorten(title, WIDTH - 2 * EDGE)),
-             text(EDGE, 44, svg.shorten(y_label, WIDTH - 2 * EDGE), "dim"),
-             svg.line("ink", (LEFT, TOP), (LEFT, bottom), (RIGHT, bottom))]
-    wide = max(svg.text_width(x_words(x)) for x in xs)
-    every = max(ceil((wide + 10) / ((RIGHT - LEFT) / (len(xs) - 1))), 1)
-    for number, x in enumerate(xs):
-        at = place((x, ys[0]))[0]
-        parts.append(svg.line("ink", (at, bottom), (at, bottom + 5)))
-        if number % every == 0:
+class _Frame:
+    """The two axes of a chart: from where to where they go, and the titles over them."""
+
+    def __init__(self, wide: bool, xs: list[float], ys: list[float], title: str, y_label: str):
+        self.width, self.xs, self.ys = width_of(wide), xs, ys
+        self.y_words = [units.number(y, 4) for y in ys]
+        room = self.width - 2 * EDGE
+        titles = [(words, "label strong") for words in svg.wrap(title, room)]
+        titles += [(words, "label faded") for words in svg.wrap(y_label, room)]
+        self.parts = [text(EDGE, 15 + LINE * number, words, kind) for number, (words, kind) in enumerate(titles)]
+        self.left = EDGE + max(svg.text_width(words, svg.SMALL) for words in self.y_words) + 10
+        self.left = min(self.left, self.width * 0.4)
+        self.right = self.width - 22.0
+        self.top = 15 + LINE * len(titles) + 4
+        self.bottom = self.top + TALL[wide]
+
+    def place(self, point: tuple[float, float]) -> tuple[float, float]:
+        """Where a point of the chart lies in the drawing."""
+        xs, ys = self.xs, self.ys
+        return (self.left + (point[0] - xs[0]) / (xs[-1] - xs[0]) * (self.right - self.left),
+                self.bottom - (point[1] - ys[0]) / (ys[-1] - ys[0]) * (self.bottom - self.top))
+
+    def band(self, low: float, high: float) -> None:
+        """The stretch where all is well, as far as it lies within the chart."""
+        a, b = (self.place((self.xs[0], min(max(y, self.ys[0]), self.ys[-1])))[1] for y in (high, low))
+        if b - a > 0.5:
+            self.parts.append(svg.rect("good", self.left, a, self.right - self.left, b - a))
+
+    def axes(self, x_words: Callable[[float], str]) -> None:
+        """Both axes with their numbers, and thin lines across at each number."""
+        parts, xs, ys = self.parts, self.xs, self.ys
+        for y, words in zip(ys, self.y_words, strict=True):
+            at = self.place((xs[0], y))[1]
+            parts.append(svg.line("grid", (self.left, at), (self.right, at)))
+            parts.append(text(self.left - 7, at + 4.5, svg.shorten(words, self.left - 8, svg.SMALL), "label", "end",
+                              svg.SMALL))
+        parts.append(svg.line("ink", (self.left, self.top), (self.left, self.bottom), (self.right, self.bottom)))
+        wide = max(svg.text_width(x_words(x), svg.SMALL) for x in xs)
+        every = max(ceil((wide + 8) / ((self.right - self.left) / (len(xs) - 1))), 1)
+        for number, x in enumerate(xs):
+            at = self.place((x, ys[0]))[0]
+            parts.append(svg.line("ink", (at, self.bottom), (at, self.bottom + 5)))
             words = x_words(x)
-            parts.append(text(min(at, WIDTH - EDGE - svg.text_width(words) / 2), bottom + 22, words, "label", "middle"))
-    for y in ys:
-        at, words = place((xs[0], y))[1], units.number(y, 4)
-        parts.append(svg.line("ink", (LEFT - 5, at), (LEFT, at)))
-        size = min(svg.TEXT_SIZE, (LEFT - 10 - EDGE) / (len(words) * svg.LETTER))
-        parts.append(text(LEFT - 10, at + 5, words, "label", "end", size))
-    return parts
+            half = svg.text_width(words, svg.SMALL) / 2
+            if number % every == 0 and at + half <= self.width - EDGE + 0.01:
+                parts.append(text(max(at, EDGE + half), self.bottom + 20, words, "label", "middle", svg.SMALL))
+            elif number % every == 0 and (number == 0 or self.place((xs[number - every], ys[0]))[0]
+                                          + 2 * half + half + 8 < self.width - EDGE):
+                parts.append(text(self.width - EDGE - half, self.bottom + 20, words, "label", "middle", svg.SMALL))
 
 
 def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,
           mark: tuple[float, float, str] | None = None,
           said: Sequence[str] = (), x_least: float = 0.0, y_least: float | None = 0.0,
           x_words: Callable[[float], str] | None = None, x_ticks: Sequence[float] = (),
-          reach: tuple[float, float] | None = None) -> str:
+          reach: tuple[float, float] | None = None, band: tuple[float, float, str] | None = None,
+          wide: bool = True) -> str:
     """Lines over two axes as SVG text; "" without at least two points of the first line.
 
     ``mark`` is (across, up, words) of a point to show. ``said`` are sentences for who cannot see the chart; without
     them each line's ends are told. Axes begin at ``x_least`` and ``y_least`` (``None``: just below the lowest point)
     and reach as far as the lines, or to ``reach``. ``x_words`` writes a number of the level axis and ``x_ticks``
-    says where its marks stand (the hours of a clock), from end to end.
-    Titles on one page must differ.
+    says where its marks stand (the hours of a clock), from end to end. ``band`` is (from, to, words) of the
+    stretch where all is well. Titles on one page must differ.
     """
     drawn = [(one.words, usable(one.points)) for one in series]
     if not drawn or len(drawn[0][1]) < 2:
@@ -113,37 +145,63 @@ def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,
         y_most = lowest + 1.0
     if x_most <= x_least or y_most <= lowest:
         return ""
-    xs, ys = list(x_ticks) or ticks(x_least, x_most), ticks(lowest, y_most)
-    bottom = TOP + TALL
-
-    def place(point: tuple[float, float]) -> tuple[float, float]:
-        return (LEFT + (point[0] - xs[0]) / (xs[-1] - xs[0]) * (RIGHT - LEFT),
-                bottom - (point[1] - ys[0]) / (ys[-1] - ys[0]) * TALL)
-
-    parts = _axes(xs, ys, x_words or (lambda x: units.number(x, 4)), bottom, title, y_label, place)
+    frame = _Frame(wide, list(x_ticks) or ticks(x_least, x_most), ticks(lowest, y_most), title, y_label)
+    if band is not None:
+        frame.band(band[0], band[1])
+    frame.axes(x_words or (lambda x: units.number(x, 4)))
+    parts, xs, ys = frame.parts, frame.xs, frame.ys
     drawn = [one for one in drawn if one[1]]
     for kind, (_, points) in zip(KINDS, drawn, strict=False):
-        parts += [svg.line(kind, *map(place, piece)) for piece in _clipped(points, (xs[0], xs[-1]), (ys[0], ys[-1]))]
-    low = bottom + 44
-    parts.append(text((LEFT + RIGHT) / 2, low, svg.shorten(x_label, RIGHT - LEFT), "dim", "middle"))
+        parts += [svg.line(kind, *map(frame.place, piece))
+                  for piece in _clipped(points, (xs[0], xs[-1]), (ys[0], ys[-1]))]
+    low = frame.bottom + 22
+    for words in svg.wrap(x_label, frame.width - 2 * EDGE):
+        low += LINE
+        half = svg.text_width(words) / 2
+        middle = min(max((frame.left + frame.right) / 2, EDGE + half), frame.width - EDGE - half)
+        parts.append(text(middle, low, words, "label faded", "middle"))
     told = [f"Across: {x_label}. Up: {y_label}.", *said]
-    for kind, (words, points) in zip(KINDS, drawn, strict=False):
-        low += LINE + 3
-        parts += [svg.line(kind, (LEFT, low - 5), (LEFT + 40, low - 5)),
-                  text(LEFT + 50, low, svg.shorten(words, WIDTH - LEFT - 50 - EDGE))]
+    keys = [(kind, words) for kind, (words, _) in zip(KINDS, drawn, strict=False)]
+    if band is not None:
+        keys.append(("good", band[2]))
+    if mark and marked:
+        parts.append(svg.circle("chart-point solid", *frame.place(marked[0]), 5.5))
+        keys.append(("chart-point solid", mark[2]))
+    low = _keys(parts, keys, frame.width, low)
+    for words, points in drawn:
         if not said:
             first, last = (f"{units.number(y)} at {units.number(x)}" for x, y in (points[0], points[-1]))
             told.append(f"{words[:1].upper()}{words[1:]}: {first}, {last}.")
+    if band is not None:
+        told.append(f"{band[2][:1].upper()}{band[2][1:]}.")
     if mark and marked:
-        low += LINE + 3
-        parts += [svg.circle("chart-point solid", *place(marked[0]), 5.5),
-                  svg.circle("chart-point solid", LEFT + 20, low - 5, 5.5), text(LEFT + 50, low, mark[2])]
         told.append(mark[2].capitalize() + ".")
-    return svg.drawing(_name(title), WIDTH, low + 12, title, " ".join(told), parts)
+    return svg.drawing(_name(title, wide), frame.width, low + 10, title, " ".join(told), parts)
+
+
+def _keys(parts: list[str], keys: Sequence[tuple[str, str]], width: float, low: float) -> float:
+    """What each line, band and point means, one beside the other as far as they fit; gives the lowest place."""
+    x, low = EDGE, low + LINE + 4
+    for kind, words in keys:
+        wide = SIGN + 8 + svg.text_width(words)
+        if x > EDGE and x + wide > width - EDGE:
+            x, low = EDGE, low + LINE + 2
+        if kind == "good":
+            parts.append(svg.rect(kind, x, low - 11, SIGN, 12))
+        elif kind.startswith("chart-point"):
+            parts.append(svg.circle(kind, x + SIGN / 2, low - 5, 5.5))
+        else:
+            parts.append(svg.line(kind, (x, low - 5), (x + SIGN, low - 5)))
+        for number, one in enumerate(svg.wrap(words, width - 2 * EDGE - SIGN - 8)):
+            low += LINE if number else 0.0
+            parts.append(text(x + SIGN + 8, low, one))
+        x += wide + 16
+    return low
 
 
 def pump_chart(curve_points: Sequence[tuple[float, float]], load_points: Sequence[tuple[float, float]] | None,
-               operating: tuple[float, float] | None, x_label: str, y_label: str, title: str) -> str:
+               operating: tuple[float, float] | None, x_label: str, y_label: str, title: str,
+               wide: bool = True) -> str:
     """What a pump can push beside what the line asks of it, as SVG text; "" without at least two points of the pump.
 
     ``curve_points`` and ``load_points`` are (flow, push) in the units that the labels name, by rising flow, from 0 up;
@@ -155,7 +213,7 @@ def pump_chart(curve_points: Sequence[tuple[float, float]], load_points: Sequenc
     flow, push = (max([point[side] for point in curve] + ([meet[side]] if meet else [])) for side in (0, 1))
     mark = (*meet, f"they meet at {units.number(meet[0])}, {units.number(meet[1])}") if meet else None
     both = [Line("what the pump can push", curve), Line("what the line asks", load_points or [])]
-    return lines(both, x_label, y_label, title, mark=mark, reach=(flow, push))
+    return lines(both, x_label, y_label, title, mark=mark, reach=(flow, push), wide=wide)
 
 
 @dataclass(frozen=True)
@@ -168,10 +226,10 @@ class Bar:
     words: str = ""
 
 
-BAR_TALL, BAR_STEP = 16.0, 44.0
+BAR_TALL = 14.0
 
 
-def bars(rows: Sequence[Bar], title: str, *, most: float | None = None, aim_words: str = "") -> str:
+def bars(rows: Sequence[Bar], title: str, *, most: float | None = None, aim_words: str = "", wide: bool = True) -> str:
     """Level bars one under another, each with an upright tick at its aim; "" without a bar above nothing.
 
     All bars share one scale, up to ``most`` or the largest value or aim; a bar beyond ``most`` ends in an open edge and
@@ -181,22 +239,39 @@ def bars(rows: Sequence[Bar], title: str, *, most: float | None = None, aim_word
     top = most or max([row.value for row in shown] + [row.aim for row in shown if row.aim], default=0.0)
     if not shown or top <= 0:
         return ""
-    room = WIDTH - 2 * EDGE
-    parts = [text(EDGE, 20, svg.shorten(title, WIDTH - 2 * EDGE))]
-    low = 34.0
+    width = width_of(wide)
+    room = width - 2 * EDGE
+    parts, low = [], -4.0
+    for words in svg.wrap(title, room):
+        low += LINE
+        parts.append(text(EDGE, low, words, "label strong"))
     for row in shown:
-        words = svg.shorten(row.words, WIDTH / 2)
-        label = svg.shorten(row.label, WIDTH - 3 * EDGE - svg.text_width(words))
-        parts += [text(EDGE, low + 14, label), text(WIDTH - EDGE, low + 14, words, "label", "end"),
-                  svg.rect("bar-room", EDGE, low + 19, room, BAR_TALL),
-                  svg.rect("bar", EDGE, low + 19, room * min(row.value / top, 1.0), BAR_TALL)]
+        low = _bar_words(parts, row, width, low + 8)
+        share = min(row.value / top, 1.0)
+        parts += [svg.rect("bar-room", EDGE, low + 5, room, BAR_TALL), svg.rect("bar", EDGE, low + 5, room * share,
+                                                                               BAR_TALL)]
         if row.aim is not None and 0 < row.aim <= top:
             at = EDGE + room * row.aim / top
-            parts.append(svg.line("bar-aim ink", (at, low + 15), (at, low + 23 + BAR_TALL)))
-        low += BAR_STEP
+            parts.append(svg.line("bar-aim ink", (at, low + 2), (at, low + 8 + BAR_TALL)))
+        low += BAR_TALL + 7
     if aim_words:
-        low += 8
-        parts += [svg.line("bar-aim ink", (EDGE + 4, low), (EDGE + 4, low + 18)), text(EDGE + 16, low + 14, aim_words)]
-        low += 24
+        parts.append(svg.line("bar-aim ink", (EDGE + 4, low + 7), (EDGE + 4, low + 25)))
+        low += 3
+        for words in svg.wrap(aim_words, room - 18):
+            low += LINE
+            parts.append(text(EDGE + 16, low, words))
     told = "; ".join(f"{row.label}: {row.words or units.number(row.value)}" for row in shown)
-    return svg.drawing(_name(title), WIDTH, low + 6, title, told + ".", parts)
+    return svg.drawing(_name(title, wide), width, low + 8, title, told + ".", parts)
+
+
+def _bar_words(parts: list[str], row: Bar, width: float, low: float) -> float:
+    """The label and the words of a bar, on one line where both fit; gives the lowest base line."""
+    room = width - 2 * EDGE
+    if svg.text_width(row.label) + svg.text_width(row.words) + 14 <= room:
+        parts += [text(EDGE, low + 13, row.label), text(width - EDGE, low + 13, row.words, "label", "end")]
+        return low + 13
+    low -= 4
+    for words in [*svg.wrap(row.label, room), *svg.wrap(row.words, room)]:
+        low += LINE
+        parts.append(text(EDGE, low, words))
+    return low

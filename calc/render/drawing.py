@@ -8,11 +8,8 @@ from ..solve import Design
 
 # The widths that drawings are made for, so that lettering of 14 is never shown under 13.
 WIDE, NARROW = 560.0, 320.0
-WIDTH = 620.0
 FOOT, INCH = 0.3048, 0.0254
 LONG_US, LONG_METRIC = 120 * INCH, 3.0
-LINE = 19.0
-EDGE = 6.0
 
 
 def width_of(wide: bool) -> float:

@@ -240,7 +240,8 @@ _DRAWN: dict[str, str] = {
     "place.reservoir": _bin(14, _mark(_GROUND)),
     "light.ppfd_reading": _meter(), "light.lux_reading": _meter(),
     # Running it.
-    "energy.tariff": _plain(_LINES), "energy.currency": _plain(_mark("M22 9v14M26 12h-6a2 2 0 0 0 0 4h4a2 2 0 0 1 0 "
+    "energy.tariff": _ink("M13 3h18v26l-3-2-3 2-3-2-3 2-3-2-3 2z") + _mark("M24 7l-5 7h5l-3 7"),
+    "energy.currency": _plain(_mark("M22 9v14M26 12h-6a2 2 0 0 0 0 4h4a2 2 0 0 1 0 "
                                                                     "4h-6")),
     "outage.hours": _clock(_ink("M36 4l-4 6h4l-3 6")), "outage.what": _BOLT, "outage.voltage": _ink("M8 10h28v18H8zM13 "
         "10V6h5v4M26 10V6h5v4") + _mark("M13 18h5M26 18h5M28.5 15.5v5"),
@@ -278,7 +279,3 @@ def of(key: str) -> str:
         drawn = _OF_KIND.get(kind, _FALLBACK)
     return f'<svg class="pictogram" viewBox="0 0 44 32" aria-hidden="true" focusable="false">{drawn}</svg>'
 
-
-def drawn_for(key: str) -> bool:
-    """Whether a question has a picture of its own."""
-    return key in _DRAWN

@@ -5,28 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from ..solve import Design
-from . import plans, rulers, section
+from . import fill, plans, rulers, section
+from .extras import heat, outage, schedule
 
 Draw = Callable[[Design, bool], str]
 
 
-def _bath(design: Design, wide: bool) -> str:
-    del wide
-    return section.bath_section(design)
-
-
-def _raft(design: Design, wide: bool) -> str:
-    del wide
-    return plans.raft_plan(design)
-
-
 # A drawing of which the design knows too little is an empty text.
 OF_STEP: Mapping[str, tuple[Draw, ...]] = {
-    "tank": (_bath, rulers.floor),
-    "raft": (_raft,),
-    "air": (rulers.air, rulers.oxygen, rulers.hose),
-    "nutrients": (rulers.conductivity, rulers.acidity),
-    "light": (rulers.light,),
-    "running": (),
-    "shop": (),
+    "tank": (section.tank, rulers.floor),
+    "raft": (plans.raft,),
+    "air": (section.air, rulers.air, rulers.oxygen, rulers.hose),
+    "nutrients": (fill.first_fill, rulers.conductivity, rulers.acidity),
+    "light": (rulers.light, heat.day),
+    "running": (outage.fall, schedule.busy_chart),
+    "shop": (plans.drilling,),
 }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from html import escape
 
@@ -35,9 +35,14 @@ def rows_table(caption: str, columns: list[tuple[str, str]], rows: list[Row]) ->
             f"<caption>{escape(caption)}</caption><thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table></div>")
 
 
-def figure(svg: str, caption: str) -> str:
-    """A drawing with its caption; nothing where there is no drawing."""
-    return f'<figure class="drawing">{svg}<figcaption>{escape(caption)}</figcaption></figure>' if svg else ""
+def figure(draw: Callable[[bool], str], caption: str) -> str:
+    """A drawing with its caption, made for a wide and for a narrow place, of which the page shows the one that fits;
+    nothing where there is no drawing."""
+    wide = draw(True)
+    if not wide:
+        return ""
+    return (f'<figure class="drawing"><div class="wide">{wide}</div><div class="narrow">{draw(False)}</div>'
+            f"<figcaption>{escape(caption)}</figcaption></figure>")
 
 
 def money(value: float, design: Design) -> str:

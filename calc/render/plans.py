@@ -1,4 +1,4 @@
-"""Where to drill and where to lay the stones: the raft and the floor of the bath, seen from above."""
+"""Where to drill: the raft seen from above, every hole to scale, with the sizes that are measured out on the board."""
 
 from __future__ import annotations
 
@@ -6,32 +6,43 @@ from bisect import bisect_right
 from itertools import pairwise
 from math import ceil, cos, isfinite, pi, sin
 
-from ..declare import Row
 from ..solve import Design
 from . import svg
-from .drawing import EDGE, LINE, WIDTH, counted, drawable, length_of, say_length, vessel
-from .svg import text, text_width
+from .drawing import counted, drawable, length_of, say_length, width_of
+from .placing import Labels
 
-PLAN_LEFT, PLAN_WIDE, PLAN_TALL, PLAN_TOP = 46.0, 440.0, 440.0, 56.0
+PLAN_TOP = 52.0
+# Room at the left and the right of the raft, and the tallest raft: for drilling or not, by the width of the drawing.
+ROOM = {(True, True): (104.0, 92.0, 330.0), (True, False): (62.0, 84.0, 280.0),
+        (False, True): (96.0, 40.0, 330.0), (False, False): (62.0, 20.0, 280.0)}
 FOLD_RATIO, FOLD_TO, FOLD_MOST = 8.0, 5.0, 8
-NUMBER_ALL, NUMBER_LEAST, NUMBER_MOST, NUMBER_OVER, MARGIN_NUMBER = 60, 10.5, 14.0, 12.0, 9.0
+ROW_NUMBER, MOST_CROSSES, CROSS_LEAST = 15.0, 600, 2.4
 CORNER_MARKS = 60
 
 
-def raft_plan(design: Design) -> str:
-    """The raft from above, each hole to scale and numbered as in the list, as SVG text; "" while there is no board.
+def raft(design: Design, wide: bool) -> str:
+    """The raft from above, each hole to scale with a cross at its centre, as SVG text; "" while there is no board.
 
-    A raft much longer than wide is drawn in several lengths, one under another, all to one scale. Up to 60 holes are
-    all numbered; with more, or holes too small for a number, the first and last of each row are, outside the board.
+    A raft much longer than wide is drawn in several lengths, one under another, all to one scale.
     """
+    return _drawn(design, wide, False)
+
+
+def drilling(design: Design, wide: bool) -> str:
+    """The same with what is needed to mark the holes out: sizes from the board's edge, and the first number of each
+    row as in the list of hole centres."""
+    return _drawn(design, wide, True)
+
+
+def _drawn(design: Design, wide: bool, drill: bool) -> str:
     pieces = [piece for piece in design.value("board.pieces") or []
               if drawable(piece.get("length")) and drawable(piece.get("width"))]
     if not pieces:
         return ""
     corner_x, corner_y = min(piece["x"] for piece in pieces), min(piece["y"] for piece in pieces)
     long = max(piece["x"] + piece["length"] for piece in pieces) - corner_x
-    wide = max(piece["y"] + piece["width"] for piece in pieces) - corner_y
-    turned = wide > 1.6 * long
+    across = max(piece["y"] + piece["width"] for piece in pieces) - corner_y
+    turned = across > 1.6 * long
     boards: dict[int, Box] = {}
     for number, piece in enumerate(pieces, 1):
         box = (piece["x"] - corner_x, piece["y"] - corner_y, piece["length"], piece["width"])
@@ -43,8 +54,8 @@ def raft_plan(design: Design) -> str:
             x, y = (one["y"], one["x"]) if turned else (one["x"], one["y"])
             box = boards[one["board"]]
             holes.append((box[0] + x, box[1] + y, number, one["board"]))
-    raft = _Raft(design, (wide, long) if turned else (long, wide), boards, holes, radius, turned, (corner_x, corner_y))
-    return raft.draw()
+    return _Raft(design, (across, long) if turned else (long, across), boards, holes, radius, turned,
+                 (corner_x, corner_y), wide, drill).draw()
 
 
 # A board of the raft in m: x and y of its corner, length and width.
@@ -55,14 +66,17 @@ class _Raft:
     """The raft's plan while it is being drawn; lengths in m, ``length`` to the right and ``width`` upwards."""
 
     def __init__(self, design: Design, size: tuple[float, float], boards: dict[int, Box],
-                 holes: list[tuple[float, float, int, int]], radius: float, turned: bool, corner: tuple[float, float]):
+                 holes: list[tuple[float, float, int, int]], radius: float, turned: bool, corner: tuple[float, float],
+                 wide: bool, drill: bool):
+        self.labels, self.drill, self.suffix = Labels(width_of(wide)), drill, "" if wide else "-narrow"
         self.design, self.boards, self.holes = design, boards, holes
         self.length, self.width = size
         self.radius, self.turned, self.corner = radius, turned, corner
         self.round = design.value("water.opening_shape") == "round"
         self.folds = self._folds()
         longest = max(b - a for a, b in pairwise(self.folds))
-        self.scale = min(PLAN_WIDE / longest, PLAN_TALL / self.width)
+        self.start, right, tall = ROOM[drill, wide]
+        self.scale = min((self.labels.width - self.start - right) / longest, tall / self.width)
         self.pitch = self.width * self.scale + 34
         self.parts: list[str] = []
 
@@ -85,7 +99,7 @@ class _Raft:
 
     def px(self, x: float, strip: int) -> float:
         """Place across the page."""
-        return PLAN_LEFT + (x - self.folds[strip]) * self.scale
+        return self.start + (x - self.folds[strip]) * self.scale
 
     def py(self, y: float, strip: int) -> float:
         """Place down the page; the raft's front is below."""
@@ -98,7 +112,7 @@ class _Raft:
         self._notches()
         # Thousands of holes have to follow a keystroke, so this loop is kept bare.
         radius, scale = svg.num(max(self.radius * self.scale, 0.8)), self.scale
-        starts = [(PLAN_LEFT - fold * scale, PLAN_TOP + strip * self.pitch + self.width * scale)
+        starts = [(self.start - fold * scale, PLAN_TOP + strip * self.pitch + self.width * scale)
                   for strip, fold in enumerate(self.folds)]
         circles = []
         for x, y, *_ in self.holes:
@@ -106,20 +120,36 @@ class _Raft:
             circles.append(f'<circle cx="{left + x * scale:.1f}" cy="{low - y * scale:.1f}" r="{radius}"/>')
         if circles:
             self.parts.append(f'<g class="hole">{"".join(circles)}</g>')
-        every = self._numbers()
+        self._crosses()
+        if self.drill:
+            self._numbers()
         bottom = self._dimensions()
-        return svg.drawing("raft-plan", WIDTH, bottom + 12, "The raft from above", self._description(every), self.parts)
+        name, title = ("drill-plan", "Where to drill") if self.drill else ("raft-plan", "The raft from above")
+        return svg.drawing(name + self.suffix, self.labels.width, bottom + 8, title, self._description(),
+                           self.parts + self.labels.parts)
+
+    def _crosses(self) -> None:
+        """A cross at the centre of each hole."""
+        arm = min(max(self.radius * self.scale * 1.5, 4.0), 10.0)
+        if self.radius * self.scale < CROSS_LEAST or len(self.holes) > MOST_CROSSES:
+            return
+        path = []
+        for x, y, *_ in self.holes:
+            strip = self.strip(x)
+            a, b = self.px(x, strip), self.py(y, strip)
+            path.append(f"M{a - arm:.1f} {b:.1f}h{2 * arm:.1f}M{a:.1f} {b - arm:.1f}v{2 * arm:.1f}")
+        self.parts.append(f'<path class="centre" d="{"".join(path)}"/>')
 
     def _boards(self) -> None:
         last = len(self.folds) - 2
         margin = length_of(self.design, "board.margin") or 1.0
         if self.round:
             half = self.length / 2
-            self.parts.append(svg.circle("foam", self.px(half, 0), self.py(half, 0), half * self.scale))
+            self.parts.append(svg.circle("cut", self.px(half, 0), self.py(half, 0), half * self.scale))
             # Two marked diameters: a disc has no corner, so its holes are measured from its centre.
-            self.parts.append(svg.line("dim", (self.px(0, 0), self.py(half, 0)), (self.px(self.length, 0),
+            self.parts.append(svg.line("centre", (self.px(0, 0), self.py(half, 0)), (self.px(self.length, 0),
                                                                                   self.py(half, 0))))
-            self.parts.append(svg.line("dim", (self.px(half, 0), self.py(0, 0)), (self.px(half, 0),
+            self.parts.append(svg.line("centre", (self.px(half, 0), self.py(0, 0)), (self.px(half, 0),
                                                                                   self.py(self.length, 0))))
             self._round_seams()
         for x, y, long, wide in self.boards.values():
@@ -127,7 +157,7 @@ class _Raft:
             for strip in range(first, end + 1):
                 a, b = max(x, self.folds[strip]), min(x + long, self.folds[strip + 1])
                 if not self.round:
-                    self.parts.append(svg.rect("foam", self.px(a, strip), self.py(y + wide, strip),
+                    self.parts.append(svg.rect("cut", self.px(a, strip), self.py(y + wide, strip),
                                                (b - a) * self.scale, wide * self.scale))
                 if strip == end and x + long < self.length - 1e-6 and not self.round:
                     at = self.px(b, strip)
@@ -135,13 +165,13 @@ class _Raft:
                 if y > 1e-6 and not self.round:
                     at = self.py(y, strip)
                     self.parts.append(svg.line("seam", (self.px(a, strip), at), (self.px(b, strip), at)))
-            if len(self.boards) <= CORNER_MARKS and not self.round:
+            if self.drill and len(self.boards) <= CORNER_MARKS and not self.round:
                 cx, cy = self.px(x, first), self.py(y, first)
                 arm = min(11.0, long * self.scale / 3, wide * self.scale / 3, max(margin * self.scale * 1.2, 3.0))
                 self.parts.append(svg.shape("solid", (cx, cy), (cx + arm, cy), (cx, cy - arm)))
         for strip in range(last):
             for x, at in ((self.folds[strip + 1], strip), (self.folds[strip + 1], strip + 1)):
-                self.parts.append(svg.line("dim", (self.px(x, at), self.py(0, at) + 7),
+                self.parts.append(svg.line("lead", (self.px(x, at), self.py(0, at) + 7),
                                            (self.px(x, at), self.py(self.width, at) - 7)))
 
     def _round_seams(self) -> None:
@@ -188,210 +218,168 @@ class _Raft:
             strip = self.strip(min(max(x, 0.0), self.length - 1e-5))
             self.parts.append(svg.shape("notch ink", *((self.px(a, strip), self.py(b, strip)) for a, b in corners)))
 
-    def _numbers(self) -> bool:
-        """Numbers in the holes, or of each row's first and last hole beside the board; whether all are numbered."""
-        if not self.holes:
-            return True
-        across = 2 * self.radius * self.scale
-        size = min(NUMBER_MOST, across * 0.74 / (len(str(len(self.holes))) * svg.LETTER), across * 0.8)
-        drop = size * 0.36
-        if size < NUMBER_LEAST:
-            # Over the hole, where the foam between two holes leaves room for it.
-            spacing = length_of(self.design, "board.spacing_used") or length_of(self.design, "board.spacing") or 0.0
-            room = spacing * self.scale - across
-            size, drop = (NUMBER_OVER, -across / 2 - 3) if room >= NUMBER_OVER + 5 else (0.0, 0.0)
-        if len(self.holes) <= NUMBER_ALL and size:
-            for x, y, number, _ in self.holes:
-                strip = self.strip(x)
-                self.parts.append(text(self.px(x, strip), self.py(y, strip) + drop, str(number), "label", "middle",
-                                       size))
-            return True
+    def _numbers(self) -> None:
+        """The number of each row's first hole, outside the board, as in the list of centres."""
         rows: dict[tuple[int, int], list[tuple[float, int]]] = {}
         for x, y, number, _ in self.holes:
             rows.setdefault((self.strip(x), round(y * 1e4)), []).append((x, number))
         lowest: dict[int, float] = {}
         for strip, y in sorted(rows):
             at = self.py(y / 1e4, strip)
-            if strip in lowest and lowest[strip] - at < MARGIN_NUMBER * 1.15:
+            if strip in lowest and lowest[strip] - at < ROW_NUMBER:
                 continue
             lowest[strip] = at
-            row = rows[strip, y]
-            right = self.px(self.folds[strip + 1], strip)
-            self.parts.append(text(PLAN_LEFT - 6, at + 3.2, str(min(row)[1]), "label", "end", MARGIN_NUMBER))
-            if len(row) > 1:
-                self.parts.append(text(right + 6, at + 3.2, str(max(row)[1]), "label", "start", MARGIN_NUMBER))
-        return False
+            self.labels.put([str(min(rows[strip, y])[1])], [(self.start - 5, at, "end")], "label faded",
+                            size=svg.SMALL)
 
     def _say(self, value: float) -> str:
         return say_length(self.design, value, "mm")
 
     def _dimensions(self) -> float:
+        """The sizes round the raft, then what is to be said below it; gives the lowest place."""
         last = len(self.folds) - 2
-        right = max(self.px(b, strip) for strip, b in enumerate(self.folds[1:]))
-        # The overall length is written over the first drawn length, which shows only its beginning when folded.
-        words = f"{self._say(self.length)} overall" + (f", drawn in {last + 1} lengths" if last else "")
-        if self.round:
-            words = f"{self._say(self.length)} across"
-        end = self.px(self.folds[1], 0)
-        self.parts.append(svg.dim_across(PLAN_LEFT, end, PLAN_TOP - 18))
-        middle = max((PLAN_LEFT + end) / 2, text_width(words) / 2 + EDGE)
-        self.parts.append(text(middle, PLAN_TOP - 28, words, "dim", "middle"))
+        for strip in range(last + 1):
+            self.labels.block(self.start, self.py(self.width, strip), self.px(self.folds[strip + 1], strip),
+                              self.py(0, strip))
+        self._lengths(last)
         if not self.round:
-            at = right + 38
-            self.parts.append(svg.dim_up(at, self.py(self.width, 0), self.py(0, 0)))
-            words = self._say(self.width)
-            size = min(svg.TEXT_SIZE, (WIDTH - EDGE - at - 8) / (len(words) * svg.LETTER))
-            self.parts.append(text(at + 8, (self.py(self.width, 0) + self.py(0, 0)) / 2 + 5, words, "dim", "start",
-                                   size))
-        bottom = self.py(0, last)
-        bottom = self._spacing(bottom)
-        marks = "Black corner: measure that board's holes from here" if len(self.boards) <= CORNER_MARKS \
-            else "Measure each board's holes from its lower left corner"
-        if self.round:
-            marks = "Measure every hole from the centre, along two diameters"
-        notes = [marks]
-        spacing, margin = length_of(self.design, "board.spacing_used"), length_of(self.design, "board.margin")
-        if spacing and self.holes:
-            notes.append(f"Nearest centres {self._say(spacing)} apart or more")
-        if margin:
-            notes.append(f"At least {self._say(margin)} from board edge to hole edge")
-        if self.turned:
-            notes.append("Drawn a quarter turn round: the length runs up the page")
-        for words in notes:
-            bottom += LINE + 2
-            self.parts.append(text(PLAN_LEFT, bottom, words))
-        return bottom
+            self._width()
+        if self.drill and not self.round:
+            self._from_the_edges(last)
+        else:
+            self._spacing(last)
+        bottom = max(self.py(0, last), self.labels.lowest()) + 2
+        return self.labels.write_below(bottom, self._notes())
 
-    def _spacing(self, bottom: float) -> float:
+    def _lengths(self, last: int) -> None:
+        """Over the raft: the boards one by one where they are few, else the whole."""
+        y = PLAN_TOP - 14
+        front = sorted({(round(box[0], 5), round(box[0] + box[2], 5)) for box in self.boards.values()})
+        each = self.drill and not self.round and not last and 1 < len(front) <= 4
+        spans = front if each else [(0.0, self.length)]
+        for a, b in spans:
+            x1, x2 = self.px(a, 0), self.px(min(b, self.folds[1]), 0)
+            words = self._say(b - a)
+            self.parts.append(svg.dim_across(x1, x2, y))
+            self.labels.block_line((x1, y), (x2, y), half=5)
+            middle = (x1 + x2) / 2
+            more = "" if each else " across" if self.round else f" overall, drawn in {last + 1} lengths" if last else ""
+            if not more and not each:
+                more = " overall" if len(self.boards) > 1 else " long"
+            if self.turned and not each:
+                more = " wide" if not last else f" wide, drawn in {last + 1} lengths"
+            self.labels.put([words + more, words], [(middle, y - 15, "middle"), (x1, y - 15, "start"),
+                                                    (2.0, y - 15, "start")], "dim", below=words + more)
+
+    def _width(self) -> None:
+        """At the left: how wide the raft is."""
+        x = self.start - (34 if self.drill else 16)
+        top, low = self.py(self.width, 0), self.py(0, 0)
+        self.parts.append(svg.dim_up(x, top, low))
+        self.labels.block_line((x, top), (x, low), half=5)
+        words, middle = self._say(self.width), (top + low) / 2
+        self.labels.put([words], [(x - 8, middle, "end"), (x + 8, top - 13, "end"), (x + 10, low + 15, "end"),
+                                  (2.0, low + 15, "start"), (x, low + 15, "middle")], "dim",
+                        below=f"{words} {'long' if self.turned else 'wide'}")
+
+    def _pair(self, start: float, places: list[float]) -> list[tuple[float, float]]:
+        """From the edge to the first centre, and on to the second."""
+        marks = [start, *sorted(places)[:2]]
+        return [(a, b) for a, b in pairwise(marks) if b - a > 1e-6]
+
+    def _from_the_edges(self, last: int) -> None:
+        """Under and right of the raft: from a board's edge to the first centre, and to the next."""
+        found = [(y, x, board) for x, y, _, board in self.holes if self.strip(x) == last]
+        if not found:
+            return
+        _, _, board = min(found)
+        box = self.boards[board]
+        rows: dict[int, list[float]] = {}
+        for y, x, one in found:
+            if one == board:
+                rows.setdefault(round(y * 1e4), []).append(x)
+        # The lowest row; of two the one with a next centre to measure to.
+        row = max((rows[y] for y in sorted(rows)[:2]), key=lambda places: len(places) > 1)
+        at = self.py(0, last) + 16
+        for number, (a, b) in enumerate(self._pair(max(box[0], self.folds[last]), row)):
+            x1, x2 = self.px(a, last), self.px(b, last)
+            self.parts.append(svg.dim_across(x1, x2, at, "board.spacing" if number else ""))
+            self.labels.block_line((x1, at), (x2, at), half=5)
+            words = self._say(b - a)
+            what = "to the next centre" if number else "from the edge to the first centre"
+            near = [(x2 + 8, at, "start"), (x2, at + 16, "start")] if number else [(x1 - 8, at, "end")]
+            self.labels.put([words], [((x1 + x2) / 2, at + 16, "middle"), *near, (x1, at + 16, "start"),
+                                      (x2, at + 33, "middle")], "dim", below=f"{words} {what}")
+        self._up_the_side(last, found)
+
+    def _up_the_side(self, last: int, found: list[tuple[float, float, int]]) -> None:
+        right = max(self.boards[board][0] for _, _, board in found)
+        column = [(y, board) for y, _, board in found if self.boards[board][0] > right - 1e-4]
+        low = min(self.boards[board][1] for _, board in column)
+        heights = sorted({round(y, 4) for y, board in column if self.boards[board][1] < low + 1e-4})
+        at = self.px(self.folds[last + 1], last) + 14
+        for number, (a, b) in enumerate(self._pair(low, heights)):
+            y1, y2 = self.py(b, last), self.py(a, last)
+            self.parts.append(svg.dim_up(at, y1, y2))
+            self.labels.block_line((at, y1), (at, y2), half=5)
+            words = self._say(b - a)
+            what = "up to the next row" if number else "from the lower edge up to the first row"
+            middle = (y1 + y2) / 2
+            self.labels.put([words], [(at + 8, middle, "start"), (at + 8, middle - 10, "start"),
+                                      (at + 8, y1 - 8, "start"), (at + 8, y2 + 8, "start")], "dim",
+                            below=f"{words} {what}")
+
+    def _spacing(self, last: int) -> None:
         """The distance between neighbours in a row, drawn under the raft where the row nearest the front stands."""
-        last = len(self.folds) - 2
         rows: dict[tuple[int, object], list[float]] = {}
         for x, y, _, board in self.holes:
             if self.strip(x) == last:
                 rows.setdefault((round(y * 1e4), board), []).append(x)
         row = min((key for key in rows if len(rows[key]) > 1), key=lambda key: (key[0], min(rows[key])), default=None)
         if row is None:
-            return bottom
+            return
         first, second = min(pairwise(sorted(rows[row])), key=lambda pair: round(pair[1] - pair[0], 6))
-        at = bottom + 22
+        at = self.py(0, last) + 20
         a, b = self.px(first, last), self.px(second, last)
         top = self.py(row[0] / 1e4, last) + self.radius * self.scale
-        self.parts += [svg.line("dim", (x, top), (x, at + 5)) for x in (a, b)]
-        self.parts.append(svg.dim_across(a, b, at))
+        self.parts += [svg.line("dim thin", (x, top), (x, at + 5)) for x in (a, b)]
+        self.parts.append(svg.dim_across(a, b, at, "board.spacing"))
+        self.labels.block_line((a, at), (b, at), half=5)
         words = f"{self._say(second - first)} centre to centre"
-        x = b + 12
-        if x + text_width(words) <= WIDTH - EDGE:
-            self.parts.append(text(x, at + 5, words, "dim"))
-            return at + 6
-        # No room beside the dimension line: under it, kept within the picture.
-        half = text_width(words) / 2
-        x = min(max((a + b) / 2, EDGE + half), WIDTH - EDGE - half)
-        self.parts.append(text(x, at + 22, words, "dim", "middle"))
-        return at + 24
+        self.labels.put([words], [(b + 10, at, "start"), ((a + b) / 2, at + 18, "middle"), (a - 10, at, "end"),
+                                  (2.0, at + 18, "start")], "dim", below=words)
 
-    def _description(self, every: bool) -> str:
+    def _notes(self) -> list[str]:
+        spacing, margin = length_of(self.design, "board.spacing_used"), length_of(self.design, "board.margin")
+        notes = []
+        if self.radius and self.holes:
+            notes.append(f"{counted(len(self.holes), 'hole')}, {self._say(2 * self.radius)} across")
+        if self.drill:
+            if self.round:
+                notes.append("Measure every hole from the centre, along two diameters")
+            elif len(self.boards) <= CORNER_MARKS:
+                notes.append("Measure from the black corner of each board")
+            else:
+                notes.append("Measure each board's holes from its lower left corner")
+        if spacing and self.holes and not self.drill:
+            notes.append(f"Nearest centres {self._say(spacing)} apart or more")
+        if margin:
+            notes.append(f"At least {self._say(margin)} from board edge to hole edge")
+        if self.turned:
+            notes.append("Drawn a quarter turn round")
+        return notes
+
+    def _description(self) -> str:
         size = f"a disc {self._say(self.length)} across" if self.round else \
             f"{self._say(self.length)} by {self._say(self.width)}"
         said = [f"The raft is {size}, in "
                 f"{counted(len(self.boards), 'board')}, with {counted(len(self.holes), 'hole')}."]
-        if self.radius:
-            said.append(f"Each hole is {self._say(2 * self.radius)} across.")
-        spacing, margin = length_of(self.design, "board.spacing_used"), length_of(self.design, "board.margin")
-        spacing = spacing or length_of(self.design, "board.spacing")
-        if spacing:
+        spacing = length_of(self.design, "board.spacing_used") or length_of(self.design, "board.spacing")
+        if spacing and self.drill:
             said.append(f"Centres are at least {self._say(spacing)} apart.")
-        if margin:
-            said.append(f"Hole edges stay {self._say(margin)} from the board's edge.")
-        said.append("Holes are numbered as in the list of hole centres." if every else
-                    "The first and last holes of a row are numbered, as in the list of hole centres.")
+        said += [f"{note}." for note in self._notes()]
+        if self.drill:
+            said.append("The first hole of a row is numbered, as in the list of hole centres.")
         if len(self.folds) > 2:
             said.append(f"The raft is drawn in {len(self.folds) - 1} lengths, one under another, to one scale.")
-        said.append("Measure from the centre of the disc." if self.round else
-                    "Measure from the lower left corner of each board"
-                    + (", drawn a quarter turn round." if self.turned else "."))
         return " ".join(said)
-
-
-FLOOR_LEAST = 84.0
-HOSE_ROOM = 7.0
-
-
-def _first_round(design: Design, first: Row, across: float) -> str:
-    """Where the first stone of a round floor lies, from its centre: a disc has no corner to measure from."""
-    aside, up = first["x"] - across / 2, first["y"] - across / 2
-    said = [f"{say_length(design, abs(value))} {ahead if value > 0 else behind} it"
-            for value, ahead, behind in ((aside, "right of", "left of"), (up, "above", "below")) if abs(value) > 5e-4]
-    return "First: " + ("in the centre" if not said else f"from the centre, {' and '.join(said)}")
-
-
-def stone_plan(design: Design) -> str:
-    """The floor of the bath from above, with its air stones and their hoses, as SVG; "" while not known."""
-    stones = design.value("air.stone_rows") or []
-    _, long = vessel(design, "bath")
-    kind = design.value("bath.shape")
-    is_round = kind in ("round", "tapered round")
-    wide = long if is_round else length_of(design, "bath.width")
-    if kind == "tapered box" and wide:
-        # An empty floor width means that all sides taper alike.
-        narrower = (length_of(design, "bath.length") or long or 0.0) - (long or 0.0)
-        wide = length_of(design, "bath.base_width") or drawable(wide - narrower)
-    if not stones or long is None or wide is None:
-        return ""
-    long = max(long, *(one["x"] for one in stones))
-    wide = max(wide, *(one["y"] for one in stones))
-    across = up = min(PLAN_WIDE / long, PLAN_TALL / wide)
-    if wide * up < FLOOR_LEAST:
-        up = FLOOR_LEAST / wide
-    if long * across < FLOOR_LEAST:
-        across = FLOOR_LEAST / long
-    true = up == across
-    top = PLAN_TOP + 44
-    right, bottom = PLAN_LEFT + long * across, top + wide * up
-    spots = [(PLAN_LEFT + one["x"] * across, bottom - one["y"] * up) for one in stones]
-    parts = [svg.circle("water", (PLAN_LEFT + right) / 2, (top + bottom) / 2, long * across / 2),
-             svg.circle("ink", (PLAN_LEFT + right) / 2, (top + bottom) / 2, long * across / 2)] if is_round else \
-        [svg.rect("water", PLAN_LEFT, top, right - PLAN_LEFT, bottom - top),
-         svg.rect("ink", PLAN_LEFT, top, right - PLAN_LEFT, bottom - top)]
-    rows: dict[float, list[float]] = {}
-    for x, y in spots:
-        rows.setdefault(round(y, 1), []).append(x)
-    trunk = PLAN_LEFT - 18
-    manifold = top - 26
-    ordered = sorted(rows)
-    room = min((b - a for a, b in pairwise(ordered)), default=HOSE_ROOM)
-    if room >= HOSE_ROOM:
-        parts.extend(svg.line("air", (trunk, y), (max(places), y)) for y, places in rows.items())
-        parts.append(svg.line("air", (trunk, manifold), (trunk, max(rows))))
-    parts.append(svg.rect("pump foam", trunk - 8, manifold - 16, 50, 16))
-    parts.append(text(trunk + 50, manifold - 3, "pump and manifold"))
-    spacing, hose = length_of(design, "air.stone_spacing"), length_of(design, "air.hose_length")
-    near = spacing * min(across, up) if spacing else 12.0
-    radius = max(min(7.0, near * 0.36), 0.8)
-    parts.append('<g class="stone solid">' + "".join(
-        f'<circle cx="{svg.num(x)}" cy="{svg.num(y)}" r="{svg.num(radius)}"/>' for x, y in spots) + "</g>")
-    words = f"{say_length(design, long)} {'across, ' if is_round else ''}at the floor"
-    parts.append(svg.dim_across(PLAN_LEFT, right, 30))
-    parts.append(text(max((PLAN_LEFT + right) / 2, text_width(words) / 2 + EDGE), 20, words, "dim", "middle"))
-    if not is_round:
-        at = right + 14
-        parts.append(svg.dim_up(at, top, bottom))
-        words = say_length(design, wide)
-        size = min(svg.TEXT_SIZE, (WIDTH - EDGE - at - 8) / (len(words) * svg.LETTER))
-        parts.append(text(at + 8, (top + bottom) / 2 + 5, words, "dim", "start", size))
-    notes = [counted(len(stones), "stone") + (f", nearest {say_length(design, spacing)} apart" if spacing else "")]
-    first = min(stones, key=lambda one: (round(one["y"], 4), one["x"]))
-    notes.append(_first_round(design, first, long) if is_round else
-                 f"First: {say_length(design, first['x'])} along, {say_length(design, first['y'])} across from the "
-                 "lower left")
-    notes.append("Each stone has its own hose" + (f" of {say_length(design, hose)}" if hose else "")
-                 + ("; a row's hoses lie together" if room >= HOSE_ROOM else "; too many to draw"))
-    if not true:
-        notes.append("Not to scale: drawn wider than it is, to show the stones")
-    low = bottom + 6
-    for note in notes:
-        low += LINE + 2
-        parts.append(text(EDGE, low, svg.shorten(note, WIDTH - 2 * EDGE)))
-    said = "The floor of the bath is " + (f"a disc {say_length(design, long)} across. " if is_round else
-                                          f"{say_length(design, long)} by {say_length(design, wide)}. ")
-    said += ". ".join(notes) + "."
-    return svg.drawing("stone-plan", WIDTH, low + 12, "Air stones on the floor of the bath", said, parts)

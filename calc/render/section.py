@@ -1,364 +1,494 @@
-"""A bath is built from a drawing, not from a list of numbers: bath, reservoir and pipes, cut through the middle."""
+"""A bath is built from a drawing, not from a list of numbers: bath, reservoir and pipes, cut through the middle.
+
+Two drawings of one scale and hand: ``tank`` tells sizes, water and heights, with the bath from above below; ``air``
+tells what moves: air down, water up and back.
+"""
 
 from __future__ import annotations
 
-from itertools import pairwise
-from math import isfinite, sqrt
-
-from ..declare import Row
+from ..data.fittings import HOSE_SPEED_M_S
 from ..solve import Design
-from . import svg
-from .drawing import EDGE, INCH, LINE, WIDTH, counted, length_of, say_length, vessel
-from .svg import text, text_width
+from . import from_above, svg, vessels
+from .drawing import counted, length_of, say_length, vessel, width_of
+from .levels import Levels
+from .placing import Box, Labels
+from .svg import text_width
 
-# Lettering beside the section: height, size and word on the left; height, end of its line and words on the right.
-LeftNote = tuple[float, str, str]
-RightNote = tuple[float, float, str]
-BATH_LEFT, BATH_MOST, BATH_LEAST = 150.0, 250.0, 90.0
-BATH_TALL, BATH_LOW, BATH_AND_RAFT_TALL = 240.0, 42.0, 320.0
-RESERVOIR_TALL, RESERVOIR_LEAST = 170.0, 70.0
-GAP, GAP_LEAST, GAP_MOST = 84.0, 60.0, 170.0
-LOW_SHARE = 0.5
+PIPE_HALF_LEAST, PIPE_HALF_MOST = 3.5, 7.0
+BAR_LEAST, BAR_MOST = 44.0, 130.0
+BARS_US = tuple(inches * 0.0254 for inches in (3, 6, 12, 24, 48, 120, 240, 480))
+BARS_METRIC = (0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
 
 
 class _Section:
-    """Where everything of the section stands; x and y turn metres from the bath's rim corner and floor into places."""
+    """One section while it is being drawn."""
 
-    def __init__(self, length: float, base: float, depth: float, above: float):
-        scale = min(BATH_MOST / length, BATH_TALL / depth)
-        self.stretched = self.broken = False
-        if depth * scale < BATH_LOW:
-            scale = BATH_LOW / depth
-        scale = min(scale, BATH_AND_RAFT_TALL / (depth + above))
-        self.scale = scale
-        self.wide = length * scale
-        if self.wide > BATH_MOST * 1.001:
-            self.broken, self.wide = True, BATH_MOST
-        self.across = scale
-        if self.wide < BATH_LEAST:
-            self.stretched, self.wide = True, BATH_LEAST
-            self.across = BATH_LEAST / length
-        self.length, self.base, self.depth = length, base, depth
-        self.left, self.right = BATH_LEFT, BATH_LEFT + self.wide
-        self.rim = 62.0 + above * scale
-        self.floor = self.rim + depth * scale
-        # A taper wider than half of what is drawn would cross itself where a length is left out.
-        self.slope = max(min((length - base) / 2 * self.across, self.wide * 0.4), -40.0)
+    def __init__(self, design: Design, wide: bool, at: Levels, labels: Labels):
+        self.design, self.wide, self.at, self.labels = design, wide, at, labels
+        self.parts: list[str] = []
+        self.said: list[str] = []
 
-    def y(self, height: float) -> float:
-        """Place of a height above the floor."""
-        return self.floor - height * self.scale
+    def say(self, value: float, small: str = "cm") -> str:
+        return say_length(self.design, value, small)
 
-    def x(self, along: float) -> float | None:
-        """Place of a length along the rim; ``None`` where it falls in the part left out."""
-        if not self.broken:
-            return self.left + along * self.across
-        half = self.wide / 2 - 10
-        if along * self.across <= half:
-            return self.left + along * self.across
-        back = (self.length - along) * self.across
-        return self.right - back if back <= half else None
+    # --- what both drawings show ---
 
-    def inset(self, height: float) -> float:
-        """How far the wall stands in from the rim's corner at a height above the floor."""
-        return self.slope * (1 - min(max(height / self.depth, 0.0), 1.0))
+    def vessels(self, stones: bool) -> None:
+        """Stand, water, reservoir, raft and walls, one over another."""
+        at, labels = self.at, self.labels
+        self.parts += vessels.stand(at, labels)
+        self.parts += vessels.water(at)
+        if stones:
+            self.stones()
+        if at.reservoir is not None:
+            key = "reservoir.known_volume" if at.guessed else ""
+            self.parts += vessels.reservoir(at.reservoir, labels, key)
+        self.parts += vessels.raft(self.design, at, labels)
+        self.overflow()
+        self.parts += vessels.bath(at, labels)
+        self.parts += vessels.breaks(at, labels)
+        self.hose()
 
+    def stones(self) -> None:
+        """Stones and bubbles, in the bath and, where it gets air, in the reservoir."""
+        drawn, self.spots, self.stone = vessels.stones(self.design, self.at)
+        self.parts += drawn
+        low = self.at.reservoir
+        if low is not None and low.share is not None and self.design.value("air.stones_reservoir"):
+            x, y = low.left + low.taper + (low.right - low.left - 2 * low.taper) * 0.4, low.floor
+            self.parts.append(svg.rect("stone solid", x - 9, y - 6, 18, 5))
+            rise = y - 6 - low.y(low.share)
+            self.parts += [svg.circle("air", x + dx, y - 6 - rise * share, 1.8)
+                           for dx, share in ((-3, .25), (3, .5), (-1, .75)) if rise > 14]
 
-def bath_section(design: Design) -> str:
-    """The bath cut open along its length, over its reservoir, as SVG text; "" while length or depth are not known.
+    @property
+    def pumped(self) -> bool:
+        """Whether water is pumped up."""
+        return self.at.reservoir is not None and self.design.value("circulation.flow") != 0.0
 
-    To scale, but for the hose lines, the pump and what the drawing itself names as not to scale.
-    """
-    length, base = vessel(design, "bath")
-    depth = length_of(design, "bath.depth")
-    if length is None or depth is None:
-        return ""
-    water = length_of(design, "bath.water_depth")
-    if water is not None and water > depth:
-        water = None
-    thickness = length_of(design, "board.thickness")
-    draught = design.value("board.draught")
-    sunk = above = 0.0
-    floats = False
-    if thickness is not None and water is not None and isinstance(draught, (int, float)) and isfinite(draught):
-        floats, sunk = True, min(max(draught, 0.0), water)
-        above = max(water + thickness - sunk - depth, 0.0)
-    place = _Section(length, base or length, depth, above)
-    parts: list[str] = []
-    left_notes: list[LeftNote] = []
-    right_notes: list[RightNote] = []
-    said: list[str] = []
-
-    say = say_length
-    said.append(f"The bath is {say(design, length)} long at the rim and {say(design, depth)} deep inside.")
-    left_notes.append((place.rim, say(design, depth), "deep"))
-    if water is not None:
-        parts += _section_water(place, water)
-        said.append(f"The water stands {say(design, water)} deep, {say(design, depth - water)} below the rim.")
-        left_notes.append((place.y(water / 2) - LINE / 2, say(design, water), "water"))
-        right_notes.append((place.y(water), place.right - place.inset(water),
-                            f"water {say(design, depth - water)} down"))
-    _section_stones(design, place, water, parts, right_notes, said)
-    if floats and water is not None and thickness is not None:
-        _section_raft(design, place, water, thickness, sunk, parts, right_notes, said)
-    parts.append(svg.line("ink", (place.left - 8, place.rim), (place.left, place.rim),
-                          (place.left + place.slope, place.floor), (place.right - place.slope, place.floor),
-                          (place.right, place.rim), (place.right + 8, place.rim)))
-    bottom, below = _section_reservoir(design, place, water, parts, left_notes, right_notes, said)
-    if place.broken:
-        middle = (place.left + place.right) / 2
-        for x in (middle - 6, middle + 6):
-            parts.append(svg.break_mark(x, place.rim - above * place.scale - 8, place.floor + 8))
-    words = f"{say(design, length)} at the rim"
-    top = place.rim - above * place.scale - 30
-    parts.append(svg.dim_across(place.left, place.right, top))
-    middle = max((place.left + place.right) / 2, text_width(words) / 2 + EDGE)
-    parts.append(text(middle, top - 10, words, "dim", "middle"))
-    parts.append(svg.dim_up(place.left - 46, place.rim, place.floor))
-    if water is not None:
-        parts.append(svg.dim_up(place.left - 32, place.y(water), place.floor))
-    bottom = max(bottom, _section_notes(place, left_notes, right_notes, parts))
-    if place.broken or place.stretched:
-        below.append("Length not to scale: " + ("the middle is left out" if place.broken else "drawn wider"))
-    baths = design.value("bath.count")
-    if isinstance(baths, int) and baths > 1:
-        below.append(f"One of {baths:,} equal baths on this reservoir")
-    for words in below:
-        bottom += LINE + 2
-        parts.append(text(WIDTH / 2, bottom, words, "label", "middle"))
-        said.append(words + ".")
-    return svg.drawing("bath-section", WIDTH, bottom + 12, "The bath in section", " ".join(said), parts)
-
-
-def _section_water(place: _Section, water: float) -> list[str]:
-    inset, surface = place.inset(water), place.y(water)
-    return [svg.shape("water", (place.left + inset, surface), (place.right - inset, surface),
-                      (place.right - place.slope, place.floor), (place.left + place.slope, place.floor)),
-            svg.line("ink", (place.left + inset, surface), (place.right - inset, surface))]
-
-
-def _section_stones(design: Design, place: _Section, water: float | None, parts: list[str],
-                    right_notes: list[RightNote], said: list[str]) -> None:
-    """Stones on the floor, each place along the length once, with bubbles on their way up."""
-    stones = design.value("air.stone_rows") or []
-    if not stones or water is None:
-        return
-    offset = (place.length - place.base) / 2
-    height = min(max((length_of(design, "air.stone_height") or INCH) * place.scale, 4.0),
-                 max((place.floor - place.y(water)) * 0.5, 1.0))
-    spots = sorted({round(one["x"], 4) for one in stones})
-    found = [x for x in (place.x(offset + spot) for spot in spots) if x is not None]
-    if not found:
-        return
-    near = min((b - a for a, b in pairwise(found)), default=24.0)
-    half = max(min(9.0, near * 0.35), 0.8)
-    parts.append('<g class="stone solid">' + "".join(
-        svg.rect("stone solid", x - half, place.floor - height, 2 * half, height) for x in found) + "</g>")
-    rise = place.floor - height - place.y(water)
-    if rise > 16 and half >= 2:
-        parts.extend(svg.circle("air", x + (-3, 2, -1)[step], place.floor - height - rise * (0.2 + 0.24 * step),
-                                1.6 + 0.5 * step) for x in found for step in range(3))
-    deep = length_of(design, "air.stone_depth")
-    words = f"stones {say_length(design, deep)} down" if deep else "air stones"
-    right_notes.append((place.floor - height / 2, found[-1] + half, words))
-    said.append(f"{counted(len(stones), 'air stone')} {'lies' if len(stones) == 1 else 'lie'} on the floor"
-                + (f", {say_length(design, deep)} under the water." if deep else "."))
-
-
-def _section_raft(design: Design, place: _Section, water: float, thickness: float, sunk: float, parts: list[str],
-                  right_notes: list[RightNote], said: list[str]) -> None:
-    """Boards afloat at their draught, with the pots of one row hanging in them."""
-    opening = length_of(design, "water.opening_length") or place.length
-    offset = (place.length - opening) / 2
-    pieces = design.value("board.pieces") or []
-    top, under = place.y(water - sunk + thickness), place.y(water - sunk)
-    ends = {(round(piece["x"], 4), round(piece["x"] + piece["length"], 4)) for piece in pieces}
-    middle = (place.left + place.right) / 2
-    for start, end in sorted(ends) or [(0.0, opening)]:
-        a, b = place.x(offset + start), place.x(offset + end)
-        if a is None and b is None and not (start < place.length / 2 < end):
-            continue
-        a, b = (middle + 10 if a is None and start > place.length / 2 else a,
-                middle - 10 if b is None and end < place.length / 2 else b)
-        a, b = middle if a is None else a, middle if b is None else b
-        parts.append(svg.rect("foam", min(a, b), top, abs(b - a), max(under - top, 0.5)))
-    _section_pots(design, place, pieces, offset, top, parts)
-    freeboard = thickness - sunk
-    deep, high = say_length(design, sunk, "mm"), say_length(design, abs(freeboard), "mm")
-    last = place.right - place.inset(water) - 3
-    right_notes.append((top, last, f"raft {say_length(design, thickness, 'mm')} thick"))
-    right_notes.append(((top + place.y(water)) / 2, last, f"raft {high} dry" if freeboard > 0
-                        else f"raft {high} under"))
-    right_notes.append((under, last, f"raft {deep} wet"))
-    said.append(f"The raft is {say_length(design, thickness, 'mm')} thick; at harvest {deep} of it is in the water and "
-                f"its top is {high} {'above' if freeboard > 0 else 'under'} it.")
-
-
-def _section_pots(design: Design, place: _Section, pieces: list[Row], offset: float, top: float,
-                  parts: list[str]) -> None:
-    pot, holes = length_of(design, "board.pot"), design.value("board.holes") or []
-    hole = length_of(design, "board.hole_diameter") or pot
-    if not pot or not hole or not holes or not pieces:
-        return
-    corner = {piece["board"]: piece for piece in pieces if "board" in piece} or dict(enumerate(pieces, 1))
-    front: dict[int, float] = {}
-    for one in holes:
-        front[one["board"]] = min(front.get(one["board"], one["y"]), one["y"])
-    least = min(piece["y"] for piece in pieces)
-    spots = {round(corner[one["board"]]["x"] + one["x"], 4) for one in holes
-             if one["board"] in corner and corner[one["board"]]["y"] < least + 1e-6
-             and one["y"] < front[one["board"]] + 1e-6}
-    half, low = hole / 2 * place.across, min(top + pot * place.scale, place.floor - 2)
-    path = []
-    for spot in sorted(spots):
-        x = place.x(offset + spot)
-        if x is not None and place.left + half < x < place.right - half and low > top:
-            path.append(f"M{svg.num(x - half)} {svg.num(top)}L{svg.num(x - half * 0.7)} {svg.num(low)}"
-                        f"H{svg.num(x + half * 0.7)}L{svg.num(x + half)} {svg.num(top)}Z")
-    if path:
-        parts.append(f'<path class="hole pot" d="{"".join(path)}"/>')
-
-
-def _reservoir_size(design: Design) -> tuple[float | None, float | None, bool]:
-    """(length at the rim, at the floor, whether the width is only guessed from the volume)."""
-    top, base = vessel(design, "reservoir")
-    if design.value("reservoir.shape") != "known volume":
-        return top, base, False
-    held = length_of(design, "reservoir.known_volume")
-    deep = length_of(design, "reservoir.known_depth") or length_of(design, "reservoir.water_depth")
-    side = sqrt(held / deep) if held and deep else None
-    return side, side, True
-
-
-def _section_reservoir(design: Design, place: _Section, water: float | None, parts: list[str],
-                       left_notes: list[LeftNote], right_notes: list[RightNote],
-                       said: list[str]) -> tuple[float, list[str]]:
-    """Reservoir, pump, hose and return; gives the lowest place drawn and what is not to scale."""
-    top, base, guessed = _reservoir_size(design)
-    depth = length_of(design, "reservoir.depth")
-    fill = design.value("bath.fill")
-    if top is None or depth is None:
-        return place.floor + 16, []
-    scale = min(place.scale, BATH_MOST / top, RESERVOIR_TALL / depth)
-    wide, tall = max(top * scale, RESERVOIR_LEAST), max(depth * scale, 44.0)
-    true = place.scale * 0.999 < scale and wide == top * scale and tall == depth * scale
-    running = length_of(design, "reservoir.water_depth")
-    level = min(running / depth, 1.0) if running else None
-    inlet = (place.rim - 16 if fill == "rim"
-             else place.y(min(length_of(design, "bath.inlet_height") or 0.0, place.depth)))
-    lift = length_of(design, "circulation.lift")
-    low_up = (level or 0.5) * LOW_SHARE * tall
-    gap, lift_true = GAP, False
-    if lift and true:
-        wished = inlet + lift * place.scale + low_up - tall - place.floor
-        lift_true = GAP_LEAST <= wished <= GAP_MOST
-        gap = wished if lift_true else GAP
-    rim, floor_y = place.floor + gap, place.floor + gap + tall
-    middle = (place.left + place.right) / 2
-    # Wide reservoirs under narrow baths must not run into the lettering on the left.
-    left = max(middle - wide / 2, BATH_LEFT - 20)
-    right = left + wide
-    taper = max(min((top - (base or top)) / 2 * scale, wide * 0.3), -wide * 0.15)
-    legs = design.value("bath.legs")
-    if legs and wide < place.wide - 40:
-        parts += [svg.line("ground ink", (x, place.floor), (x, floor_y + 4))
-                  for x in (place.left + place.slope + 5, place.right - place.slope - 5)]
-    if level is not None and running is not None:
-        inset, surface = taper * (1 - level), floor_y - level * tall
-        parts.append(svg.shape("water", (left + inset, surface), (right - inset, surface), (right - taper, floor_y),
-                               (left + taper, floor_y)))
-        right_notes.append((surface, right - inset, f"runs {say_length(design, running)} deep"))
-    low = floor_y - low_up
-    parts.append(svg.line("seam", (left + taper, low), (right - taper, low)))
-    parts.append(svg.line("reservoir ink", (left, rim), (left + taper, floor_y), (right - taper, floor_y),
-                          (right, rim)))
-    parts.append(svg.line("ground ink", (BATH_LEFT - 30, floor_y + 4), (BATH_LEFT + BATH_MOST + 10, floor_y + 4)))
-    volume = length_of(design, "water.reservoir_volume")
-    held = design.shown("water.reservoir_volume") if volume else ""
-    right_notes.append((rim + 4, right, f"reservoir {held}".strip()))
-    right_notes.append((low, right - taper, "low water level"))
-    _section_pipes(design, place, water, fill, (left, right, rim, floor_y, taper), gap, parts, right_notes, said)
-    said.append(f"Below it stands the reservoir{f', holding {held}' if held else ''}; its low water line is only an "
-                "example.")
-    notes = []
-    if lift:
-        parts.append(svg.dim_up(14, inlet, low))
-        parts += [svg.line("dim", (8, y), (20, y)) for y in (inlet, low)]
-        left_notes.append((place.floor + gap * 0.5, say_length(design, lift), "lift"))
-        said.append(f"The lift from low water to the inlet is {say_length(design, lift)}.")
-        if not lift_true:
-            notes.append("Height of the bath over the reservoir not to scale")
-    if not true or guessed:
-        notes.append("Reservoir not to scale" if not guessed else "Width of the reservoir guessed from its volume")
-    return floor_y + 6, notes
-
-
-def _section_pipes(design: Design, place: _Section, water: float | None, fill: str | None,
-                   tank: tuple[float, float, float, float, float], gap: float, parts: list[str],
-                   right_notes: list[RightNote], said: list[str]) -> None:
-    if design.value("circulation.flow") == 0.0:
-        said.append("No water is pumped.")
-        return
-    left, right, rim, floor_y, taper = tank
-    pump_x, pump_y = left + taper + 22, floor_y - 9
-    level = place.floor + gap * 0.68
-    if fill == "rim":
-        ending = min(place.y(water) - 6 if water is not None else place.rim + 10, place.rim + 10)
-        ending = max(ending, place.rim - 12)
-        side = place.left - 16
-        parts.append(svg.line("pipe", (pump_x, pump_y), (pump_x, level), (side, level), (side, place.rim - 16),
-                              (place.left + 8, place.rim - 16), (place.left + 8, ending)))
-        said.append("The hose rises from the pump and fills the bath over the rim.")
-    elif fill in ("floor", "floor with check valve"):
-        x = min(place.left + max(place.slope, 0.0) + 26, (place.left + place.right) / 2 - 12)
-        inlet = place.y(min(length_of(design, "bath.inlet_height") or 0.0, place.depth))
-        parts.append(svg.line("pipe", (pump_x, pump_y), (pump_x, level), (x, level), (x, min(inlet, place.floor - 3))))
-        if fill == "floor with check valve":
-            y = place.floor + gap * 0.36
-            parts.append(svg.shape("solid", (x - 7, y + 7), (x + 7, y + 7), (x, y - 5)))
-            parts.append(svg.line("ink", (x - 8, y - 6), (x + 8, y - 6)))
-            said.append("The hose fills the bath through its floor, with a check valve, drawn as a triangle.")
+    def hose(self) -> None:
+        """The hose from the pump to the bath; keeps where its upright part and its end are."""
+        low, at = self.at.reservoir, self.at
+        self.hose_x = at.right
+        if low is None or not self.pumped:
+            if low is not None:
+                self.said.append("No water is pumped.")
+            return
+        inside = low.right - low.left - 2 * low.taper
+        pump_x = low.right - low.taper - min(30.0 if self.wide else 17.0, inside * 0.3)
+        over = at.rim - at.above * at.scale - 14.0
+        end = over + 16.0 if at.water is None else min(over + 22.0, at.y(at.water) - 4.0)
+        end = max(end, over + 8.0)
+        if at.beside:
+            self.hose_x = pump_x
+            ways = [(pump_x, low.floor - 18), (pump_x, over), (at.right - 9, over), (at.right - 9, end)]
         else:
-            said.append("The hose fills the bath through its floor, without a check valve.")
-    parts.append(svg.rect("pump foam", pump_x - 13, floor_y - 18, 26, 16))
-    parts.append(svg.circle("pump ink", pump_x, floor_y - 10, 5))
-    flow = length_of(design, "circulation.flow")
-    words = f"pump, {design.shown('circulation.flow')}" if flow else "pump"
-    right_notes.append((floor_y - 6, pump_x + 13, words))
-    said.append("The pump lies in the reservoir"
-                + (f" and moves {design.shown('circulation.flow')}." if flow else "."))
-    if water is None:
+            self.hose_x = max(at.right, low.right) + (19.0 if self.wide else 15.0)
+            level = at.floor + vessels.BENCH + (low.rim - at.floor - vessels.BENCH) * 0.55
+            ways = [(pump_x, low.floor - 18), (pump_x, level), (self.hose_x, level), (self.hose_x, over),
+                    (at.right - 9, over), (at.right - 9, end)]
+        if at.fill != "rim":
+            # Beside the bath the overflow's pipe lies along the floor, and the hose over it.
+            y = max(min(at.y(at.inlet), at.floor - (24.0 if at.beside else 4.0)), at.rim + 8.0)
+            ways = (ways[:2] + [(pump_x, y), (at.right - at.slope - 2, y)] if at.beside and y > low.rim
+                    else [(pump_x, low.floor - 18), (pump_x, low.rim - 12), (low.left - 18, low.rim - 12),
+                          (low.left - 18, y), (at.right - at.slope - 2, y)] if at.beside
+                    else [*ways[:2], (self.hose_x, ways[1][1]), (self.hose_x, y), (at.right - at.slope - 2, y)])
+        self.over = over if at.fill == "rim" else ways[-1][1]
+        self.ways = ways
+        self.parts.append(svg.line("pipe", *ways))
+        self.labels.block_line(*ways, half=4.0)
+        self.parts += vessels.pump(pump_x, low.floor, self.labels, self.wide)
+        if at.fill == "floor with check valve":
+            x, y = ways[-2][0] + (ways[-1][0] - ways[-2][0]) * 0.5, ways[-1][1]
+            self.parts += [svg.shape("solid", (x + 6, y - 6), (x + 6, y + 6), (x - 5, y)),
+                           svg.line("ink", (x - 6, y - 7), (x - 6, y + 7))]
+        self.said.append({"rim": "The hose rises from the pump and fills the bath over the rim.",
+                          "floor": "The hose fills the bath below the water, without a check valve."}.get(
+            at.fill, "The hose fills the bath below the water, with a check valve, drawn as a triangle."))
+
+    def overflow(self) -> None:
+        """The standpipe, or the hole in the wall, and the way back to the reservoir."""
+        low, at = self.at.reservoir, self.at
+        self.standpipe: tuple[float, float] | None = None
+        if low is None or at.water is None or not self.pumped:
+            return
+        bore = length_of(self.design, "circulation.overflow_bore") or 0.03
+        half = min(max(bore / 2 * at.across, PIPE_HALF_LEAST), PIPE_HALF_MOST)
+        top = at.y(max(at.water - (length_of(self.design, "bath.film") or 0.0), 0.0))
+        wall = self.design.value("circulation.overflow_place") == "wall"
+        # The standpipe stands on the side away from the hose; beside the bath it is near the reservoir.
+        side = at.right - at.slope if at.beside else at.left + at.slope
+        inward = -1.0 if at.beside else 1.0
+        x = side + inward * min(max(at.wide * 0.2, half + 8), at.wide * 0.35)
+        enter = low.left + low.taper + min(24.0, (low.right - low.left) * 0.25)
+        down = low.rim + 12.0
+        if wall:
+            out = (at.right + 12 + half) if at.beside else (at.left - 12 - half)
+            level = at.floor + vessels.BENCH + (low.rim - at.floor - vessels.BENCH) * 0.35
+            points = [(side - inward * 0.0, top + half), (out, top + half)]
+            points += ([(enter, top + half), (enter, max(down, top + half + 6))] if at.beside
+                       else [(out, level), (enter, level), (enter, down)])
+        elif at.beside:
+            level = at.floor - half - 5.0
+            points = [(x, top), (x, level), (enter, level), (enter, max(down, level + 6))]
+        else:
+            level = at.floor + vessels.BENCH + (low.rim - at.floor - vessels.BENCH) * 0.28
+            points = [(x, top), (x, level), (enter, level), (enter, down)]
+        self.parts += vessels.pipe(points, half, self.labels)
+        self.standpipe = points[1] if wall else (points[0][0], max(level, at.floor + half))
+        self.said.append("The overflow" + (f", {self.say(bore, 'mm')} in bore," if bore else "")
+                         + " takes the water back to the reservoir.")
+
+    def scale_bar(self, corners: list[tuple[float, float]]) -> None:
+        """A bar of a round length at the first of the corners (its left end, its height) that is free."""
+        at = self.at
+        if at.broken or at.across != at.scale:
+            return
+        bars = BARS_METRIC if self.design.system == "metric" else BARS_US
+        length = next((one for one in bars if one * at.scale >= BAR_LEAST), None)
+        if length is None or length * at.scale > BAR_MOST:
+            return
+        wide, words = length * at.scale, self.say(length)
+        for x, y in corners:
+            if self.labels.free(x, y - 20, x + max(wide, text_width(words)), y + 4):
+                self.labels.put([words], [(x, y - 12, "start")], "label faded")
+                self.labels.block(x, y - 4, x + wide, y + 4)
+                self.parts += [svg.rect("cut", x, y - 2, wide / 2, 4),
+                               svg.rect("solid", x + wide / 2, y - 2, wide / 2, 4)]
+                return
+
+    def lift(self, outer: float) -> None:
+        """The dimension from low water to the end of the hose, at ``outer``."""
+        at, low = self.at, self.at.reservoir
+        if low is None or not at.lift or not self.pumped:
+            return
+        bottom = low.y(at.low_share)
+        top = self.over + 14.0 if at.fill == "rim" else self.over
+        if bottom - top < 8:
+            return
+        ends = [(low.right - low.inset(bottom), bottom), (max(at.right + 8, 0 if at.beside else self.hose_x + 5), top)]
+        for x, y in ends:
+            self.parts.append(svg.line("lead", (x, y), (outer + 6, y)))
+            self.labels.block_line((x, y), (outer + 6, y), half=1)
+        self.parts.append(svg.dim_up(outer, top, bottom, "circulation.lift"))
+        self.labels.block_line((outer, top), (outer, bottom), half=5)
+        words = self.say(at.lift)
+        middle = (top + bottom) / 2
+        heights = [middle, middle - 30, middle + 30, middle - 60, middle + 60]
+        places = [(outer + 9, y, "start") for y in heights] + [(outer - 9, y, "end") for y in heights]
+        self.labels.put([(words, "lift"), f"{words} lift", words], places, "dim",
+                        below=f"{words} lift, from low water to the end of the hose")
+        self.said.append(f"The lift from low water in the reservoir to the end of the hose is {words}.")
+
+    def finish(self, name: str, title: str, bottom: float) -> str:
+        """Notes below, and the whole drawing."""
+        notes = list(self.at.notes)
+        baths = self.design.value("bath.count")
+        if isinstance(baths, int) and baths > 1:
+            notes.append(f"One of {baths:,} equal baths" + (" on this reservoir" if self.at.reservoir else ""))
+        low = self.labels.write_below(bottom, notes)
+        said = " ".join([*self.said, *(f"{note}." for note in notes)])
+        return svg.drawing(name + ("" if self.wide else "-narrow"), self.labels.width, low + 8, title, said,
+                           self.parts + self.labels.parts)
+
+
+def _room(wide: bool, air: bool) -> tuple[float, float]:
+    """What stays free at the left and the right for lettering."""
+    if air:
+        return (96.0, 158.0) if wide else (34.0, 90.0)
+    return (122.0, 116.0) if wide else (72.0, 88.0)
+
+
+def _levels(design: Design, wide: bool, air: bool, top: float, most_wide: float = 0.0) -> Levels | None:
+    length, _ = vessel(design, "bath")
+    if length is None or length_of(design, "bath.depth") is None:
+        return None
+    width = width_of(wide)
+    left, right = _room(wide, air)
+    return Levels(design, wide, left, width - right, top, most_wide)
+
+
+def tank(design: Design, wide: bool) -> str:
+    """The bath cut open along its length, over its reservoir, and from above, as SVG text; "" while length or depth
+    are not known. To scale, but for the hose, the pump and what the drawing itself names as not to scale."""
+    across = from_above.width_of_bath(design)
+    at = _levels(design, wide, False, 78.0, across or 0.0)
+    if at is None:
+        return ""
+    one = _Section(design, wide, at, Labels(width_of(wide)))
+    one.said.append(f"The bath is {one.say(at.length)} long at the rim and {one.say(at.depth)} deep inside.")
+    top = at.rim - at.above * at.scale - 42.0
+    _across_rim(one, top)
+    one.vessels(False)
+    _depths(one)
+    one.lift(max(one.hose_x, at.right, at.reservoir.right if at.reservoir else 0.0)
+             + (26.0 if wide else 20.0))
+    _floor_length(one)
+    _volumes(one)
+    _stopped(one)
+    start = max(at.lowest + 8, one.labels.lowest()) + 10
+    bottom = from_above.bath(one.design, at, one.labels, one.parts, one.said, start)
+    one.scale_bar([(at.right + 12, start + 60), (at.right + 12, at.lowest - 14), (2.0, bottom + 18)])
+    bottom = max(bottom, one.labels.lowest())
+    return one.finish("bath-section", "The bath cut through, and from above", bottom)
+
+
+def _key(design: Design, side: str) -> str:
+    """The field that a size of the bath was typed in."""
+    round_ones = {"length": "diameter", "base_length": "base_diameter"}
+    is_round = design.value("bath.shape") in ("round", "tapered round")
+    return "bath." + (round_ones.get(side, side) if is_round else side)
+
+
+def _across_rim(one: _Section, y: float) -> None:
+    at, labels = one.at, one.labels
+    words = one.say(at.length)
+    one.parts += [svg.dim_across(at.left, at.right, y, _key(one.design, "length")),
+                  svg.line("dim thin", (at.left, y - 4), (at.left, at.rim - 4)),
+                  svg.line("dim thin", (at.right, y - 4), (at.right, at.rim - 4))]
+    labels.block_line((at.left, y), (at.right, y), half=5)
+    middle = (at.left + at.right) / 2
+    labels.put([f"{words} at the rim", words], [(middle, y - 15, "middle"), (at.left, y - 15, "start"),
+                                                (2, y - 15, "start")], "dim", below=f"{words} at the rim")
+
+
+def _depths(one: _Section) -> None:
+    """Depth and water at the left, each on its own line."""
+    at, labels = one.at, one.labels
+    inner = at.left - 19.0
+    apart = text_width(one.say(at.water)) + 16.0 if at.water is not None else 25.0
+    if inner - apart - text_width(one.say(at.depth)) < 12.0:
+        apart = 25.0
+    outer = inner - apart
+    lines = [(outer, at.rim, at.depth, "bath.depth", "deep, floor to rim")]
+    if at.water is not None:
+        lines.append((inner, at.y(at.water), at.water, "bath.water_depth", "of water"))
+        one.said.append(f"The water stands {one.say(at.water)} deep, {one.say(at.depth - at.water)} below the rim.")
+    else:
+        lines = [(inner, at.rim, at.depth, "bath.depth", "deep, floor to rim")]
+    for x, top, _, key, _ in lines:
+        one.parts += [svg.dim_up(x, top, at.floor, key), svg.line("dim thin", (x - 5, top), (at.left - 9, top))]
+        labels.block_line((x, top), (x, at.floor), half=5)
+    one.parts.append(svg.line("dim thin", (lines[0][0] - 5, at.floor), (at.left + at.slope - 6, at.floor)))
+    labels.block_line((lines[0][0], at.floor), (at.left, at.floor), half=2)
+    for number, (x, top, value, _, what) in enumerate(lines):
+        middle = (top + at.floor) / 2
+        words = one.say(value)
+        places = [(x - 8, middle, "end"), (x - 8, middle - 14, "end"), (x - 8, middle + 14, "end"),
+                  (x + 4, at.floor + 16 + 4, "end"), (x, top - 16, "middle"), (x + 4, at.floor + 22, "end")]
+        if number == 0 and len(lines) == 2:
+            places = [(x - 8, middle, "end"), (x - 8, middle - 14, "end"), (x + 6, top - 14, "end"),
+                      (x + 6, top - 14, "middle")]
+        labels.put([words], places, "dim", below=f"{words} {what}")
+
+
+def _volumes(one: _Section) -> None:
+    """How much water bath and reservoir hold, written into it."""
+    at, labels, design = one.at, one.labels, one.design
+    if at.water is not None and design.value("water.bath_volume"):
+        words = design.shown("water.bath_volume")
+        middle, surface = (at.left + at.right) / 2, at.y(at.water)
+        heights = [at.floor - 28, at.floor - 12, at.floor - 10, at.floor - 18, (surface + at.floor) / 2, at.floor - 38]
+        places = [(middle + dx, y, "middle") for y in heights if surface + 8 < y < at.floor - 8
+                  for dx in (-20, 0, 30, -40, 45, -60, 60, -90, 90)]
+        labels.put([words], places, "label strong halo", below=f"{words} of water in "
+                   f"{'the bath' if design.value('bath.count') == 1 else 'each bath'}")
+        one.said.append(f"It holds {words}.")
+    low = at.reservoir
+    if low is not None and low.share is not None and design.value("water.reservoir_volume"):
+        words = design.shown("water.reservoir_volume")
+        surface = low.y(low.share)
+        middle = (low.left + low.right) / 2
+        places = [(x, y, "middle") for y in ((surface + low.floor) / 2, surface + 12, surface + 9, low.floor - 11)
+                  for x in (middle, middle - 20, middle - 10, middle - 35) if surface + 7 < y]
+        middle = (surface + low.floor) / 2
+        beside = [(x, middle + dy, "start")
+                  for x in (low.left - 12 - text_width(words), *(() if at.beside else (2.0,))) for dy in (0, 14, -14)]
+        beside += [(low.right + 12, middle + dy, "start") for dy in (0, 14, -14)]
+        box = labels.put([words], places, "label strong halo")
+        if box is None:
+            box = labels.put([words], beside, "label strong", below=f"{words} of water in the reservoir")
+            _lead(one, box, low.left + low.taper + 6, middle)
+        one.said.append(f"The reservoir holds {words} while the pump runs.")
+
+
+def _lead(one: _Section, box: Box | None, x: float, y: float) -> None:
+    """A thin line from words on the left to what they speak of."""
+    if box is not None and box[2] < x - 10:
+        one.parts.append(svg.line("lead", (box[2] + 3, min(max(y, box[1] + 8), box[3] - 8)), (x, y)))
+
+
+def _floor_length(one: _Section) -> None:
+    """The length at the floor of a bath that tapers."""
+    at, labels = one.at, one.labels
+    if abs(at.base - at.length) < 1e-6:
         return
-    film = length_of(design, "bath.film") or 0.0
-    stand = place.right - max(place.slope, 0.0) - 14
-    out = right - 12
-    parts.append(svg.line("pipe", (stand, place.y(max(water - film, 0.0))), (stand, place.floor + gap * 0.36),
-                          (out, place.floor + gap * 0.36), (out, rim + 6)))
-    bore = length_of(design, "circulation.overflow_bore")
-    note = f"overflow {say_length(design, bore, 'mm')}" if bore else "overflow"
-    right_notes.append((place.floor + gap * 0.2, stand + 2, note))
-    said.append("The overflow" + (f", {say_length(design, bore, 'mm')} in bore," if bore else "")
-                + " returns the water to the reservoir.")
+    left, right, y = at.left + at.slope + 3, at.right - at.slope - 3, at.floor - 8
+    one.parts.append(svg.dim_across(left, right, y, _key(one.design, "base_length")))
+    words = one.say(at.base)
+    middle = (left + right) / 2
+    places = [(right - 6, y - 12, "end"), (middle, y - 12, "middle"), (left + 6, y - 12, "start"),
+              (right - 40, y - 12, "end")]
+    labels.block_line((left, y), (right, y), half=1)
+    labels.put([f"{words} at the floor", words], [place for place in places if place[1] > at.rim + 8], "dim halo",
+               below=f"{words} at the floor")
+    one.said.append(f"At the floor it is {words} long.")
 
 
-def _section_notes(place: _Section, left_notes: list[LeftNote], right_notes: list[RightNote],
-                   parts: list[str]) -> float:
-    """Lettering on both sides, moved apart where it would touch; gives the lowest base line."""
-    left_notes.sort(key=lambda note: note[0])
-    spots = svg.spread([note[0] + 12 for note in left_notes], 2 * LINE + 2, place.rim + 6)
-    low = 0.0
-    for y, (_, value, word) in zip(spots, left_notes, strict=True):
-        lift = word == "lift"
-        x, anchor, room = (24.0, "start", 76.0) if lift else (place.left - 54, "end", place.left - 54 - 20)
-        for step, words in enumerate((value, word)):
-            size = min(svg.TEXT_SIZE, room / (len(words) * svg.LETTER))
-            parts.append(text(x, y + step * (LINE - 2), words, "dim", anchor, size))
-        low = max(low, y + LINE)
-    column = BATH_LEFT + BATH_MOST + 24
-    right_notes.sort(key=lambda note: note[0])
-    spots = svg.spread([note[0] + 5 for note in right_notes], LINE, 60.0)
-    for y, (at, x, words) in zip(spots, right_notes, strict=True):
-        parts.append(svg.line("dim", (x, at), (column - 14, y - 5), (column - 4, y - 5)))
-        parts.append(text(column, y, svg.shorten(words, WIDTH - EDGE - column)))
-        low = max(low, y)
-    return low
+def _stopped(one: _Section) -> None:
+    """Where the water stands once the pump has stopped, in the bath and in the reservoir."""
+    at, labels, design, low = one.at, one.labels, one.design, one.at.reservoir
+    left = length_of(design, "water.depth_after_stop")
+    if at.water is not None and left is not None and (at.water - left) * at.scale > 4 and one.pumped:
+        inset, y = at.inset(left), at.y(left)
+        one.parts.append(svg.line("stopped", (at.left + inset + 3, y), (at.right - inset - 3, y)))
+    back, held = design.value("water.drain_back_volume"), design.value("water.reservoir_volume")
+    if low is None or low.share is None or not back or not held or not one.pumped:
+        return
+    room = design.value("water.reservoir_headroom")
+    over = room is not None and back > room * (1 + 1e-9)
+    share = 1.0 if over else min(low.share * (1 + back / held), 1.0)
+    y = low.y(share)
+    inset = low.inset(y)
+    one.parts.append(svg.line("stopped", (low.left + inset + 3, y), (low.right - inset - 3, y)))
+    words = "runs over when the pump stops" if over else "rises to here when the pump stops"
+    choices = ([("runs over when", "the pump stops"), ("runs over", "when the", "pump stops")] if over else
+               [("rises to here", "when the pump", "stops"), ("rises to", "here when", "the pump", "stops")])
+    box = None
+    for lines in choices:
+        wide = max(map(text_width, lines))
+        ends = [low.left - 16.0, low.left - 34.0, 4.0 + wide, at.left - 6.0]
+        box = box or labels.put([lines], [(x - wide, y + dy, "start") for x in ends for dy in (0, 14, -14, 26, 34, 50)
+                                          if x <= low.left - 12], "label no" if over else "label")
+    if box is None:
+        labels.below.append(f"Dashed: the water {words}")
+    _lead(one, box, low.left + inset + 3, y)
+    one.said.append(f"When the pump stops, {design.shown('water.drain_back_volume')} run back, and the water in the "
+                    f"reservoir {'runs over' if over else 'rises to the dashed line'}.")
+
+
+# --- air and flow ---------------------------------------------------------------------------------------------------
+
+
+def air(design: Design, wide: bool) -> str:
+    """The same section with what moves: the air pump, its line and the stones; pump, hose and overflow. "" where
+    nothing moves, and while the bath's length or depth are not known."""
+    at = _levels(design, wide, True, 74.0)
+    if at is None or design.value("water.scheme") == "still":
+        return ""
+    one = _Section(design, wide, at, Labels(width_of(wide)))
+    one.said.append(f"The bath is {one.say(at.length)} long and {one.say(at.depth)} deep inside.")
+    if at.water is not None:
+        one.said.append(f"Its water stands {one.say(at.water)} deep.")
+    one.spots = []
+    one.vessels(True)
+    _air_line(one)
+    _stone_depth(one)
+    if one.pumped and at.reservoir is not None:
+        # Words about the hose stand between it and the dimension of the lift, where there is room.
+        outer = max(one.hose_x, at.right, at.reservoir.right) + ((76.0 if at.beside else 122.0) if wide else 18.0)
+        one.lift(outer)
+        _hose_words(one, outer)
+        _overflow_words(one)
+    one.scale_bar([(at.right + (60 if wide else 38), at.lowest - 14), (at.right + 120, at.lowest - 14),
+                   (max(at.left, 2.0), at.lowest + 34)])
+    return one.finish("air-section", "Air down, water up and back", max(at.lowest + 8, one.labels.lowest()) + 2)
+
+
+def _air_line(one: _Section) -> None:
+    at, labels, design = one.at, one.labels, one.design
+    if at.water is None:
+        return
+    x, y = 4.0, 10.0
+    one.parts += [svg.rect("cut", x, y, 38, 24), svg.line("ink thin", (x + 9, y + 12), (x + 29, y + 12))]
+    labels.block(x, y, x + 38, y + 24)
+    down = at.left + max(at.slope, 0.0) + 9.0
+    enter = at.left + 14.0
+    points = [(x + 38, y + 12), (enter, y + 12), (enter, at.rim + 2), (down, at.floor - 5)]
+    if one.spots:
+        points.append((one.spots[-1], at.floor - 5))
+    one.parts.append(svg.line("air", *points))
+    labels.block_line((x + 38, y + 12), (enter, y + 12), (enter, at.rim))
+    arrives = design.shown("air.delivered") if design.value("air.delivered") else ""
+    pumps = design.value("air.pump_count")
+    what = counted(pumps, "air pump") if isinstance(pumps, int) and pumps > 1 else "air pump"
+    place = [(enter + 8, y + 8, "start"), (x + 46, y - 3, "start")]
+    labels.put([f"{arrives} of air", arrives] if arrives else [what], place, below=f"{what}: {arrives}")
+    one.said.append(f"The {what} stands above the water"
+                    + (f" and brings {arrives} to the stones." if arrives else "."))
+
+
+def _stone_depth(one: _Section) -> None:
+    at, labels, design = one.at, one.labels, one.design
+    deep = length_of(design, "air.stone_depth")
+    if not one.spots or deep is None or at.water is None:
+        return
+    stones = len(design.value("air.stone_rows") or [])
+    top, bottom = at.y(at.water), at.floor - one.stone - 1
+    spot = min(one.spots, key=lambda x: abs(x - (at.left + at.right) / 2))
+    x = spot + 22.0 if spot + 90 < at.right - at.slope else spot - 22.0
+    one.parts.append(svg.dim_up(x, top, bottom, "air.depth"))
+    labels.block_line((x, top), (x, bottom), half=3)
+    words = one.say(deep)
+    middle = (top + bottom) / 2
+    places = [(x + side * 8, y, "start" if side > 0 else "end") for y in (middle, middle + 8, bottom - 6, top + 14)
+              for side in (1, -1)]
+    labels.put([words], places, "dim halo", below=f"{words} from the water to the top of the stones")
+    one.said.append(f"{counted(stones, 'air stone')} {'lies' if stones == 1 else 'lie'} on the floor, {words} under "
+                    "the water.")
+
+
+def _hose_words(one: _Section, outer: float) -> None:
+    """The flow, and the hose, with the sign of what is tight where it is too narrow."""
+    at, labels, design = one.at, one.labels, one.design
+    flow = length_of(design, "circulation.flow")
+    bore, speed = design.shown("circulation.hose_bore"), design.value("circulation.velocity")
+    (x, low), (_, high) = max(zip(one.ways, one.ways[1:], strict=False),
+                              key=lambda pair: abs(pair[0][1] - pair[1][1]) * (abs(pair[0][0] - pair[1][0]) < 1))
+    middle = (low + high) / 2
+    tight = bool(speed) and speed > HOSE_SPEED_M_S * (1 + 1e-9)
+    if flow:
+        words = design.shown("circulation.flow")
+        one.parts.append(svg.shape("solid", (x - 6, high + 24), (x + 6, high + 24), (x, high + 13)))
+        top = one.over if at.fill == "rim" else min(low, high)
+        labels.put([words], [(x + 12, top + 3, "start"), (x + 12, top + 24, "start"), (x, top - 12, "middle"),
+                             (x - 8, top - 12, "end"), (labels.width - 3, top - 12, "end"), (x + 12, middle, "start"),
+                             (outer + 9, top + 3, "start")], below=f"{words} go round")
+        one.said.append(f"{words} go up and come back.")
+    if tight:
+        one.parts.append(f'<path class="sign-tight" d="M{svg.num(x - 14)} {svg.num(middle)}h8m-4 -4l4 4l-4 4'
+                         f'M{svg.num(x + 14)} {svg.num(middle)}h-8m4 -4l-4 4l4 4"/>')
+        labels.block(x - 15, middle - 5, x + 15, middle + 5)
+    if not bore:
+        return
+    lines = (f"{bore} hose:", "too narrow") if tight else (f"{bore} hose",)
+    short = (bore, "hose:", "narrow") if tight else (bore, "hose")
+    places = [(x + (20 if tight else 12), middle + dy, "start") for dy in (0, 24, 40, -22, 60)]
+    places += [(outer + 9, (low + high) / 2 + dy, "start") for dy in (-36, 36, 52, -52, 70, 90, 0)]
+    places += [(x + 8, max(low, high) + 18, "middle"), (x - 12, middle, "end")]
+    labels.put([lines, short], places, "label tight" if tight else "label",
+               below=f"{bore} hose" + (", too narrow" if tight else ""))
+    one.said.append(f"The hose is {bore} in bore" + (", too narrow for that flow." if tight else "."))
+
+
+def _overflow_words(one: _Section) -> None:
+    labels, design = one.labels, one.design
+    pipe = length_of(design, "circulation.overflow_bore")
+    if one.standpipe is None:
+        return
+    x, y = one.standpipe
+    drains = design.value("circulation.drains")
+    bore = say_length(design, pipe, "mm") if pipe else ""
+    many = f"{drains} of " if isinstance(drains, int) and drains > 1 and bore else ""
+    lines = (f"{many}{bore}".strip() or "the", "overflow" + ("s" if many else ""))
+    left = one.at.left
+    wide = max(map(text_width, lines))
+    places = [(left - 8 - wide, y + dy, "start") for dy in (10, 24, 38, 0, -20)]
+    places += [(3.0, y + dy, "start") for dy in (10, 24, 38, 52)]
+    inside = [(x + 12, y - dy, "start") for dy in (30, 24, 36, 42)]
+    box = labels.put([lines], places) or labels.put([lines], inside, "label halo",
+                                                    below=f"Overflow, {many}{bore}".rstrip(", "))
+    _lead(one, box, x - 6, y)
+
+

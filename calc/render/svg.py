@@ -6,7 +6,6 @@ from html import escape
 
 TEXT_SIZE = 14.0
 SMALL = 13.0
-LETTER = 0.56
 TICK = 4.0
 
 
@@ -109,14 +108,6 @@ def break_mark(x: float, top: float, bottom: float) -> str:
     middle = (top + bottom) / 2
     return line("ink break", (x, top), (x, middle - 8), (x + 6, middle - 3), (x - 6, middle + 3), (x, middle + 8),
                 (x, bottom))
-
-
-def spread(wanted: list[float], gap: float, first: float) -> list[float]:
-    """Places in rising order from ``first``, none above the one wanted, each at least ``gap`` below the one before."""
-    placed: list[float] = []
-    for place in sorted(wanted):
-        placed.append(max(place, placed[-1] + gap if placed else first))
-    return placed
 
 
 def drawing(name: str, width: float, height: float, title: str, description: str, parts: list[str]) -> str:

@@ -8,11 +8,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from ..data.pumps import AIR_PUMPS, WATER_PUMPS
 from ..declare import Row
 from ..errors import Unanswered
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
+
+
+# Nobody sells these, also where the reader has put other figures behind one of the names.
+INVENTED = frozenset(row["name"] for row in (*AIR_PUMPS, *WATER_PUMPS))
+
+
+def is_named(row: Row) -> bool:
+    """Whether a pump has a name by which it can be bought or found in a cupboard."""
+    return not row["example"] and row["name"] not in INVENTED
 
 
 def in_play(rows: list[Row]) -> list[Row]:
@@ -22,13 +32,13 @@ def in_play(rows: list[Row]) -> list[Row]:
 
 
 def called(row: Row, otherwise: str) -> str:
-    """A pump in a sentence: by the name that the reader gave it, and an example by other words."""
-    return otherwise if row["example"] else str(row["name"])
+    """A pump in a sentence: by the name that the reader gave it, and an invented one by other words."""
+    return str(row["name"]) if is_named(row) else otherwise
 
 
 def names(rows: Sequence[Row]) -> str:
     """Several pumps in a sentence: those of the reader by name, the examples by their number."""
-    own = [row["name"] for row in rows if not row["example"]]
+    own = [row["name"] for row in rows if is_named(row)]
     count = len(rows) - len(own)
     return ", ".join([*own, *([f"{count} of the invented examples"] if count else [])])
 
@@ -55,4 +65,4 @@ def air_duty(sheet: Sheet, row: Row) -> str:
 def air_pumps(sheet: Sheet, count: int, row: Row) -> str:
     """Air pumps of one sort, as one asks for them: by the reader's own name, an example by what it gives."""
     many, each = ("pump", "gives") if count == 1 else ("pumps", "each give")
-    return f"{count:,} {many} that {each} {air_duty(sheet, row)}" if row["example"] else f"{count:,} x {row['name']}"
+    return f"{count:,} x {row['name']}" if is_named(row) else f"{count:,} {many} that {each} {air_duty(sheet, row)}"

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from ..declare import Field, Result, Row, Table, Verdict
 from . import scheme
-from .owned import air_duty, water_duty
+from .owned import air_duty, is_named, water_duty
 from .verdicts.parts import judge
 
 if TYPE_CHECKING:
@@ -158,8 +158,8 @@ def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
 
 def _pump_line(found: _List, item: str, row: Row, for_all: int, flow: str, duty: str) -> None:
     """A pump by the name the reader gave it; an example, which no shop has, by what it must give."""
-    name, note = (f"{item}, {flow}", INVENTED) if row["example"] else (f"{item}: {row['name']}", FROM_LIST)
-    found.add_for_all(name, for_all, duty, each=row["price"], note=note)
+    name = f"{item}: {row['name']}" if is_named(row) else f"{item}, {flow}"
+    found.add_for_all(name, for_all, duty, each=row["price"], note=INVENTED if row["example"] else FROM_LIST)
 
 
 def _air_pumps(sheet: Sheet, found: _List) -> None:

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, strategies as st
 
 from calc.render import chart
+from calc.render.drawing import WIDE
 
 SVG = "{http://www.w3.org/2000/svg}"
 FINITE = st.floats(-1e6, 1e6, allow_nan=False).map(lambda value: round(value, 3))
@@ -34,15 +35,17 @@ def test_lines_stay_inside_their_picture(points):
     drawn = chart.lines([chart.Line("a line", sorted(points))], "across", "up", "Some line",
                         x_least=min(x for x, _ in points), y_least=None)
     tall = float(ElementTree.fromstring(drawn).get("viewBox").split()[3]) if drawn else 0
-    assert all(0 <= x <= chart.WIDTH and 0 <= y <= tall for x, y in (corners(drawn) if drawn else ()))
+    assert all(0 <= x <= WIDE and 0 <= y <= tall for x, y in (corners(drawn) if drawn else ()))
     assert bool(drawn) == (max(x for x, _ in points) > min(x for x, _ in points))
 
 
 def test_a_point_stands_where_the_axes_say():
     drawn = chart.lines([chart.Line("a", [(0, 0), (10, 10)])], "x", "y", "T", mark=(5, 5, "the middle"))
     circle = next(ElementTree.fromstring(drawn).iter(f"{SVG}circle"))
-    assert float(circle.get("cx")) == pytest.approx((chart.LEFT + chart.RIGHT) / 2, abs=0.1)
-    assert float(circle.get("cy")) == pytest.approx(chart.TOP + chart.TALL / 2, abs=0.1)
+    axes = next(node for node in ElementTree.fromstring(drawn).iter(f"{SVG}polyline") if node.get("class") == "ink")
+    (left, top), (_, bottom), (right, _) = [tuple(map(float, pair.split(","))) for pair in axes.get("points").split()]
+    assert float(circle.get("cx")) == pytest.approx((left + right) / 2, abs=0.1)
+    assert float(circle.get("cy")) == pytest.approx((top + bottom) / 2, abs=0.1)
     assert "The middle." in drawn
 
 

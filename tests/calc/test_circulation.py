@@ -293,8 +293,8 @@ def test_the_page_lists_the_overflows_and_draws_no_pump_where_none_runs():
     assert "Overflows that take the flow of one bath" in html and all(one["pipe"] in html for one in rows)
     none = design(circulation__turnover="0")
     assert "Overflows that take" not in extra(none)
-    assert "No water is pumped." in section.bath_section(none)
-    assert "No water is pumped." not in section.bath_section(design())
+    assert "No water is pumped." in section.tank(none, True)
+    assert "No water is pumped." not in section.tank(design(), True)
 
 
 def test_lengths_of_a_us_plan_are_in_inches_and_their_fractions():

@@ -1,22 +1,24 @@
 """Drawings are read by eye and by ear: they must be well formed, to scale, told in words, and never overprint."""
 
 import xml.etree.ElementTree as ElementTree
-from itertools import combinations, pairwise
 from math import inf, nan
 
 import pytest
 
 from calc import units
-from calc.render import chart, plans, section, svg
-from calc.plan import Plan
+from calc.plan import FIELDS, Plan
+from calc.render import chart, pictograms, plans, section, stone_plan, svg
+from calc.render.placing import Labels
 from calc.solve import SPECS, solve
+from calc.steps import STEPS
 from calc.traced import show_value
+from tests.calc.boxes import SVG, faults_of, points_of, texts
 
-SVG = "{http://www.w3.org/2000/svg}"
 GEOMETRY = {"x", "y", "width", "height", "cx", "cy", "r", "points", "d", "viewBox", "role", "aria-labelledby", "id",
-            "class", "fill", "font-size", "text-anchor"}
-KNOWN = {"ink", "water", "foam", "air", "pipe", "dim", "label", "hole", "seam", "ground", "reservoir", "stone", "pump",
-         "chart-line", "chart-load", "chart-point", "solid", "break", "pot", "keepout"}
+            "class", "fill", "font-size", "text-anchor", "data-dim", "stroke-width"}
+KNOWN = {"ink", "thin", "wall", "water", "cut", "air", "pipe", "tube", "bore", "dim", "centre", "lead", "grid",
+         "stopped", "label", "strong", "faded", "halo", "no", "tight", "sign-tight", "hole", "seam", "stone", "plant",
+         "root", "wood", "edge", "chart-line", "chart-load", "chart-point", "solid", "break", "notch", "keepout"}
 
 
 class Drawn:
@@ -35,7 +37,8 @@ class Drawn:
         return units.show(value, kind, self.system, us=us, metric=metric, fraction=fraction)
 
     def shown(self, key):
-        return show_value(self.values[key], SPECS[key], self.system)
+        value = self.values.get(key)
+        return "" if value is None else show_value(value, SPECS.get(key) or FIELDS[key], self.system)
 
 
 def made(length, width, depth, water, columns, rows, spacing, boards=1, hole=0.05, system="us", tables=None, **more):
@@ -86,59 +89,16 @@ DESIGNS = {
     "two holes far apart": made(0.62, 0.5, 0.3, 0.25, 2, 1, 0.42),
     "sinks": made(1.2, 0.6, 0.3, 0.25, 5, 2, 0.2, board__draught=0.06),
 }
-DRAWINGS = {"section": section.bath_section, "raft": plans.raft_plan, "stones": plans.stone_plan}
-CASES = [pytest.param(make(design), id=f"{kind}, {name}") for name, design in DESIGNS.items()
-         for kind, make in DRAWINGS.items()]
+DRAWINGS = {"tank": section.tank, "air": section.air, "raft": plans.raft, "drilling": plans.drilling,
+            "stones": stone_plan.stone_plan}
+CASES = [pytest.param(make(design, wide), id=f"{kind}, {name}, {'wide' if wide else 'narrow'}")
+         for name, design in DESIGNS.items() for kind, make in DRAWINGS.items() for wide in (True, False)]
 CURVE = [(i * 20.0, 5 * (1 - (i / 10) ** 2)) for i in range(11)]
 LOAD = [(i * 20.0, 2.5 + 0.04 * i * i) for i in range(15)]
 CASES.append(pytest.param(chart.pump_chart(CURVE, LOAD, (118.0, 3.2), "flow, gph", "head, ft", "Pump <1> & line"),
                           id="chart"))
 CASES.append(pytest.param(chart.pump_chart([(0, 123456.0), (0.0004, 0)], [], None, "flow, L/h " * 20, "push " * 40,
                                              "long words " * 20), id="chart with long words"))
-
-
-def points_of(element):
-    """Corners of the box of one element, as far as geometry alone tells."""
-    get = lambda name: float(element.get(name, 0))  # noqa: E731
-    tag = element.tag.removeprefix(SVG)
-    if tag == "rect":
-        return [(get("x"), get("y")), (get("x") + get("width"), get("y") + get("height"))]
-    if tag == "circle":
-        return [(get("cx") - get("r"), get("cy") - get("r")), (get("cx") + get("r"), get("cy") + get("r"))]
-    if tag in ("polyline", "polygon"):
-        return [tuple(map(float, pair.split(","))) for pair in element.get("points").split()]
-    if tag == "path":
-        found, x, y = [], 0.0, 0.0
-        word = element.get("d")
-        for letter in "MLHVZ":
-            word = word.replace(letter, f" {letter} ")
-        rest = word.split()
-        while rest:
-            step = rest.pop(0)
-            if step in "ML":
-                x, y = float(rest.pop(0)), float(rest.pop(0))
-            elif step == "H":
-                x = float(rest.pop(0))
-            elif step == "V":
-                y = float(rest.pop(0))
-            else:
-                assert step == "Z", step
-            found.append((x, y))
-        return found
-    return []
-
-
-def letters_box(element):
-    """Estimated box of a text."""
-    size = float(element.get("font-size"))
-    wide = svg.text_width(element.text, size)
-    x, y = float(element.get("x")), float(element.get("y"))
-    left = {"start": x, "middle": x - wide / 2, "end": x - wide}[element.get("text-anchor")]
-    return left, y - size * 0.78, left + wide, y + size * 0.2
-
-
-def texts(root):
-    return root.findall(f".//{SVG}text")
 
 
 @pytest.mark.parametrize("made_svg", CASES)
@@ -159,27 +119,21 @@ def test_is_well_formed_and_told_in_words(made_svg):
 
 
 @pytest.mark.parametrize("made_svg", CASES)
-def test_nothing_leaves_the_picture(made_svg):
+def test_nothing_leaves_the_picture_no_two_texts_touch_and_none_is_small(made_svg):
     root = ElementTree.fromstring(made_svg)
-    _, _, wide, high = map(float, root.get("viewBox").split())
-    seen = 0
-    for element in root.iter():
-        for x, y in points_of(element):
-            seen += 1
-            assert 0 <= x <= wide and 0 <= y <= high, (element.tag, element.attrib)
-    assert seen > 10
-    for element in texts(root):
-        left, top, right, low = letters_box(element)
-        assert left >= 0 and top >= 0 and right <= wide + 0.5 and low <= high, element.text
+    assert faults_of(root) == []
+    assert texts(root) and sum(len(points_of(element)) for element in root.iter()) > 10
 
 
-@pytest.mark.parametrize("made_svg", CASES)
-def test_no_two_texts_touch(made_svg):
-    boxes = [(letters_box(element), element.text) for element in texts(ElementTree.fromstring(made_svg))]
-    assert boxes
-    for (a, first), (b, second) in combinations(boxes, 2):
-        apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] + 0.6 or b[3] <= a[1] + 0.6
-        assert apart, (first, second)
+def test_what_is_wrong_with_a_drawing_is_found():
+    def faults(*parts):
+        return [fault.split(":")[0] for fault in faults_of(ElementTree.fromstring(svg.drawing(
+            "x", 100, 50, "a title", "a description", list(parts))))]
+    assert faults(svg.text(2, 20, "fine"), svg.line("ink", (0, 0), (100, 50))) == []
+    assert faults(svg.text(90, 20, "too long")) == ["cut"] and faults(svg.text(50, 8, "x")) == ["cut"]
+    assert faults(svg.text(2, 20, "one"), svg.text(20, 25, "other")) == ["overlap"]
+    assert faults(svg.text(2, 20, "one", size=12.9)) == ["small"]
+    assert faults('<path d="M2 2l99 0"/>') == ["outside"] == faults(svg.circle("ink", 2, 25, 4))
 
 
 def holes_drawn(made_svg):
@@ -189,38 +143,42 @@ def holes_drawn(made_svg):
 
 @pytest.mark.parametrize("name", DESIGNS)
 def test_every_hole_is_drawn_once(name):
-    circles = holes_drawn(plans.raft_plan(DESIGNS[name]))
-    assert len(circles) == len(DESIGNS[name].value("board.holes")) > 0
-    assert len({(one.get("cx"), one.get("cy")) for one in circles}) == len(circles)
+    for wide in (True, False):
+        circles = holes_drawn(plans.raft(DESIGNS[name], wide))
+        assert len(circles) == len(DESIGNS[name].value("board.holes")) > 0
+        assert len({(one.get("cx"), one.get("cy")) for one in circles}) == len(circles)
 
 
-def test_few_holes_are_all_numbered_in_the_order_of_the_list():
-    design = DESIGNS["4 x 2 ft"]
-    made_svg = plans.raft_plan(design)
-    numbers = {one.text: one for one in texts(ElementTree.fromstring(made_svg)) if one.text.isdigit()}
-    assert list(numbers) == [str(n) for n in range(1, 19)]
-    for number, circle in enumerate(holes_drawn(made_svg), 1):
-        assert float(numbers[str(number)].get("x")) == pytest.approx(float(circle.get("cx")), abs=0.11)
+def test_rows_to_drill_begin_with_the_number_of_the_list():
+    def numbers(draw, name):
+        return [int(one.text) for one in texts(ElementTree.fromstring(draw(DESIGNS[name], True))) if one.text.isdigit()]
+    assert numbers(plans.drilling, "4 x 2 ft") == [1, 7, 13] and numbers(plans.raft, "4 x 2 ft") == []
+    # Rows that lie too near for a number each have every second one numbered.
+    assert numbers(plans.drilling, "10 ft of small pots") == [1, 29, 57, 85]
 
 
-def test_many_holes_are_numbered_at_the_ends_of_their_rows():
-    design = DESIGNS["10 ft of small pots"]
-    numbers = {int(one.text) for one in texts(ElementTree.fromstring(plans.raft_plan(design))) if one.text.isdigit()}
-    firsts, lasts = {1 + 14 * row for row in range(8)}, {8 * 14 + 14 * (row + 1) for row in range(8)}
-    assert numbers == firsts | lasts
+def test_sizes_to_drill_by_are_measured_from_the_edge_of_the_board():
+    root = ElementTree.fromstring(plans.drilling(made(1.2192, 0.6096, 0.3048, 0.254, 6, 3, 0.2, system="metric"), True))
+    # 121.9 cm of bath less two gaps of 6 mm is 1,207 mm; six holes 200 mm apart leave 104 mm at each end; across it is
+    # 598 mm, less two rows' 400, so 99 mm.
+    assert {"1,207 mm long", "598 mm", "104 mm", "200 mm", "99 mm"} <= {one.text for one in texts(root)}
+    spacing = [one for one in root.iter(SVG + "path") if one.get("data-dim") == "board.spacing"]
+    a, b = holes_drawn(plans.drilling(DESIGNS["4 x 2 ft"], True))[:2]
+    assert len(spacing) == 1 and float(b.get("cx")) - float(a.get("cx")) == pytest.approx(
+        max(x for x, _ in points_of(spacing[0])) - min(x for x, _ in points_of(spacing[0])) - 2 * svg.TICK, abs=0.3)
 
 
 @pytest.mark.parametrize("name", ["4 x 2 ft", "30 m x 1.2 m", "turned"])
 def test_raft_is_to_scale_across_along_and_in_its_holes(name):
     design = DESIGNS[name]
-    circles = holes_drawn(plans.raft_plan(design))
+    circles = holes_drawn(plans.raft(design, True))
     rows = design.value("board.holes")
     a, b = circles[0], circles[1]
     drawn = abs(float(a.get("cx")) - float(b.get("cx"))) + abs(float(a.get("cy")) - float(b.get("cy")))
     real = abs(rows[0]["x"] - rows[1]["x"]) + abs(rows[0]["y"] - rows[1]["y"])
     scale = drawn / real
     assert 2 * float(a.get("r")) / scale == pytest.approx(design.value("board.hole_diameter"), rel=0.06)
-    boards = [one for one in ElementTree.fromstring(plans.raft_plan(design)).iter(SVG + "rect")]
+    boards = [one for one in ElementTree.fromstring(plans.raft(design, True)).iter(SVG + "rect")]
     sides = sorted(float(boards[0].get(side)) / scale for side in ("width", "height"))
     piece = design.value("board.pieces")[0]
     if name != "turned":  # its one board is drawn in several lengths
@@ -228,36 +186,37 @@ def test_raft_is_to_scale_across_along_and_in_its_holes(name):
 
 
 def test_section_is_to_scale_where_it_does_not_say_otherwise():
-    made_svg = section.bath_section(made(1.2, 0.6, 0.4, 0.3, 4, 2, 0.2))
-    assert "Length not to scale" not in made_svg
+    made_svg = section.tank(made(1.2, 0.6, 0.4, 0.3, 4, 2, 0.2), True)
+    assert "left out" not in made_svg and "Bath drawn longer" not in made_svg
     root = ElementTree.fromstring(made_svg)
     water = points_of(next(one for one in root.iter(SVG + "polygon") if one.get("class") == "water"))
     long, deep = water[1][0] - water[0][0], water[3][1] - water[0][1]
     assert long / deep == pytest.approx(1.2 / 0.3, rel=0.01)
-    raft = next(one for one in root.iter(SVG + "rect") if one.get("class") == "foam")
+    raft = next(one for one in root.iter(SVG + "rect") if one.get("class") == "cut" and
+                float(one.get("width")) > long * 0.8)
     assert float(raft.get("height")) * 1.2 / long == pytest.approx(0.0381, abs=0.0005)
     wet = float(raft.get("y")) + float(raft.get("height")) - water[0][1]
     assert wet * 1.2 / long == pytest.approx(0.008, abs=0.0006)
 
 
 def test_a_bath_too_long_to_draw_is_broken_and_says_so():
-    root = ElementTree.fromstring(section.bath_section(DESIGNS["30 m x 1.2 m"]))
-    assert len([one for one in root.iter() if "break" in (one.get("class") or "").split()]) == 2
-    assert any("not to scale" in one.text for one in texts(root))
-    assert "not to scale" in root.find(SVG + "desc").text
+    root = ElementTree.fromstring(section.tank(DESIGNS["30 m x 1.2 m"], True))
+    assert len([one for one in root.iter() if "break" in (one.get("class") or "").split()]) == 4
+    assert any("left out" in one.text for one in texts(root))
+    assert "left out" in root.find(SVG + "desc").text
 
 
 def test_dimensions_are_written_as_a_builder_writes_them():
-    words = [one.text for one in texts(ElementTree.fromstring(section.bath_section(DESIGNS["4 x 2 ft"])))]
-    assert {"48 in at the rim", "12 in", "10 in", "raft 1 1/2 in thick", "water 2 in down"} <= set(words)
-    words = [one.text for one in texts(ElementTree.fromstring(section.bath_section(DESIGNS["30 m x 1.2 m"])))]
+    words = [one.text for one in texts(ElementTree.fromstring(section.tank(DESIGNS["4 x 2 ft"], True)))]
+    assert {"48 in at the rim", "12 in", "10 in", "24 in"} <= set(words)
+    words = [one.text for one in texts(ElementTree.fromstring(section.tank(DESIGNS["30 m x 1.2 m"], True)))]
     assert "30 m at the rim" in words
-    assert "29 ft 6 in overall" in " ".join(
-        one.text for one in texts(ElementTree.fromstring(plans.raft_plan(made(9.0036, 1.2, 0.3, 0.25, 9, 5, 0.2)))))
+    long = plans.raft(made(9.0036, 1.2, 0.3, 0.25, 9, 5, 0.2, boards=2), True)
+    assert "29 ft 6 in overall" in " ".join(one.text for one in texts(ElementTree.fromstring(long)))
 
 
 def test_how_the_bath_is_filled_is_seen_and_told():
-    told = {fill: ElementTree.fromstring(section.bath_section(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, bath__fill=fill)))
+    told = {fill: ElementTree.fromstring(section.tank(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, bath__fill=fill), True))
             for fill in ("rim", "floor", "floor with check valve")}
     assert "over the rim" in told["rim"].find(SVG + "desc").text
     assert "without a check valve" in told["floor"].find(SVG + "desc").text
@@ -267,31 +226,31 @@ def test_how_the_bath_is_filled_is_seen_and_told():
 
 
 def test_a_place_to_keep_free_is_drawn_and_a_half_typed_one_is_not():
-    assert plans.raft_plan(DESIGNS["4 x 2 ft, odd sixteenths"]).count('class="keepout') == 1
-    assert 'class="keepout' not in plans.raft_plan(DESIGNS["4 x 2 ft"])
+    assert plans.raft(DESIGNS["4 x 2 ft, odd sixteenths"], True).count('class="keepout') == 1
+    assert 'class="keepout' not in plans.raft(DESIGNS["4 x 2 ft"], True)
 
 
 @pytest.mark.parametrize("name", DESIGNS)
 def test_any_one_value_may_be_missing(name):
     full = DESIGNS[name]
-    for key in full.values:
+    for number, key in enumerate(full.values):
         for gone in (None, nan, inf) if isinstance(full.values[key], float) else (None,):
             less = Drawn({**full.values, key: gone}, full.system, full.tables)
             for make in DRAWINGS.values():
-                found = make(less)
+                found = make(less, number % 2 == 0)
                 assert found == "" or ElementTree.fromstring(found).tag == SVG + "svg"
                 assert "nan" not in found and "inf " not in found, key
 
 
 def test_with_nothing_known_there_is_no_drawing():
-    assert [make(Drawn({})) for make in DRAWINGS.values()] == ["", "", ""]
+    assert [make(Drawn({}), wide) for make in DRAWINGS.values() for wide in (True, False)] == [""] * 10
     assert chart.pump_chart([], [], None, "flow", "push", "none") == ""
     assert chart.pump_chart([(0, nan), (1, 2)], None, None, "flow", "push", "none") == ""
 
 
 def test_stones_drawn_are_the_stones_planned():
     for name, design in DESIGNS.items():
-        root = ElementTree.fromstring(plans.stone_plan(design))
+        root = ElementTree.fromstring(stone_plan.stone_plan(design, True))
         group = next(one for one in root.iter(SVG + "g") if "stone" in one.get("class").split())
         assert len(list(group)) == len(design.value("air.stone_rows")), name
 
@@ -311,21 +270,76 @@ def test_chart_shows_the_point_where_pump_and_line_meet():
 def test_words_are_escaped_everywhere():
     nasty = 'Pump <script>"&'
     found = chart.pump_chart(CURVE, LOAD, None, nasty, nasty, nasty)
-    found += section.bath_section(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, circulation__pump_name=nasty))
+    found += svg.drawing(nasty, 10, 10, nasty, nasty, [svg.text(0, 0, nasty)])
     assert "<script>" not in found and "&lt;script&gt;" in found
 
 
-def test_labels_pushed_apart_keep_their_distance_and_their_order():
-    placed = svg.spread([50.0, 52.0, 51.0, 200.0], 19.0, 10.0)
-    assert placed == sorted(placed) and len(placed) == 4
-    assert all(b - a >= 19.0 - 1e-9 for a, b in pairwise(placed))
-    assert placed[-1] == 200.0
+def test_every_length_asked_and_every_deciding_question_has_a_picture_of_its_own():
+    own = {pictograms.of(key).replace(key, "") for key in ("none of the questions", "board.none")}
+    plain = {pictograms.of(key) for key in ("oxygen.plants", "use.volumes")} | own
+    asked = [key for step in STEPS for key in step.asks]
+    lengths = [key for key, field in FIELDS.items() if field.kind == "length"]
+    assert len(lengths) > 40
+    for key in asked + lengths:
+        drawn = pictograms.of(key)
+        root = ElementTree.fromstring(drawn)
+        assert root.get("aria-hidden") == "true" and root.get("viewBox") == "0 0 44 32" and len(drawn) < 600
+        assert drawn not in plain, key
+        assert 'class="dim"' in drawn or 'class="leaf"' in drawn or key in ("board.pattern", "board.wanted"), key
+        for element in root.iter():
+            # A board may be cut at the edge of its picture; what is meant may not.
+            if element.get("class") == "dim":
+                assert all(0 <= x <= 44 and 0 <= y <= 32 for x, y in points_of(element)), (key, element.attrib)
+
+
+def test_a_question_finds_its_own_size_in_the_drawing():
+    """The dimension line of a field carries its key, so that the question with the focus thickens it."""
+    def marked(*drawn):
+        found = (one.get("data-dim") for text in drawn for one in ElementTree.fromstring(text).iter())
+        return set(filter(None, found))
+    for wide in (True, False):
+        box, tote = DESIGNS["4 x 2 ft"], DESIGNS["tapered tote"]
+        assert {"bath.length", "bath.width", "bath.depth", "bath.water_depth"} <= marked(section.tank(box, wide))
+        assert {"bath.base_length", "bath.base_width"} <= marked(section.tank(tote, wide))
+        assert {"bath.diameter", "bath.base_diameter"} <= marked(section.tank(DESIGNS["bucket"], wide))
+        assert {"air.depth", "circulation.lift"} <= marked(section.air(box, wide))
+        assert "board.spacing" in marked(plans.raft(box, wide))
+
+
+def test_a_hose_too_narrow_is_marked_and_named():
+    tight = made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, circulation__velocity=1.9, circulation__hose_bore=0.0127)
+    wide_enough = made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, circulation__velocity=0.9, circulation__hose_bore=0.0127)
+    for wide in (True, False):
+        assert "sign-tight" in section.air(tight, wide) and "too narrow" in section.air(tight, wide)
+        assert "sign-tight" not in section.air(wide_enough, wide) and "narrow." not in section.air(wide_enough, wide)
+
+
+def test_a_bath_flat_on_the_floor_has_its_reservoir_beside_it():
+    flat = ElementTree.fromstring(section.tank(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, bath__legs=0), True))
+    raised = ElementTree.fromstring(section.tank(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2), True))
+
+    def vessels_of(root):
+        return [points_of(one) for one in root.iter(SVG + "polyline") if one.get("class") == "wall"]
+    low, bath = vessels_of(flat)
+    assert min(x for x, _ in low) > max(x for x, _ in bath)
+    low, bath = vessels_of(raised)
+    assert abs(max(y for _, y in low) - max(y for _, y in bath)) > 30
+
+
+def test_letters_stand_for_words_that_find_no_room():
+    labels = Labels(100.0)
+    assert labels.put(["far too many words for this place"], [(50, 10, "middle")], below="the words in full")
+    assert [one for one in labels.parts if ">A</text>" in one] and labels.below == ["A: the words in full"]
+    assert labels.put(["A"], [(50, 10, "middle")]) is None, "the place is taken"
+    assert labels.put(["B"], [(50, 10, "middle")], below="no room even for a letter") is None
+    assert labels.below[-1] == "no room even for a letter"
 
 
 def test_stones_on_a_round_floor_are_measured_from_its_centre():
     # 8 stones in a circle of 2 m: two inside and six on a ring of 75 cm, the first of which lies straight below.
     def said(**given):
-        return plans.stone_plan(solve(Plan.from_mapping({key.replace("__", "."): text for key, text in given.items()})))
+        design = solve(Plan.from_mapping({key.replace("__", "."): text for key, text in given.items()}))
+        return stone_plan.stone_plan(design, True)
     ring = said(bath__shape="round", bath__diameter="2 m", units="metric")
     assert "a disc 200 cm across" in ring and "First: from the centre, 75 cm below it" in ring
     assert "200 cm by" not in ring and "lower left" not in ring

@@ -299,8 +299,8 @@ def test_every_setting_answers_and_shows_what_it_assumes(setting, system):
     assert one.name in FIELDS["place.setting"].why
     assert design.value("heat.low") <= design.value("heat.mean") <= design.value("heat.high")
     assert {"high", "low", "change"} <= set(design.value("heat.what_ifs")[0])
-    html = extra.extra(design)
-    assert "<svg" in html and "Where the heat comes from" in html
+    assert "Where the heat comes from" in extra.extra(design)
+    assert all("wanted, " in extra.day(design, wide) for wide in (True, False))
 
 
 def test_a_typed_figure_overrules_the_setting_and_nothing_else():

@@ -1,4 +1,4 @@
-"""No number that a reader meets, at the very bounds of what may be typed, is one that people cannot read."""
+"""At the very bounds of what may be typed a reader meets numbers that people can read, and pumps that they can buy."""
 
 import random
 import re
@@ -85,6 +85,14 @@ def test_no_number_is_unreadable_at_any_bound(part):
         typed = any_plan(dice)
         found = {where: wrong for where, text in texts_of(solve(Plan(typed))) if (wrong := unreadable(text))}
         assert not found, (found, typed)
+
+
+def test_no_invented_pump_is_named_where_something_is_said_or_bought():
+    dice = random.Random(77)
+    for _ in range(PLANS):
+        found = solve(Plan(any_plan(dice)))
+        assert not [where for where, text in texts_of(found) if re.search(r"Example [AW]\d(?! \(invented\))", text)]
+        assert "Example" not in str(found.value("parts.shopping"))
 
 
 @pytest.mark.parametrize("text", ["1e+03 mg/L", "0.00000000399 L", "28,553,727,591,696 lamps", "12.0000000001 in"])

@@ -23,10 +23,10 @@ def _curve(design: Design) -> str:
     mark = None
     if volume:
         mark = (volume * ML, target, f"pH {target:g} at {_ml(design, volume)}")
-    drawing = chart.lines(series, f"mL of: {design.value('acidity.product')}", "pH",
-                          "pH against product poured", mark=mark, y_least=None)
-    return figure(drawing, "The flat part is alkalinity being used up; then the pH falls fast. Carbon dioxide that "
-                           "leaves later lifts it again.")
+    return figure(lambda wide: chart.lines(series, f"mL of: {design.value('acidity.product')}", "pH",
+                                           "pH against product poured", mark=mark, y_least=None, wide=wide),
+                  "The flat part is alkalinity being used up; then the pH falls fast. Carbon dioxide that "
+                  "leaves later lifts it again.")
 
 
 def extra(design: Design) -> str:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from ...solve import Design
-from .. import plans
+from ...topics.owned import is_named
+from .. import stone_plan
 from ..pieces import figure, money, rows_table
 
 
 def extra(design: Design) -> str:
     """The pumps to buy, and where the stones lie."""
-    rows = [{"name": f"{row['name']} (invented)" if row["example"] else row["name"], "quantity": row["quantity"],
+    rows = [{"name": row["name"] if is_named(row) else f"{row['name']} (invented)", "quantity": row["quantity"],
              "delivered": design.shown_as("air.delivered", row["delivered"]),
              "watts": design.shown_as("air.power", row["watts"]),
              "price": "" if row.get("price") is None else money(row["price"] * row["quantity"], design)}
@@ -17,7 +20,8 @@ def extra(design: Design) -> str:
     table = rows_table("Air pumps to buy", [("name", "Pump"), ("quantity", "How many"),
                                             ("delivered", "Delivers at depth, each"), ("watts", "Power, each"),
                                             ("price", "Price, all")], rows) if rows else ""
-    return (_readings(design) + figure(plans.stone_plan(design), "Air stones on the floor of the bath.") + table)
+    stones = figure(partial(stone_plan.stone_plan, design), "Air stones on the floor of the bath.")
+    return _readings(design) + stones + table
 
 
 def _readings(design: Design) -> str:

@@ -17,9 +17,9 @@ def extra(design: Design) -> str:
         return units.convert(flow, "flow", flow_unit), units.convert(head, "length", head_unit)
     flow, head = design.value("circulation.flow"), design.value("circulation.head")
     meet = point(flow, head) if rows and flow is not None and head is not None else None
-    drawn = figure(chart.pump_chart(
+    drawn = figure(lambda wide: chart.pump_chart(
         [point(row["flow"], row["pump"]) for row in rows], [point(row["flow"], row["asked"]) for row in rows], meet,
-        f"flow, {flow_unit}", f"head, {head_unit}", "The water pump and what the hose asks"),
+        f"flow, {flow_unit}", f"head, {head_unit}", "The water pump and what the hose asks", wide),
         "The pump runs where its curve meets what lift and hose ask.")
     return drawn + _overflows(design)
 

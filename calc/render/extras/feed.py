@@ -56,8 +56,8 @@ def _elements(design: Design) -> str:
     aimed = [row for row in found if row["target"]]
     bars = [chart.Bar(WORDS[row["element"]], 100.0 * row["reached"] / row["target"], 100.0,
                       f"{units.number(row['reached'])} of {_mg(row['target'], design)}") for row in aimed]
-    picture = figure(chart.bars(bars, "Elements reached, as a share of what is wanted", most=150.0,
-                                aim_words="what is wanted"),
+    picture = figure(lambda wide: chart.bars(bars, "Elements reached, as a share of what is wanted", most=150.0,
+                                               aim_words="what is wanted", wide=wide),
                      "Each bar is the share of the aim that is reached. A tenth either way is near enough for leaves "
                      "(common practice, no published source).")
     rows = [{"element": ("of it " + WORDS[row["element"]].lower()) if row["element"] in (NO3, NH4)

@@ -6,19 +6,20 @@ from ... import units
 from ...moments import show_clock
 from ...solve import Design
 from .. import chart
-from ..pieces import figure, rows_table
+from ..pieces import rows_table
 
 
 def extra(design: Design) -> str:
-    """The day as a chart, what each change would do, and the ways that heat comes and goes."""
-    return _day(design) + _changes(design) + _streams(design)
+    """What each change would do, and the ways that heat comes and goes."""
+    return _changes(design) + _streams(design)
 
 
 def _unit(design: Design) -> str:
     return "C" if design.system == "metric" else "F"
 
 
-def _day(design: Design) -> str:
+def day(design: Design, wide: bool) -> str:
+    """A day of the water's and the air's temperature; "" without one."""
     rows = design.value("heat.day") or []
     if not rows:
         return ""
@@ -28,10 +29,14 @@ def _day(design: Design) -> str:
     said = [f"{words}: {design.shown(low)} to {design.shown(high)}." for words, low, high in (
         ("Bath", "heat.low", "heat.high"), ("Reservoir", "heat.reservoir_low", "heat.reservoir_high"),
         ("Air", "place.day_low", "place.day_high")) if design.value(low) is not None]
-    svg = chart.lines(series, "hour of the day", f"temperature, {unit}", "A day of the water and the air",
-                      said=said, y_least=None, x_words=lambda hour: show_clock(hour, design.system),
-                      x_ticks=(0, 6, 12, 18, 24))
-    return figure(svg, "The day that repeats itself while the weather stays. The water follows the air late and less.")
+    low, high = design.value("heat.band_low"), design.value("heat.band_high")
+    band = None
+    if low is not None and high is not None:
+        band = (units.convert(low, "temperature", unit), units.convert(high, "temperature", unit),
+                f"wanted, {design.shown('heat.band_low')} to {design.shown('heat.band_high')}")
+    return chart.lines(series, "hour of the day", f"temperature, {unit}", "A day of the water and the air",
+                       said=said, y_least=None, x_words=lambda hour: show_clock(hour, design.system),
+                       x_ticks=(0, 6, 12, 18, 24), band=band, wide=wide)
 
 
 def _difference(design: Design, kelvin: float) -> str:

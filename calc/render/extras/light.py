@@ -4,26 +4,12 @@ from __future__ import annotations
 
 from ... import units
 from ...solve import Design
-from .. import chart
-from ..pieces import figure, rows_table
+from ..pieces import rows_table
 
 
 def extra(design: Design) -> str:
-    """The day's light beside its aim, and the factors behind the sums."""
-    return _bars(design) + _tables(design)
-
-
-def _bars(design: Design) -> str:
-    aim = design.value("light.dli_target")
-    rows = []
-    for key, label in (("light.dli_sun", "From the sun"), ("light.dli_lamps", "From the lamps"),
-                       ("light.dli", "Together")):
-        value = design.value(key)
-        if value is not None:
-            rows.append(chart.Bar(label, value, aim if key == "light.dli" else None, design.shown(key)))
-    aim_words = f"the aim, {design.shown('light.dli_target')}" if aim is not None and rows else ""
-    return figure(chart.bars(rows, "Light of a day at the plants", aim_words=aim_words),
-                  "Photons that plants can use, added up over a day.") if len(rows) == 3 else ""
+    """The factors behind the sums."""
+    return _tables(design)
 
 
 def _tables(design: Design) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ... import units
 from ...solve import Design
 from .. import chart
-from ..pieces import figure, rows_table
+from ..pieces import rows_table
 
 WAYS = (("likely", "likely"), ("low", "if all that is uncertain goes wrong"), ("high", "if all of it goes well"))
 
@@ -15,8 +15,8 @@ def _words(design: Design) -> str:
     return cases.get(design.value("outage.what"), "")
 
 
-def _curve(design: Design) -> str:
-    """Oxygen in the bath against hours, with the alarm level as a fourth line."""
+def fall(design: Design, wide: bool) -> str:
+    """Oxygen in the bath against hours, with the alarm level as a fourth line; "" without a curve."""
     rows = design.value("outage.curves") or []
     if len(rows) < 2:
         return ""
@@ -28,9 +28,10 @@ def _curve(design: Design) -> str:
     mark = (at["hours"], at["likely"], f"likely after {units.number(at['hours'])} h: "
             f"{design.shown_as('outage.end', at['likely'])}") if at else None
     top = max(row[way] for row in rows for way, _ in WAYS)
-    return figure(chart.lines(series, "hours since the cut", "oxygen in the bath, mg/L", "Oxygen when the power fails",
-                              mark=mark, reach=(rows[-1]["hours"], max(top, alarm))),
-                  f"{_words(design)}, in the hottest hour. Between the dashed lines lies what is uncertain.")
+    case = _words(design)
+    title = "Oxygen after a cut in the hottest hour" + (f": {case[:1].lower()}{case[1:]}" if case else "")
+    return chart.lines(series, "hours since the cut", "oxygen in the bath, mg/L", title,
+                       mark=mark, reach=(rows[-1]["hours"], max(top, alarm)), wide=wide)
 
 
 def extra(design: Design) -> str:
@@ -38,7 +39,7 @@ def extra(design: Design) -> str:
     times = [{**row, "level": design.shown_as("outage.end", row["level"])}
              for row in design.value("outage.times") or []]
     steps = design.value("outage.steps") or []
-    text = _curve(design)
+    text = ""
     if times:
         text += rows_table("Time to each level, from the hottest hour",
                            [("case", "What stops"), ("level", "Oxygen down to"), ("low_words", "Low"),

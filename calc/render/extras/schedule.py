@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...solve import Design
 from .. import chart
-from ..pieces import figure, rows_table
+from ..pieces import rows_table
 
 MOST_LISTED = 120
 BATCHES = [("batch", "Batch"), ("name", "Crop"), ("seeds", "Seeds"), ("sow", "Sow"), ("transplant", "To the raft"),
@@ -13,7 +13,7 @@ CROPS = [("name", "Crop"), ("sites_used", "Sites used"), ("seeds", "Seeds a sowi
          ("heads", "Heads a sowing"), ("nursery_days", "Days in the nursery"), ("raft_days", "Days on the raft")]
 
 
-def busy_chart(design: Design) -> str:
+def busy_chart(design: Design, wide: bool) -> str:
     """Sites busy by week beside the sites there are; "" without a week."""
     rows, there = design.value("schedule.busy") or [], design.value("schedule.sites_available")
     if not rows or there is None:
@@ -25,13 +25,13 @@ def busy_chart(design: Design) -> str:
             f"{there:,}.", f"The raft is followed for {len(rows)} weeks.")
     return chart.lines([chart.Line("sites busy", steps), chart.Line("sites there are", [(0.0, there),
                                                                                      (float(len(rows)), there)])],
-                       "weeks from the first sowing", "sites", "Sites busy by week", said=said)
+                       "weeks from the first sowing", "sites", "Sites busy by week", said=said, wide=wide)
 
 
 def extra(design: Design) -> str:
     """The busy weeks, each crop's part, and every date."""
     batches = design.value("schedule.batches") or []
-    text = figure(busy_chart(design), "The fullest day of each week. The calendar never crosses the line above.")
+    text = ""
     crops = design.value("schedule.per_crop") or []
     if crops:
         text += rows_table("Each crop's part", CROPS, crops)

@@ -27,12 +27,12 @@ def _drift(design: Design) -> str:
         return ""
     def points(column: str) -> list[tuple[float, float]]:
         return [(row["day"], row[column]) for row in rows]
-    drawn = figure(chart.lines(
+    drawn = figure(lambda wide: chart.lines(
         [chart.Line("meter, topped up with your feed", points("feed")),
          chart.Line("meter, topped up with plain water", points("plain")),
          chart.Line("nutrients alone, with your feed", points("feed_nutrients")),
          chart.Line("nutrients alone, with plain water", points("plain_nutrients"))],
-        "days", "mS/cm, just topped up", "EC over four weeks"),
+        "days", "mS/cm, just topped up", "EC over four weeks", wide=wide),
         "The gap between meter and nutrients is what the source water leaves behind; no meter tells the two apart.")
     def ec(value: float) -> str:
         return design.shown_as("use.ec_feed", value)
