@@ -23,7 +23,9 @@ from .plan import (
     table_default,
 )
 from .render import calendar, link, living, page, small, square_code, table
-from .solve import Memory, as_json, solve
+from .settle import Settling
+from .solve import Design, as_json
+from .topics import BY_NAME
 
 # What crosses the border is JSON: its types are known only once a value has been looked at.
 Json = dict[str, Any]
@@ -31,11 +33,15 @@ Json = dict[str, Any]
 MONEY = "energy.currency"
 LONGEST_FILE = 1_000_000
 # The one page that this Python serves types on and on: what its last question came to is the start of the next.
-_MEMORY, _SHELF = Memory(), page.Shelf()
+_SETTLING, _SHELF, _TEXTS = Settling(), page.Shelf(), page.Texts()
 
 
 def _plan(request: Json) -> Plan:
-    return Plan.from_mapping(request.get("plan"))
+    return _SETTLING.read(request.get("plan"))
+
+
+def _design(request: Json) -> Design:
+    return _SETTLING.whole(_plan(request))
 
 
 def _names(request: Json) -> list[str] | None:
@@ -53,43 +59,67 @@ def _texts(request: Json, name: str) -> list[str]:
 def _workings(request: Json) -> Json:
     keys = request.get("keys")
     wanted = [str(key) for key in keys] if isinstance(keys, list) else None
-    return {"workings": page.workings(solve(_plan(request), _MEMORY), wanted)}
+    return {"workings": page.workings(_design(request), wanted)}
 
 
 def _solve(request: Json) -> Json:
-    """What the page shows of a plan; of the pieces that it has (``have``, their marks) it gets only those changed.
+    """What is in sight of a plan; of the pieces that the page has (``have``, their marks) it gets only those changed.
 
     A planner names the ``step`` in sight, whether its drawing has room (``wide``) and which folds are ``open``; a guide
-    names its ``topics``.
+    names its ``topics``. Whatever else the plan has comes with ``rest``.
     """
-    design = solve(_plan(request), _MEMORY)
-    names, step = _names(request), page.step_named(request.get("step"))
-    have = request["have"] if isinstance(request.get("have"), dict) else {}
-    folds = request["open"] if isinstance(request.get("open"), list) else []
+    plan, names, step = _plan(request), _names(request), page.step_named(request.get("step"))
+
+    def make(design: Design) -> page.Pieces:
+        if names:
+            return small.pieces(names, _texts(request, "answers"), design)
+        return page.of_step(design, step, request.get("wide") is not False, shelf=_SHELF)
+    topics = names or step.topics
+    design, pieces = _SETTLING.first(plan, [name for name in topics if name in BY_NAME], make)
+    if request.get("results"):
+        design = _SETTLING.whole(plan)
+    answer = _answer(request, design, pieces)
     if names:
-        pieces = small.pieces(names, _texts(request, "answers"), design)
-    else:
-        pieces = page.of_step(design, step, request.get("wide") is not False, f"figures-{step.name}" in folds, _SHELF)
-    regions, marks = page.changed(pieces, have)
-    if not names and f"figures-{step.name}" in folds:
-        rows, more = page.rows(design, step, have)
-        regions, marks = {**regions, **rows}, {**marks, **more}
-    offers = {key: fault.offers for key, fault in design.faults.items() if isinstance(fault, Told) and fault.offers}
-    answer = {"faults": dict(design.faults), "offers": offers, "old": page.lost(design, pieces),
-              "link": link.write(design.plan), "regions": regions, "marks": marks}
-    if names:
-        answer["living"] = {text: living.shown(text, design) for text in _texts(request, "living")}
+        design, answer["living"] = _SETTLING.first(plan, topics, lambda design: {
+            text: living.shown(text, design) for text in _texts(request, "living")})
     if request.get("results"):
         answer["results"] = as_json(design)["results"]
     return answer
 
 
+def _answer(request: Json, design: Design, pieces: page.Pieces) -> Json:
+    """The pieces that the page lacks, their marks, those that a fault holds back, and the faults."""
+    regions, marks = page.changed(pieces, _have(request))
+    faults = _SETTLING.faults(design)
+    offers = {key: fault.offers for key, fault in faults.items() if isinstance(fault, Told) and fault.offers}
+    return {"regions": regions, "marks": marks, "old": page.lost(design, pieces), "faults": faults, "offers": offers}
+
+
+def _have(request: Json) -> dict[str, str]:
+    return request["have"] if isinstance(request.get("have"), dict) else {}
+
+
 def _rest(request: Json) -> Json:
-    """What follows the plan as a whole, and what every answer says: after the sheet in sight."""
-    design = solve(_plan(request), _MEMORY)
-    have = request["have"] if isinstance(request.get("have"), dict) else {}
-    regions, marks = page.changed(page.of_plan(design, _SHELF), have)
-    return {"regions": regions, "marks": marks, "texts": page.texts(design)}
+    """A short time's work on what is not in sight; once all is ``done``, what follows the plan as a whole.
+
+    The page asks again and again until it is, and leaves off when another plan was typed. ``said`` is the mark of the
+    texts that it has; it gets those of answers that say something else now.
+    """
+    design = _SETTLING.go_on(plan := _plan(request))
+    if design is None:
+        return {"done": False}
+    if _names(request):
+        return {"done": True, "link": link.write(plan), **_answer(request, design, {})}
+    step = page.step_named(request.get("step"))
+    tables = f"figures-{step.name}" in _texts(request, "open")
+    answer = _answer(request, design, page.of_plan(design, _SHELF)
+                     | page.of_step(design, step, request.get("wide") is not False, tables, _SHELF))
+    if tables:
+        rows, marks = page.rows(design, step, _have(request))
+        answer["regions"] |= rows
+        answer["marks"] |= marks
+    texts, said = _TEXTS.changed(page.texts(design), str(request.get("said", "")))
+    return {"done": True, "link": link.write(plan), "texts": texts, "said": said, **answer}
 
 
 def _mends(request: Json) -> Json:
@@ -98,7 +128,7 @@ def _mends(request: Json) -> Json:
     The page asks when the typing pauses, a step or a topic at a time: each takes about as long as a dozen answers.
     """
     wanted = _texts(request, "topics") or (page.step_named(request["step"]).topics if "step" in request else mends.ALL)
-    return {"mends": mends.as_json(mends.mends_of(_plan(request), wanted, _MEMORY))}
+    return {"mends": mends.as_json(mends.mends_of(_plan(request), wanted, _SETTLING.memory))}
 
 
 def _link_read(request: Json) -> Json:
@@ -107,7 +137,7 @@ def _link_read(request: Json) -> Json:
 
 
 def _csv(request: Json) -> Json:
-    return {"text": table.write(solve(_plan(request), _MEMORY))}
+    return {"text": table.write(_design(request))}
 
 
 def _square_code(request: Json) -> Json:
@@ -119,7 +149,7 @@ def _square_code(request: Json) -> Json:
 
 
 def _calendar(request: Json) -> Json:
-    return {"text": calendar.write(solve(_plan(request), _MEMORY))}
+    return {"text": calendar.write(_design(request))}
 
 
 def _file_write(request: Json) -> Json:

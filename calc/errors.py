@@ -1,4 +1,4 @@
-"""The three ways a calculation can decline to answer, and the sentence that tells it; never a crash."""
+"""The ways a calculation can decline to answer, and the sentence that tells it; never a crash."""
 
 from __future__ import annotations
 
@@ -36,6 +36,14 @@ class Unanswered(Exception):
     def __init__(self, *keys: str):
         super().__init__(", ".join(keys))
         self.keys = keys
+
+
+class Pending(Exception):
+    """Somebody looked at a topic that a walk through some of them has left out for now; ``topic`` says which."""
+
+    def __init__(self, topic: str):
+        super().__init__(topic)
+        self.topic = topic
 
 
 class Incomplete(TypeError):

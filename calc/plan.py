@@ -56,6 +56,36 @@ def _in_reading_order() -> tuple[Field, ...]:
 READING_ORDER = _in_reading_order()
 
 
+def _hang_on() -> dict[str, frozenset[str]]:
+    """By question: the questions and tables that are read otherwise when its answer is another one, and so on."""
+    direct: dict[str, set[str]] = {}
+    parts: tuple[Field | Table, ...] = (*FIELDS.values(), *TABLES.values())
+    for part in parts:
+        for key in (*(key for key, _ in part.when), *(part.follows if isinstance(part, Field) else ())):
+            direct.setdefault(key, set()).add(part.key)
+    found = {}
+    for key in direct:
+        reached, coming = set(direct[key]), list(direct[key])
+        for one in coming:
+            coming += direct.get(one, set()) - reached
+            reached |= direct.get(one, set())
+        found[key] = frozenset(reached)
+    return found
+
+
+HANG_ON = _hang_on()
+_PLACES: dict[str, int] = {key: place for place, key in enumerate([*(field.key for field in READING_ORDER), *TABLES])}
+
+
+def _reading_place(key: str) -> tuple[int, int, int]:
+    """Where a field or a cell comes when a plan is read."""
+    cell = find_column(key)
+    if cell is None:
+        return _PLACES[key], 0, 0
+    table, row, column = cell
+    return _PLACES[table.key], row, table.columns.index(column)
+
+
 def system_index(system: str) -> int:
     """Position of a system's text in a field's pair of defaults."""
     return 1 if system == "metric" else 0
@@ -189,12 +219,22 @@ class Plan:
     'Bath width must be more than 0.'
     """
 
-    def __init__(self, text: dict[str, str]):
+    def __init__(self, text: dict[str, str], before: Plan | None = None):
+        """Read all answers; with the plan ``before``, only those that it does not have read already."""
         self.text = text
         self.faults: dict[str, str] = {}
         self.values: dict[str, Value] = {}
         self.rows: dict[str, list[Row]] = {}
         self.system = "us"
+        anew = None if before is None else _read_otherwise(before.text, text)
+        if before is None or anew is None:
+            self._read_all()
+        else:
+            self._read_again(before, anew)
+        # What was found in reading, apart from what a mapping's form brings.
+        self._found = dict(self.faults)
+
+    def _read_all(self) -> None:
         self.system = str(self._read_field(UNITS) or "us")
         for field in READING_ORDER:
             if field is not UNITS and self.asked(field):
@@ -203,15 +243,39 @@ class Plan:
             if self.asked(table):
                 self.rows[key] = self._read_table(table)
 
+    def _read_again(self, before: Plan, anew: frozenset[str]) -> None:
+        """Take over what stays, and read the questions and tables of ``anew``, each after those that decide on it."""
+        self.system = before.system
+        self.values, self.rows = dict(before.values), dict(before.rows)
+        self.faults = {key: told for key, told in before._found.items()
+                       if key not in anew and not any(key.startswith(f"{name}.") for name in anew if name in TABLES)}
+        for key in sorted(anew, key=_PLACES.__getitem__):
+            part = TABLES.get(key) or FIELDS[key]
+            asked = self.asked(part)
+            if isinstance(part, Table):
+                self.rows.pop(key, None)
+                if asked:
+                    self.rows[key] = self._read_table(part)
+            else:
+                for name in (key, f"{key}.sign", f"{key}.sure"):
+                    self.values.pop(name, None)
+                if asked:
+                    self._read_field(part)
+        if len(self.faults) > 1:
+            self.faults = {key: self.faults[key] for key in sorted(self.faults, key=_reading_place)}
+
     @classmethod
-    def from_mapping(cls, given: object) -> Plan:
-        """Read a mapping such as a JSON file holds: strings, numbers, yes/no, or a list of rows for a table."""
+    def from_mapping(cls, given: object, before: Plan | None = None) -> Plan:
+        """Read a mapping such as a JSON file holds: strings, numbers, yes/no, or a list of rows for a table.
+
+        With the plan ``before``, what is typed as it was there is not read again; the plan is the same either way.
+        """
         if not isinstance(given, dict):
             plan = cls({})
             plan.faults["plan"] = "A plan is a list of names and answers; this file holds something else."
             return plan
         text, faults = flatten(given)
-        plan = cls(text)
+        plan = cls(text, before)
         plan.faults.update(faults)
         return plan
 
@@ -304,6 +368,20 @@ class Plan:
                     continue
             kept[key] = text
         return kept
+
+
+def _read_otherwise(before: dict[str, str], now: dict[str, str]) -> frozenset[str] | None:
+    """The questions and tables to be read again for these texts; ``None`` for all of them."""
+    found: set[str] = set()
+    for key in before.keys() | now.keys():
+        if before.get(key) == now.get(key):
+            continue
+        if key == UNITS.key:
+            return None
+        names = [key] if key in FIELDS else [name for name in TABLES if key.startswith(f"{name}.")]
+        for name in names:
+            found |= {name} | HANG_ON.get(name, frozenset())
+    return frozenset(found)
 
 
 def is_transient(key: str) -> bool:

@@ -8,8 +8,8 @@ from types import MappingProxyType
 from typing import Any, NoReturn
 
 from .declare import STATES, Result, Row, Verdict
-from .errors import OutOfRange, Told, Unanswered
-from .plan import Plan
+from .errors import OutOfRange, Pending, Told, Unanswered
+from .plan import TOPIC_OF, Plan
 from .relations.base import Arguments, Gives, Related, Relation
 from .traced import ABSENT, Readings, Traced
 from .typed import Typed
@@ -96,7 +96,7 @@ class Sheet(Traced, Typed):
     """What the steps of a topic read from and write to; see ``calc.solve`` for the order they run in."""
 
     def __init__(self, plan: Plan, specs: Mapping[str, Result], given: Mapping[str, Answer] | None = None,
-                 judged: Mapping[str, Verdict] | None = None):
+                 judged: Mapping[str, Verdict] | None = None, givers: Mapping[str, tuple[str, ...]] | None = None):
         super().__init__(plan.system, specs)
         self._plan = plan
         self._faults = dict(plan.faults)
@@ -108,6 +108,9 @@ class Sheet(Traced, Typed):
         self._limits: dict[str, list[str]] = {}
         self._topic = ""
         self._record = Record()
+        # Topics that were passed over, and which topics give a result; see ``pass_over``.
+        self._passed: set[str] = set()
+        self._givers = givers or {}
 
     # --- for calc.solve ----------------------------------------------------------------------------------------------
 
@@ -126,6 +129,10 @@ class Sheet(Traced, Typed):
         if record.limit:
             self._limits.setdefault(topic, []).append(record.limit)
         return record
+
+    def pass_over(self, topic: str) -> None:
+        """Leave a topic out for now: whoever looks at what it gives, or may find fault with, raises Pending."""
+        self._passed.add(topic)
 
     def written(self) -> Written:
         """All that was written so far."""
@@ -162,6 +169,10 @@ class Sheet(Traced, Typed):
     # --- what a step reads -------------------------------------------------------------------------------------------
 
     def _look(self, how: str, key: str) -> Any:
+        if self._passed:
+            for owner in self._givers.get(key, ()) if how == "result" else (TOPIC_OF.get(key, ""),):
+                if owner in self._passed:
+                    raise Pending(owner)
         if how == "result":
             answer = self._answers.get(key)
             return ABSENT if answer is None else answer.value

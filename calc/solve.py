@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
 from . import currencies, moments, units, unsaid
 from .declare import Result, Row, Topic, Verdict
+from .errors import Pending
 from .plan import FIELDS, MADE_WITH, TABLES, Plan, find_column
 from .sheet import Answer, Caution, Given, Record, Sheet, Written
 from .topics import BY_NAME as TOPIC_BY_NAME
@@ -19,6 +20,10 @@ Step = Callable[[Sheet], None]
 SPECS: dict[str, Result] = {spec.key: spec for topic in TOPICS for spec in topic.RESULTS}
 CURRENCY = "energy.money"
 RESULT_TOPIC: dict[str, str] = {spec.key: topic.NAME for topic in TOPICS for spec in topic.RESULTS}
+# Whose steps give a result: now and then another topic's than the one it is shown with, or either of two.
+GIVERS: dict[str, tuple[str, ...]] = {
+    **{key: (topic,) for key, topic in RESULT_TOPIC.items()}, "oxygen.hottest_used": ("air", "oxygen"),
+    "acidity.drift": ("use",), "acidity.drift_kind": ("use",), "acidity.topup_charge": ("use",)}
 VERDICTS: dict[str, Verdict] = {topic.NAME: topic.VERDICT for topic in TOPICS if topic.VERDICT is not None}
 
 
@@ -35,18 +40,25 @@ class Design(Traced):
     True
     """
 
-    def __init__(self, plan: Plan, written: Written):
+    def __init__(self, plan: Plan, written: Written, passed: frozenset[str] = frozenset()):
         super().__init__(plan.system, SPECS)
         self._plan = plan
         self._written = written
+        # Topics that were left out for now: whoever looks at one raises Pending.
+        self._passed = passed
         self._placed = MappingProxyType(dict(placed(plan, key, text) for key, text in written.faults.items()))
 
     def _look(self, how: str, key: str) -> Any:
+        if self._passed:
+            self._refuse_passed(how, key)
         if how == "value":
             answer = self._written.answers.get(key)
             if answer is not None:
                 return answer.value
             return None if key in self._written.faults else self._plan.values.get(key)
+        if how == "result":
+            answer = self._written.answers.get(key)
+            return None if answer is None else answer.value
         if how == "rows":
             return self._plan.rows.get(key, [])
         if how == "verdict":
@@ -55,10 +67,30 @@ class Design(Traced):
             return self._plan.meets(getattr(TOPIC_BY_NAME[key], "WHEN", ()))
         if how == "waits":
             return self._written.waiting.get(key, frozenset())
+        if how == "cautions":
+            return tuple(one for one in self._written.cautions if one.topic == key)
         if how == "whole":
             own = {"plan": self._plan, "faults": self._placed, "accused": self._written.faults}
             return own[key] if key in own else getattr(self._written, key)
         return super()._look(how, key)
+
+    def _refuse_passed(self, how: str, key: str) -> None:
+        """Raise Pending for what belongs to a topic that was left out for now, or to all of them."""
+        if how in ("value", "result"):
+            topics = GIVERS.get(key, ())
+        elif how == "whole":
+            # The faults are those known so far.
+            topics = () if key in ("plan", "faults") else (min(self._passed),)
+        else:
+            topics = () if how == "has" else (key,)
+        for topic in topics:
+            if topic in self._passed:
+                raise Pending(topic)
+
+    @property
+    def passed(self) -> frozenset[str]:
+        """The topics that were left out for now."""
+        return self._passed
 
     @property
     def plan(self) -> Plan:
@@ -123,9 +155,18 @@ class Design(Traced):
         found: frozenset[str] = self._read("waits", topic)
         return found
 
+    def cautions_of(self, topic: str) -> tuple[Caution, ...]:
+        """The warnings of one topic, the gravest first."""
+        found: tuple[Caution, ...] = self._read("cautions", topic)
+        return found
+
     def value(self, key: str) -> Any:
         """The value of a result or an input, or ``None``."""
         return self._read("value", key)
+
+    def result(self, key: str) -> Any:
+        """The value of a result, or ``None``; of an input of the same name nothing."""
+        return self._read("result", key)
 
     def rows(self, key: str) -> list[Row]:
         """The rows of a table that was typed."""
@@ -160,12 +201,13 @@ class Memory:
 
     def __init__(self) -> None:
         self._records: dict[Step, Record] = {}
+        self._needs: dict[Step, frozenset[str]] = {}
         self._ran: list[Step] = []
 
     def copy(self) -> Memory:
         """Another memory that starts from the same plan; what it solves leaves this one as it is."""
         other = Memory()
-        other._records = dict(self._records)
+        other._records, other._needs = dict(self._records), dict(self._needs)
         return other
 
     @property
@@ -175,20 +217,93 @@ class Memory:
 
     def solve(self, plan: Plan) -> Design:
         """The design of a plan, the same as solved afresh."""
-        sheet = Sheet(plan, SPECS, judged=VERDICTS)
+        walk = Walk(self, plan)
+        while walk.on():
+            pass
+        return walk.design()
+
+    def some(self, plan: Plan, topics: Collection[str]) -> Design:
+        """A design of these topics, and of those that they stand on; whoever looks at another one raises Pending.
+
+        What it says of them is what the whole design will say, unless a topic left out newly finds fault with an answer
+        that belongs to another topic.
+        """
+        wanted = set(topics)
+        while True:
+            walk = Walk(self, plan, self._with_needs(wanted))
+            try:
+                while walk.on():
+                    pass
+                return walk.design()
+            except Pending as lack:
+                wanted.add(lack.topic)
+
+    def _with_needs(self, topics: Collection[str]) -> set[str]:
+        """These topics and all that they stood on the last time."""
+        found, coming = set(topics), list(topics)
+        for name in coming:
+            for step in TOPIC_BY_NAME[name].STEPS:
+                for other in self._needs.get(step, ()):
+                    if other not in found:
+                        found.add(other)
+                        coming.append(other)
+        return found
+
+    def keep(self, step: Step, record: Record) -> None:
+        """Remember what a step came to."""
+        self._records[step] = record
+        self._needs[step] = frozenset(
+            giver for how, key in record.reads if how == "result" for giver in GIVERS[key])
+        self._ran.append(step)
+
+    def before(self, step: Step) -> Record | None:
+        """What a step came to the last time."""
+        return self._records.get(step)
+
+    def begin(self) -> None:
+        """Count anew which steps a plan makes run."""
         self._ran = []
-        topics = topics_of(plan)
-        for topic in topics:
+
+
+class Walk:
+    """One way through the steps of a plan in their natural order; it can rest after any step that had to run.
+
+    A walk of ``only`` some topics passes over the others.
+    """
+
+    def __init__(self, memory: Memory, plan: Plan, only: Collection[str] | None = None):
+        self._memory = memory
+        self._plan = plan
+        self._only = only
+        self._sheet = Sheet(plan, SPECS, judged=VERDICTS, givers=GIVERS)
+        self._topics = topics_of(plan)
+        self._passed: set[str] = set()
+        self._way = self._steps()
+        memory.begin()
+
+    def _steps(self) -> Iterator[None]:
+        for topic in self._topics:
+            if self._only is not None and topic.NAME not in self._only:
+                self._passed.add(topic.NAME)
+                self._sheet.pass_over(topic.NAME)
+                continue
             for step in topic.STEPS:
-                before = self._records.get(step)
-                record = sheet.do(topic.NAME, step, before)
+                before = self._memory.before(step)
+                record = self._sheet.do(topic.NAME, step, before)
                 if record is not before:
-                    self._records[step] = record
-                    self._ran.append(step)
-        written = sheet.written()
-        judged = [topic.NAME for topic in topics if topic.NAME in VERDICTS]
-        return Design(plan, replace(written, verdicts=MappingProxyType({
-            name: written.verdicts.get(name) or _unsaid(name, written) for name in judged})))
+                    self._memory.keep(step, record)
+                    yield
+
+    def on(self) -> bool:
+        """Go on to the end of the next step that has to run; ``False`` once all is done."""
+        return next(self._way, self) is not self
+
+    def design(self) -> Design:
+        """What is known; all of it once the walk has come to its end."""
+        written = self._sheet.written()
+        judged = [topic.NAME for topic in self._topics if topic.NAME in VERDICTS and topic.NAME not in self._passed]
+        return Design(self._plan, replace(written, verdicts=MappingProxyType({
+            name: written.verdicts.get(name) or _unsaid(name, written) for name in judged})), frozenset(self._passed))
 
 
 def topics_of(plan: Plan) -> tuple[Topic, ...]:

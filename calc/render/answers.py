@@ -77,8 +77,7 @@ def working_of(key: str, design: Design) -> str:
 
 def has_row(key: str, design: Design) -> bool:
     """Whether a result is shown as a row of its own."""
-    answer = design.answers.get(key)
-    return answer is not None and answer.value is not None and answer.spec.kind != "rows"
+    return key in SPECS and SPECS[key].kind != "rows" and design.result(key) is not None
 
 
 def row(key: str, design: Design, how: str | None = None) -> str:

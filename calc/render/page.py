@@ -10,8 +10,9 @@ from collections.abc import Callable, Collection, Mapping
 from functools import partial
 from zlib import crc32
 
+from ..errors import Pending
 from ..solve import Design
-from ..steps import BY_NAME, STEPS, Step
+from ..steps import BY_NAME, STEPS, Key, Step
 from ..topics import BY_NAME as TOPIC_BY_NAME
 from ..traced import Readings
 from . import answers, extras, lists, sheets, verdicts
@@ -26,7 +27,10 @@ class Shelf:
         self._kept: dict[str, tuple[Readings, str]] = {}
 
     def take(self, name: str, design: Design, make: Callable[[Design], str]) -> str:
-        """The piece as kept, if all that ``make`` looked at in the design is as it was; ``make`` keeps to its name."""
+        """The piece as kept, if all that ``make`` looked at in the design is as it was; ``make`` keeps to its name.
+
+        Raises Pending where it hangs on a topic that the design leaves out for now.
+        """
         kept = self._kept.get(name)
         if kept is not None and design.same(kept[0]):
             return kept[1]
@@ -35,23 +39,46 @@ class Shelf:
         self._kept[name] = (seen, html)
         return html
 
+    def last(self, name: str) -> str | None:
+        """The piece as it was made the last time; ``None`` where it never was."""
+        kept = self._kept.get(name)
+        return None if kept is None else kept[1]
+
 
 def of_step(design: Design, step: Step, wide: bool = True, tables: bool = False, shelf: Shelf | None = None) -> Pieces:
-    """The pieces of one sheet; its tables only where their fold is open."""
+    """The pieces of one sheet; its tables only where their fold is open.
+
+    Of a design that leaves topics out for now: those that can be made. A single answer that cannot stays as it was,
+    and so does a drawing, which is left out here. Raises Pending where there is no earlier one.
+    """
     shelf, name = shelf or Shelf(), step.name
-    makers: dict[str, Callable[[Design], str]] = {
-        f"verdicts-{name}": partial(verdicts.of_step, step),
-        f"keys-{name}": partial(sheets.keys, step),
-        f"picture-{name}": partial(_picture, step, wide),
-        f"standing-{name}": partial(_standing, step),
-    }
-    if name in lists.OF_STEP:
-        makers[f"list-of-{name}"] = lists.OF_STEP[name]
-    if tables:
-        makers[f"tables-{name}"] = partial(_tables, step)
+    found = {f"verdicts-{name}": shelf.take(f"verdicts-{name}", design, partial(verdicts.of_step, step)),
+             f"keys-{name}": "".join(_front(key, design, shelf) for key in step.keys)}
     # A piece that depends on the width is kept under a name of its own.
-    return {place: shelf.take(f"{place} {wide}" if place.startswith("picture") else place, design, make)
-            for place, make in makers.items()}
+    later = {f"picture-{name}": (f"picture-{name} {wide}", partial(_picture, step, wide))}
+    if name in lists.OF_STEP:
+        later[f"list-of-{name}"] = (f"list-of-{name}", partial(lists.OF_STEP[name]))
+    if tables:
+        later[f"tables-{name}"] = (f"tables-{name}", partial(_tables, step))
+    for place, (kept, make) in later.items():
+        try:
+            found[place] = shelf.take(kept, design, make)
+        except Pending:
+            if shelf.last(kept) is None:
+                raise
+    return found
+
+
+def _front(key: Key, design: Design, shelf: Shelf) -> str:
+    """One answer in front; as it was where it hangs on a topic that is left out for now."""
+    name = f"front {key.result} {key.label}"
+    try:
+        return shelf.take(name, design, partial(answers.front, key))
+    except Pending:
+        before = shelf.last(name)
+        if before is None:
+            raise
+        return before
 
 
 def _picture(step: Step, wide: bool, design: Design) -> str:
@@ -60,6 +87,10 @@ def _picture(step: Step, wide: bool, design: Design) -> str:
 
 def _standing(step: Step, design: Design) -> str:
     return verdicts.standing(step, design, sheets.ROOT)
+
+
+def _count(step: Step, design: Design) -> str:
+    return str(sheets.count_of_figures(step, design))
 
 
 def _tables(step: Step, design: Design) -> str:
@@ -76,7 +107,8 @@ def of_plan(design: Design, shelf: Shelf | None = None) -> Pieces:
     for step in STEPS:
         found[f"list-{step.name}"] = shelf.take(f"list-{step.name}", design, partial(sheets.summary, step))
         found[f"bar-{step.name}"] = shelf.take(f"bar-{step.name}", design, partial(sheets.bar, step))
-        found[f"count-{step.name}"] = str(sheets.count_of_figures(step, design))
+        found[f"standing-{step.name}"] = shelf.take(f"standing-{step.name}", design, partial(_standing, step))
+        found[f"count-{step.name}"] = shelf.take(f"count-{step.name}", design, partial(_count, step))
     return found
 
 
@@ -123,6 +155,22 @@ def lost(design: Design, pieces: Pieces) -> list[str]:
 def texts(design: Design) -> dict[str, str]:
     """What every answer says, by result key."""
     return {key: design.shown(key) for key in design.answers if answers.has_row(key, design)}
+
+
+class Texts:
+    """What every answer said when the page was last told, so that it is told only of those that changed."""
+
+    def __init__(self) -> None:
+        self._said: dict[str, str] = {}
+        self._mark = ""
+
+    def changed(self, said: dict[str, str], has: str) -> tuple[dict[str, str], str]:
+        """The texts that a page lacks whose last ones had the mark ``has``; and the mark of these."""
+        known = self._said if has and has == self._mark else {}
+        lacks = {key: text for key, text in said.items() if known.get(key) != text}
+        if lacks or not self._mark:
+            self._said, self._mark = said, _mark("\n".join(f"{key} {text}" for key, text in said.items()))
+        return lacks, self._mark
 
 
 def workings(design: Design, keys: Collection[str] | None = None) -> dict[str, str]:

@@ -38,8 +38,7 @@ def verdict(one: Given) -> str:
 
 def triggered(design: Design, names: Iterable[str]) -> list[Caution]:
     """The dangers that this plan brings about itself, of these topics."""
-    wanted = set(names)
-    return [one for one in design.cautions if one.level == "danger" and not one.standing and one.topic in wanted]
+    return [one for name in names for one in design.cautions_of(name) if one.level == "danger" and not one.standing]
 
 
 def danger(one: Caution) -> str:
@@ -79,8 +78,8 @@ def in_full(one: Caution) -> str:
 
 def others(topic: Topic, design: Design) -> str:
     """The cautions of a topic that no line on the sheet has: for the fold of all figures."""
-    return "".join(in_full(one) for one in design.cautions
-                   if one.topic == topic.NAME and (one.level != "danger" or one.standing))
+    return "".join(in_full(one) for one in design.cautions_of(topic.NAME)
+                   if one.level != "danger" or one.standing)
 
 
 def dangers(design: Design) -> str:

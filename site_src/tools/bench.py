@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import json
 import shutil
 import statistics
@@ -10,7 +11,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from . import serve, setup, site
+from . import felt, serve, setup, site
 
 ROUNDS = 5
 BARE = """<!doctype html><meta charset="utf-8"><title>bare</title><script src="bare.js" defer></script>"""
@@ -66,41 +67,12 @@ def _first_and_second(browser, address: str) -> tuple[float, float]:
     return took[0], took[1]
 
 
-_TYPE = """async () => {
-  const field = document.querySelector('[name="bath.length"]');
-  const took = [];
-  for (let at = 0; at < 60; at += 1) {
-    const changed = new Promise((resolve) => {
-      const eye = new MutationObserver(() => { eye.disconnect(); resolve(); });
-      eye.observe(document.querySelector('[id="answer-water"]'),
-        {childList: true, characterData: true, subtree: true});
-    });
-    const began = performance.now();
-    field.value = `${40 + at * 0.5} in`;
-    field.dispatchEvent(new Event("input", {bubbles: true}));
-    await changed;
-    took.push(performance.now() - began);
-    await new Promise((resolve) => setTimeout(resolve, 30));
-  }
-  return took;
-}"""
-
-_SOLVE = """async (plan) => {
-  const took = [];
-  for (let at = 0; at < 30; at += 1) {
-    const began = performance.now();
-    await raftwright.run({op: "solve", plan: {...plan, "bath.water_depth": `${9 + at * 0.1} in`}});
-    took.push(performance.now() - began);
-  }
-  return took;
-}"""
-
 _LAYOUT = """async (lengths) => {
   const took = [];
   for (const length of lengths) {
     const plan = {units: "metric", "bath.length": length, "bath.width": "1.2 m", "board.spacing": "150 mm"};
     const began = performance.now();
-    await raftwright.run({op: "solve", plan});
+    await raftwright.run({op: "solve", plan, results: true});
     took.push(performance.now() - began);
   }
   return took;
@@ -109,7 +81,9 @@ _LAYOUT = """async (lengths) => {
 
 _RECALCULATE = """async ([from, to]) => {
   for (let at = from; at < to; at += 1) {
-    await raftwright.run({op: "solve", plan: {"bath.length": `${30 + (at % 400) * 0.25} in`}, have: {}});
+    const plan = {"bath.length": `${30 + (at % 400) * 0.25} in`};
+    await raftwright.run({op: "solve", plan, have: {}});
+    while ((await raftwright.run({op: "rest", plan, have: {}})).done === false);
   }
 }"""
 
@@ -170,18 +144,6 @@ def _memory_growth(browser, address: str) -> float:
     after = _renderer_kilobytes(browser)
     page.close()
     return after / before if before else float("nan")
-
-
-def _here(plan: dict) -> float:
-    """Median milliseconds of the same solve in this Python."""
-    from calc import api
-    took = []
-    for at in range(30):
-        text = json.dumps({"op": "solve", "plan": {**plan, "bath.water_depth": f"{9 + at * 0.1} in"}})
-        began = time.perf_counter()
-        api.run(text)
-        took.append((time.perf_counter() - began) * 1000)
-    return statistics.median(took)
 
 
 def _build_times() -> tuple[float, float]:
@@ -249,6 +211,33 @@ def _searches() -> None:
     line("choosing among 20 pumps of equal worth / a whole plan", f"{chosen / plan:.2f}")
 
 
+def _typing(page) -> None:
+    """What a key costs on each sheet, and the worst plan."""
+    found = felt.at_every_step(page)
+    for one in found:
+        line(f"key to answers in sight, {one.step}, 95th percentile", f"{one.answered:.1f} ms", "8 ms, 16 at worst")
+        line("    / a full solve in this Python beside it", f"{one.answered / one.solve:.2f}", "1.0")
+        line("    whole plan settled, median", f"{one.settled:.1f} ms", "50 ms")
+    line("a full solve of the default plan in this Python", f"{statistics.median(one.solve for one in found):.1f} ms")
+    known, whole, longest = felt.worst(page)
+    line("worst plan: first sheet known", f"{known:.0f} ms")
+    line("    all of it", f"{whole:.0f} ms", "1,000 ms")
+    line("    longest time in which no key is heard", f"{longest:.0f} ms", "100 ms")
+
+
+def _shares() -> None:
+    for name, share in felt.shares().items():
+        line(f"share of a full solve: {name}", f"{share * 100:.0f} %")
+
+
+def sizes() -> tuple[int, int, int]:
+    """Bytes of the planner's HTML, of it with script and style, and of those three packed."""
+    files = [site.DIST / "plan" / "index.html", *(next((site.DIST / "assets").glob(pattern))
+                                                  for pattern in ("page.*.js", "style.*.css"))]
+    read = [file.read_bytes() for file in files]
+    return len(read[0]), sum(map(len, read)), sum(len(gzip.compress(one, 9)) for one in read)
+
+
 def line(name: str, value: str, aim: str = "") -> None:
     """One measured thing."""
     print(f"{name:<62} {value:>14}" + (f"   aim {aim}" if aim else ""), flush=True)
@@ -285,10 +274,7 @@ def run() -> int:
         page.goto(f"{own_address}/plan/index.html")
         page.wait_for_selector('html[data-engine="ready"]', timeout=90_000)
         page.wait_for_timeout(1000)
-        keys = sorted(page.evaluate(_TYPE))
-        line("keystroke to new results, 95th percentile", f"{keys[int(len(keys) * 0.95)]:.1f} ms", "16 ms")
-        inside = statistics.median(page.evaluate(_SOLVE, {}))
-        line("the same solve, browser / this Python", f"{inside / _here({}):.2f}")
+        _typing(page)
         lengths = ["7.5 m", "15 m", "30 m"]
         for length, took in zip(lengths, page.evaluate(_LAYOUT, lengths), strict=True):
             line(f"whole plan with a {length} x 1.2 m raft at 150 mm", f"{took:.0f} ms",
@@ -301,11 +287,12 @@ def run() -> int:
     plain, more = _build_times()
     line("building the site", f"{plain:.2f} s")
     line("with 100 more guides / without", f"{more / plain:.2f}")
-    planner = (site.DIST / "plan" / "index.html").read_bytes()
-    script = next((site.DIST / "assets").glob("page.*.js")).read_bytes()
-    style = next((site.DIST / "assets").glob("style.*.css")).read_bytes()
-    line("bytes of the planner before Python (html + js + css)", f"{len(planner) + len(script) + len(style):,}")
-    ours = sum(f.stat().st_size for f in _fetched()) + len(planner) + len(script) + len(style)
+    _shares()
+    html, whole, packed = sizes()
+    line("the planner before Python: HTML", f"{html:,} bytes", "150,000")
+    line("    with script and style", f"{whole:,} bytes", "220,000")
+    line("    packed by gzip", f"{packed:,} bytes", "60,000")
+    ours = sum(f.stat().st_size for f in _fetched()) + whole
     bare_bytes = sum((setup.MODULES / "pyodide" / name).stat().st_size for name in BARE_FILES)
     line("bytes of a first visit / of a bare start", f"{ours / bare_bytes:.2f}", "1.1")
     return 0

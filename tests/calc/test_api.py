@@ -3,21 +3,31 @@
 import csv
 import io
 import json
+import random
 import re
 
 import pytest
 from hypothesis import given, strategies as st
 
-from calc import api
+from calc import api, settle
 from calc.plan import Plan
 from calc.render import answers, page, sheets
 from calc.solve import SPECS, solve
-from calc.steps import STEPS
+from calc.steps import BY_NAME, STEPS
 from calc.topics import TOPICS
 
 
 def ask(**request):
     return json.loads(api.run(json.dumps(request)))
+
+
+def settled(**request):
+    """The last of the answers of ``rest``, asked again until all is worked out."""
+    while True:
+        answer = ask(op="rest", **request)
+        if answer["done"]:
+            return answer
+        assert answer == {"done": False}
 
 
 def regions_of(html):
@@ -27,22 +37,64 @@ def regions_of(html):
 def test_the_page_is_answered_region_by_region_and_every_region_is_on_the_page():
     drawn = regions_of(sheets.planner(solve(Plan({}))))
     assert len(drawn) == len(set(drawn))
-    found = set(ask(op="rest", plan={})["regions"])
+    found = set()
     for step in STEPS:
-        answer = ask(op="solve", plan={}, step=step.name, open=[f"figures-{step.name}"])
-        assert answer["faults"] == {} and answer["link"] == "" and set(answer["regions"]) == set(answer["marks"])
-        found |= set(answer["regions"])
+        answer = ask(op="solve", plan={}, step=step.name)
+        assert answer["faults"] == {} and set(answer["regions"]) == set(answer["marks"])
+        rest = settled(plan={}, step=step.name, open=[f"figures-{step.name}"])
+        assert rest["faults"] == {} and rest["link"] == "" and set(rest["regions"]) == set(rest["marks"])
+        assert rest["marks"] | answer["marks"] == rest["marks"]
+        found |= set(answer["regions"]) | set(rest["regions"])
     assert found == set(drawn)
 
 
 def test_what_the_page_has_is_not_sent_again():
-    first = ask(op="solve", plan={}, step="air", open=["figures-air"])
-    again = ask(op="solve", plan={}, step="air", open=["figures-air"], have=first["marks"])
+    opened = dict(step="air", open=["figures-air"])
+    first = ask(op="solve", plan={}, step="air")
+    again = ask(op="solve", plan={}, step="air", have=first["marks"])
     assert again["regions"] == {} and again["marks"] == first["marks"]
-    rest = ask(op="rest", plan={})
-    assert ask(op="rest", plan={}, have=rest["marks"])["regions"] == {}
+    rest = settled(plan={}, **opened)
+    last = settled(plan={}, have=rest["marks"], said=rest["said"], **opened)
+    assert last["regions"] == {} and last["texts"] == {} and last["said"] == rest["said"]
     other = ask(op="solve", plan={"bath.length": "60 in"}, step="air", have=first["marks"])
     assert "keys-air" in other["regions"] and "standing-air" not in other["regions"]
+    later = settled(plan={"bath.length": "60 in"}, have=rest["marks"], said=rest["said"], **opened)
+    assert "water.bath_volume" in later["texts"] and "water.water_depth" not in later["texts"]
+    assert len(later["texts"]) < len(rest["texts"])
+    # A page that was told by another Python is told all.
+    assert settled(plan={"bath.length": "60 in"}, said="0", **opened)["texts"].keys() >= rest["texts"].keys()
+
+
+def test_a_page_typed_on_gets_what_one_asked_afresh_gets(monkeypatch):
+    # Every operation takes a single step, as on a machine that could do no more in the time.
+    monkeypatch.setattr(settle, "SLICE_SECONDS", 0.0)
+    monkeypatch.setattr(api, "_SETTLING", settle.Settling())
+    dice = random.Random(3)
+    have, said, texts, shown, plan = {}, "", {}, {}, {}
+    edits = [("bath.length", "60 in"), ("air.stone_height", "2 in"), ("bath.depth", "x"), ("bath.depth", "14 in"),
+             ("energy.tariff", "0.4"), ("units", "metric"), ("water.scheme", "reservoir"), ("feed.way", "salts"),
+             ("crops.rows.1.crop", "basil"), ("light.have", "no"), ("bath.width", ""), ("bath.width", "30 in")]
+    for number, (key, text) in enumerate(edits):
+        plan = {**plan, key: text}
+        step = dice.choice(STEPS).name
+        answers_so_far = [ask(op="solve", plan=plan, step=step, have=have)]
+        for _ in range(200):
+            answers_so_far.append(ask(op="rest", plan=plan, step=step, have=have, said=said))
+            # Every third plan is left while it is being worked out.
+            if answers_so_far[-1]["done"] or (number % 3 == 0 and len(answers_so_far) > 3):
+                break
+        for answer in answers_so_far:
+            shown.update(answer.get("regions", {}))
+            have.update(answer.get("marks", {}))
+        if not answers_so_far[-1]["done"]:
+            continue
+        texts.update(answers_so_far[-1]["texts"])
+        said = answers_so_far[-1]["said"]
+        fresh = solve(Plan(plan))
+        whole = page.of_plan(fresh) | page.of_step(fresh, BY_NAME[step])
+        assert {name: shown[name] for name in whole} == whole, plan
+        assert page.texts(fresh).items() <= texts.items()
+        assert answers_so_far[-1]["faults"] == dict(fresh.faults)
 
 
 def test_a_guide_asks_for_its_topics_alone():
@@ -63,7 +115,7 @@ def test_a_fault_marks_only_the_drawing_that_hangs_on_it_as_old():
 
 def test_every_result_of_the_default_plan_is_an_output():
     html = "".join(page.everything(solve(Plan({}))).values())
-    texts = ask(op="rest", plan={})["texts"]
+    texts = settled(plan={})["texts"]
     for key, answer in solve(Plan({})).answers.items():
         if SPECS[key].kind != "rows" and answer.value is not None:
             assert f'<output data-key="{key}">' in html and texts[key], key

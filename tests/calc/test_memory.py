@@ -8,11 +8,13 @@ from dataclasses import replace
 
 import pytest
 
-from calc.errors import Unanswered
+from calc.errors import Pending, Unanswered
 from calc.plan import FIELDS, TABLES, UNITS, Plan, default_text
 from calc.render import page
+from calc.settle import Settling
 from calc.sheet import Sheet
-from calc.solve import SPECS, Design, Memory, as_json, solve
+from calc.solve import GIVERS, SPECS, Design, Memory, Walk, as_json, solve
+from calc.steps import STEPS
 from calc.topics import TOPICS
 from calc.traced import Traced
 
@@ -60,7 +62,7 @@ def both(before, after, memory=None):
 @pytest.mark.parametrize("part", range(PARTS))
 def test_a_thousand_sequences_of_edits_change_no_answer(part):
     dice = random.Random(part)
-    memory, typed, topics = Memory(), {}, set()
+    memory, typed, topics, given = Memory(), {}, set(), set()
     for number in range(SEQUENCES):
         # One memory through all of them, and now and then a plan that has nothing to do with the last.
         typed = {} if number % 5 == 0 else dict(typed)
@@ -69,8 +71,85 @@ def test_a_thousand_sequences_of_edits_change_no_answer(part):
             typed[key] = text
             kept = memory.solve(Plan(typed))
             topics.update(TOPIC_OF_STEP[step] for step in memory.ran)
+            given.update((key, TOPIC_OF_STEP[step]) for step in memory.ran for key in memory.before(step).answers)
         assert whole(kept) == whole(solve(Plan(typed))), (typed, edits)
     assert topics == {topic.NAME for topic in TOPICS}
+    assert len(given) > 200 and all(topic in GIVERS[key] for key, topic in given)
+
+
+@pytest.mark.parametrize("part", range(4))
+def test_a_plan_worked_out_in_pieces_and_left_half_way_comes_to_the_same(part):
+    dice = random.Random(200 + part)
+    memory, typed, before, passed = Memory(), {}, None, 0
+    for _ in range(60):
+        key, text = edit(dice)
+        typed = {**typed, key: text}
+        before = plan = Plan.from_mapping(typed, before)
+        fresh = solve(Plan(dict(typed)))
+        step = dice.choice(STEPS)
+        some = memory.some(plan, step.topics)
+        passed += len(some.passed)
+        for topic in (name for name in step.topics if some.has(name)):
+            if fresh.faults == some.faults:
+                assert some.verdict(topic) == fresh.verdict(topic), (typed, topic)
+            for key in (key for key, givers in GIVERS.items() if topic in givers):
+                if fresh.faults == some.faults:
+                    assert some.value(key) == fresh.value(key), (typed, key)
+        walk = Walk(memory, plan)
+        whether = dice.random() < 0.5
+        while walk.on() and (whether or dice.random() < 0.9):
+            pass
+        if whether:
+            assert whole(walk.design()) == whole(fresh), typed
+        elif dice.random() < 0.3:
+            assert whole(memory.solve(plan)) == whole(fresh), typed
+    assert passed > 100
+
+
+def test_what_was_left_out_cannot_be_looked_at():
+    memory = Memory()
+    design = memory.some(Plan({}), ("water",))
+    assert "air" in design.passed and "water" not in design.passed
+    assert design.shown("water.bath_volume") and design.verdict("water") and design.has("air")
+    for look in (lambda: design.value("air.target"), lambda: design.verdict("air"), lambda: design.waits("air"),
+                 lambda: design.cautions_of("air"), lambda: design.answers,
+                 lambda: design.cautions, lambda: design.verdicts):
+        with pytest.raises(Pending):
+            look()
+    # Nor is anything kept of it: the next whole plan finds all of it.
+    assert whole(memory.solve(Plan({}))) == whole(solve(Plan({})))
+
+
+def test_a_step_that_needs_a_topic_left_out_has_it_worked_out():
+    # A fresh memory knows nothing of what the air stands on.
+    design = Memory().some(Plan({}), ("air",))
+    assert design.value("air.target") == solve(Plan({})).value("air.target") and "outage" in design.passed
+
+
+def test_a_fault_of_a_topic_left_out_stays_until_it_is_looked_at_again():
+    settling = Settling()
+    wrong = {"energy.tariff": "15"}
+    faulty = settling.whole(settling.read(wrong))
+    assert "energy.tariff" in faulty.faults and "energy.tariff" not in faulty.plan.faults
+    design, _ = settling.first(settling.read({**wrong, "bath.length": "50 in"}), ("water",), lambda design: None)
+    assert "energy" in design.passed and settling.faults(design) == dict(faulty.faults)
+    mended, _ = settling.first(settling.read({**wrong, "energy.tariff": "0.2"}), ("water",), lambda design: None)
+    assert settling.faults(mended) == {}
+
+
+def test_a_plan_read_from_the_one_before_is_the_same_plan():
+    dice, typed, before = random.Random(11), {}, None
+    for _ in range(1500):
+        key, text = edit(dice)
+        typed = dict(typed)
+        if dice.random() < 0.25:
+            typed.pop(key, None)
+        else:
+            typed[key] = text
+        now, fresh = Plan.from_mapping(typed, before), Plan.from_mapping(typed)
+        assert (now.values, now.rows, list(now.faults.items()), now.system) == (
+            fresh.values, fresh.rows, list(fresh.faults.items()), fresh.system), typed
+        before = now
 
 
 @pytest.mark.parametrize("part", range(4))

@@ -32,10 +32,10 @@ def until(page, expression: str, argument=None, seconds: float = 120) -> None:
 
 
 def settle(page) -> None:
-    """Wait until what was typed has been answered: the questions are answered in order."""
+    """Wait until what was typed has been answered, in sight and out of sight."""
     page.evaluate("() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)))")
     page.evaluate("async () => { await raftwright.run({op: 'link_read', fragment: ''}); }")
-    page.evaluate("async () => { await raftwright.run({op: 'link_read', fragment: ''}); }")
+    until(page, "() => !document.querySelector('form[data-plan]:not([data-settled])')")
 
 
 def reach(page, selector: str):
@@ -319,6 +319,8 @@ def test_rows_are_added_and_removed(open_page, address):
 
 def test_open_folds_and_focus_stay(open_page, address):
     page = open_page(f"{address}/plan/index.html").page
+    # The rows come once their fold is open.
+    reach(page, 'details[data-keep="figures-tank"] > summary')
     working = reach(page, 'details[data-keep="w-water.working_volume"] summary').locator("..")
     field = page.locator('[name="bath.length"]')
     field.focus()

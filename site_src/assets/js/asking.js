@@ -14,13 +14,15 @@ function words(text) {
   return (text || "").split(" ").filter(Boolean);
 }
 
-function regions() {
-  return [...document.querySelectorAll("[data-region]")];
-}
-
-/** The reader's own numbers inside the sentences of a guide. */
-function livingNumbers() {
-  return [...new Set([...document.querySelectorAll("[data-living]")].map((place) => place.dataset.living))];
+/** The elements that carry a piece of data, by what it says; a page keeps them all its life. */
+function places(name, attribute) {
+  const found = new Map();
+  for (const place of document.querySelectorAll(`[${attribute}]`)) {
+    const said = place.dataset[name];
+    if (found.has(said)) found.get(said).push(place);
+    else found.set(said, [place]);
+  }
+  return found;
 }
 
 export class Asking {
@@ -39,10 +41,18 @@ export class Asking {
     this.pause = 0;
     // What the page shows, by region: Python sends only what has another mark.
     this.have = {};
+    this.regions = places("region", "data-region");
+    // The regions that show the last good answer, and the mark of the texts that the page was told last.
+    this.old = new Set();
+    this.said = "";
+    // The reader's own numbers inside the sentences of a guide.
+    this.living = places("living", "data-living");
   }
 
   /** Ask at the end of this turn; many changes of one turn are one question. */
   soon() {
+    // What stands here belongs to an earlier plan until all is answered.
+    this.hand.form.removeAttribute("data-settled");
     if (this.asked) return;
     this.asked = true;
     // Not in the next frame: the worker can begin at once, and while it is busy further keys wait together.
@@ -64,9 +74,10 @@ export class Asking {
       do {
         this.again = false;
         const plan = await this.hand.ready();
-        this.show(await engine.run({ op: "solve", plan, topics: this.topics, have: this.have, step: current(),
-          wide: wide(), open: openFolds(), answers: this.answers, living: livingNumbers() }));
-        if (!this.again && current()) await this.fillRest(plan);
+        const about = { plan, topics: this.topics, step: current(), wide: wide(), open: openFolds(),
+          answers: this.answers, living: [...this.living.keys()] };
+        this.show(await engine.run({ ...about, op: "solve", have: this.have }));
+        await this.fillRest(about);
       } while (this.again);
       askSoon(() => this.hand.plan);
       speakSoon();
@@ -78,44 +89,62 @@ export class Asking {
     } finally {
       // At once, not a moment later: what is typed from here on begins another round.
       this.busy = null;
+      this.hand.form.toggleAttribute("data-settled", !this.asked);
     }
   }
 
-  /** What follows the plan as a whole, after the sheet in sight. */
-  async fillRest(plan) {
-    const rest = await engine.run({ op: "rest", plan, have: this.have });
-    for (const region of regions()) {
-      const html = (rest.regions || {})[region.dataset.region];
-      if (html !== undefined) put(region, html);
+  /** What is not in sight, a short time's work after another; left as it is when something else was typed. */
+  async fillRest(about) {
+    while (!this.again) {
+      const rest = await engine.run({ ...about, op: "rest", have: this.have, said: this.said });
+      if (rest.done === false) continue;
+      if (rest.error) return;
+      this.take(rest);
+      if (typeof rest.link === "string") this.link = rest.link;
+      const lost = new Set(rest.old);
+      for (const name of this.old) if (!lost.has(name)) this.mark(name, false);
+      putTexts(rest.texts || {});
+      this.said = rest.said || "";
+      return;
     }
-    this.have = { ...this.have, ...rest.marks };
-    putTexts(rest.texts || {});
+  }
+
+  /** Take in the faults of an answer and put its pieces where they belong. */
+  take(answer) {
+    this.faults = answer.faults || {};
+    this.offers = answer.offers || {};
+    const faulty = Object.keys(this.faults).length > 0;
+    const old = new Set(answer.old);
+    const marks = { ...answer.marks };
+    for (const name of Object.keys(marks)) {
+      const html = answer.regions[name];
+      // A region of rows keeps its lost rows one by one; a lost picture stays whole.
+      const keepWhole = old.has(name) && html === "";
+      if (keepWhole) delete marks[name];
+      else if (html !== undefined) for (const region of this.regions.get(name) || []) put(region, html, faulty);
+      this.mark(name, keepWhole);
+    }
+    this.have = { ...this.have, ...marks };
+    this.showFaults();
   }
 
   show(answer) {
-    this.faults = answer.faults || {};
-    this.offers = answer.offers || {};
-    if (typeof answer.link === "string") this.link = answer.link;
-    const faulty = Object.keys(this.faults).length > 0;
-    const old = new Set(answer.old || []);
-    const made = answer.regions || {};
-    for (const region of regions()) {
-      const name = region.dataset.region;
-      // A region of rows keeps its lost rows one by one; a lost picture stays whole.
-      const keepWhole = !answer.regions || (old.has(name) && made[name] === "");
-      if (!keepWhole && typeof made[name] === "string") put(region, made[name], faulty);
-      else if (keepWhole) delete (answer.marks || {})[name];
-      markOld(region, keepWhole);
+    if (answer.regions) this.take(answer);
+    else this.outdate();
+    for (const [said, text] of Object.entries(answer.living || {})) {
+      for (const place of this.living.get(said) || []) if (place.textContent !== text) place.textContent = text;
     }
-    this.have = { ...this.have, ...answer.marks };
-    for (const place of document.querySelectorAll("[data-living]")) {
-      const text = (answer.living || {})[place.dataset.living];
-      if (text !== undefined && place.textContent !== text) place.textContent = text;
-    }
-    this.showFaults();
     clearTimeout(this.pause);
     this.pause = setTimeout(() => this.fillWorkings(), PAUSE);
     if (answer.error) this.say(answer.error);
+  }
+
+  /** Mark a region as showing the last good answer, or as fresh. */
+  mark(name, old) {
+    if (this.old.has(name) === old) return;
+    if (old) this.old.add(name);
+    else this.old.delete(name);
+    for (const region of this.regions.get(name) || []) markOld(region, old);
   }
 
   /** Tell the faults that are known, where their fields stand now. */
@@ -125,7 +154,7 @@ export class Asking {
 
   /** Mark everything shown as belonging to another plan. */
   outdate() {
-    for (const region of regions()) markOld(region, true);
+    for (const name of this.regions.keys()) this.mark(name, true);
   }
 
   /** Fill the workings that are open. */

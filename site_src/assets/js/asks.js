@@ -1,6 +1,7 @@
 // The questions beside their drawing: which answers are only our guess, which size a question means, and the settings
 // that come once the first sheet has been painted.
 
+import { parts } from "./fields.js";
 import { toCome } from "./source.js";
 import { wide } from "./steps.js";
 
@@ -8,23 +9,35 @@ function isGuess(control) {
   return control.value !== "" && control.value === (control.dataset.default ?? "");
 }
 
+/** The questions, each with its control; those that decide a step, with the place of their count; and the folds. */
+function countedOf(form) {
+  const all = (place, selector) => [...place.querySelectorAll(selector)];
+  return {
+    asks: all(form, ".ask").map((ask) => ({ ask, control: ask.querySelector("input, select") })),
+    deciding: all(form, "[data-guesses]").map((place) => ({ place, asks: all(place.closest("fieldset"), ".ask") })),
+    folds: all(form, "[data-count-asks]").map((place) => ({
+      place, asks: all(place.closest("details"), ".ask, .field-table").map((one) => ({
+        one, within: all(place.closest("details"), "fieldset").filter((set) => set.contains(one)),
+      })),
+    })),
+  };
+}
+
 /** Mark each question left at its default as our guess, and count them over a step's deciding questions. */
 export function markGuesses(form) {
-  for (const ask of form.querySelectorAll(".ask")) {
-    const control = ask.querySelector("input, select");
-    ask.toggleAttribute("data-guess", isGuess(control));
+  const { asks, deciding, folds } = parts(form, "counted", () => countedOf(form));
+  for (const { ask, control } of asks) {
+    const guess = isGuess(control);
+    if (ask.hasAttribute("data-guess") !== guess) ask.toggleAttribute("data-guess", guess);
   }
-  for (const place of form.querySelectorAll("[data-guesses]")) {
-    const asked = [...place.closest("fieldset").querySelectorAll(".ask:not([hidden])")];
-    const left = asked.filter((ask) => ask.hasAttribute("data-guess")).length;
+  for (const { place, asks: asked } of deciding) {
+    const left = asked.filter((ask) => !ask.hidden && ask.hasAttribute("data-guess")).length;
     const words = left === 0 ? "" : `; ${left} ${left === 1 ? "is" : "are"} our guess`;
     if (place.textContent !== words) place.textContent = words;
   }
-  for (const place of form.querySelectorAll("[data-count-asks]")) {
-    const fold = place.closest("details");
-    const asked = fold.querySelectorAll(".ask, .field-table");
+  for (const { place, asks: asked } of folds) {
     if (asked.length === 0) continue;
-    const count = [...asked].filter((one) => !one.hidden && !one.closest("fieldset[hidden]")).length;
+    const count = asked.filter(({ one, within }) => !one.hidden && !within.some((set) => set.hidden)).length;
     if (place.textContent !== String(count)) place.textContent = String(count);
   }
 }

@@ -1,6 +1,7 @@
 // Faults beside their fields: told once a field is left, with a button for each ready answer that Python offers.
 
-import { controls } from "./fields.js";
+// The keys whose fault is told at present, or was looked at last: only these and those at fault now need a look.
+let looked = new Set();
 
 function idOf(key) {
   return key.replaceAll(".", "-");
@@ -38,19 +39,23 @@ export function showFaults(hand, faults, offers) {
   const { form, tables } = hand;
   const active = document.activeElement;
   const strays = [];
-  for (const control of controls(form)) {
-    const place = document.getElementById(`fault-${idOf(control.name)}`);
-    if (!place) continue;
-    const fault = faults[control.name] || "";
+  const keys = new Set([...looked, ...Object.keys(faults)]);
+  looked = new Set(Object.keys(faults));
+  for (const key of keys) {
+    const control = form.elements.namedItem(key);
+    const told = document.getElementById(`fault-${idOf(key)}`);
+    const fault = faults[key] || "";
+    if (!control || !control.name) {
+      if (told && tables.some((table) => table.key === key)) told.textContent = fault;
+      continue;
+    }
+    if (!told && !fault) continue;
+    const place = told || placeFor(control);
     // While a field is being typed in, a half-typed answer is no mistake yet; one already told may change or go.
     const typing = control === active && fault && !place.dataset.fault;
     if (!typing && place.dataset.fault !== fault) tell(place, fault, control, offers, () => hand.changed());
     if (fault && !typing) control.setAttribute("aria-invalid", "true");
     else control.removeAttribute("aria-invalid");
-  }
-  for (const table of tables) {
-    const place = document.getElementById(`fault-${idOf(table.key)}`);
-    if (place) place.textContent = faults[table.key] || "";
   }
   for (const [key, fault] of Object.entries(faults)) {
     if (!document.getElementById(`fault-${idOf(key)}`)) strays.push(fault);

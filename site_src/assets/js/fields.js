@@ -1,9 +1,24 @@
 // The form as plan text and back: controls, their defaults in both systems of units, tables that grow, hidden
 // questions.
 
+// Grows with every change in which parts a form has.
+let age = 0;
+const lists = new WeakMap();
+
+/** A list of parts of the form, looked up once and again only after parts came or went: a key needs many of them. */
+export function parts(form, name, find) {
+  let all = lists.get(form);
+  if (!all || all.age !== age) {
+    all = { age };
+    lists.set(form, all);
+  }
+  all[name] ??= find();
+  return all[name];
+}
+
 /** Every named control of the form. */
 export function controls(form) {
-  return [...form.elements].filter((one) => one.name);
+  return parts(form, "controls", () => [...form.elements].filter((one) => one.name));
 }
 
 /** An empty line below a control, where a fault will be told. */
@@ -26,6 +41,7 @@ function printed(control) {
 
 /** A control as it is printed says the metric default only where it is another one; US is shown first. */
 export function ready(place) {
+  age += 1;
   for (const control of place.querySelectorAll("[name]")) {
     control.dataset.default ??= printed(control);
     control.dataset.defaultUs ??= control.dataset.default;
@@ -51,7 +67,8 @@ export function collect(form, plan) {
 /** The plan without what is true of one day only, such as a meter's reading: all that may be kept. */
 export function lasting(form, plan) {
   const found = { ...plan };
-  for (const control of form.querySelectorAll("[data-transient]")) delete found[control.name];
+  const passing = parts(form, "passing", () => [...form.querySelectorAll("[data-transient]")]);
+  for (const control of passing) delete found[control.name];
   return found;
 }
 
@@ -75,12 +92,13 @@ export function useSystem(form, system) {
 
 /** A default that belongs to other answers' defaults is gone once one of those is the reader's own. */
 export function follow(form, system) {
-  for (const control of form.querySelectorAll("[data-follows]")) {
-    const moved = control.dataset.follows.split(" ").some((name) => {
-      const other = form.elements.namedItem(name);
-      return other && other.value !== defaultOf(other);
-    });
+  const following = parts(form, "following", () => [...form.querySelectorAll("[data-follows]")].map((control) => ({
+    control, others: control.dataset.follows.split(" ").map((name) => form.elements.namedItem(name)).filter(Boolean),
+  })));
+  for (const { control, others } of following) {
+    const moved = others.some((other) => other.value !== defaultOf(other));
     const own = moved ? "" : control.dataset[system === "metric" ? "defaultMetric" : "defaultUs"];
+    if (own === defaultOf(control)) continue;
     if (control.value === defaultOf(control)) control.value = own;
     control.dataset.default = own;
   }
@@ -101,16 +119,24 @@ export function apply(form, plan, tables) {
   follow(form, systemOf(form, plan));
 }
 
+function conditionsOf(form) {
+  return [...form.querySelectorAll("[data-when]")].map((part) => ({
+    part, conditions: part.dataset.when.split(";").map((condition) => {
+      const [, key, sign, wanted] = /^([^=>]+)([=>])(.*)$/.exec(condition);
+      return { key, control: form.elements.namedItem(key), over: sign === ">", wanted: wanted.split("|") };
+    }),
+  }));
+}
+
 /** Hide the questions that the choices made leave unasked; `data-when` is "key=a|b;key2>1". */
 export function hideUnasked(form, plan) {
-  for (const part of form.querySelectorAll("[data-when]")) {
-    part.hidden = !part.dataset.when.split(";").every((condition) => {
-      const [, key, sign, wanted] = /^([^=>]+)([=>])(.*)$/.exec(condition);
-      const control = form.elements.namedItem(key);
+  for (const { part, conditions } of parts(form, "conditions", () => conditionsOf(form))) {
+    const hidden = !conditions.every(({ key, control, over, wanted }) => {
       const value = control ? control.value : plan[key];
       if (value === undefined) return true;
-      return sign === ">" ? Number.parseFloat(value) > Number(wanted) : wanted.split("|").includes(value);
+      return over ? Number.parseFloat(value) > Number(wanted[0]) : wanted.includes(value);
     });
+    if (part.hidden !== hidden) part.hidden = hidden;
   }
 }
 
@@ -164,6 +190,7 @@ export class Rows {
     const row = this.make(number);
     const next = [...this.body.children].find((other) => Number(other.dataset.row) > number);
     this.body.insertBefore(row, next || null);
+    age += 1;
     return row;
   }
 
@@ -186,6 +213,7 @@ export class Rows {
     for (const key of Object.keys(plan)) if (key.startsWith(prefix)) delete plan[key];
     if (this.first.has(number)) plan[prefix + this.identity] = "";
     row.remove();
+    age += 1;
   }
 
   /** Have exactly the rows that a plan has. */
@@ -200,7 +228,11 @@ export class Rows {
     for (const number of this.first.keys()) {
       if (plan[`${this.key}.${number}.${this.identity}`] === "") wanted.delete(number);
     }
-    for (const row of [...this.body.children]) if (!wanted.has(Number(row.dataset.row))) row.remove();
+    for (const row of [...this.body.children]) {
+      if (wanted.has(Number(row.dataset.row))) continue;
+      row.remove();
+      age += 1;
+    }
     for (const number of wanted) if (!this.row(number)) this.put(number);
   }
 }

@@ -15,10 +15,18 @@ export function current() {
   return here ? here.dataset.step : "";
 }
 
+// Widths as the browser tells them, so that asking for one at every key does not make it lay out the page.
+const widths = new WeakMap();
+const eye = new ResizeObserver((seen) => {
+  for (const { target } of seen) widths.set(target, target.clientWidth);
+});
+
 /** Whether the drawing in sight has room for its wide form. */
 export function wide() {
   const place = document.querySelector("section[data-here] .plate");
-  return !place || place.clientWidth === 0 || place.clientWidth >= NARROW;
+  // One that was out of sight until now has no width that was told.
+  const width = place && (widths.get(place) || place.clientWidth);
+  return !width || width >= NARROW;
 }
 
 /** The folds of the step in sight whose content is made only when they are open. */
@@ -101,7 +109,10 @@ export function turnable() {
   if (sections().length === 0) return;
   const first = STEP.exec(location.hash);
   // Without scripts the address finds its sheet by this name; with them it would only make the page jump.
-  for (const one of sections()) one.removeAttribute("id");
+  for (const one of sections()) {
+    one.removeAttribute("id");
+    for (const plate of one.querySelectorAll(".plate")) eye.observe(plate);
+  }
   markBar(current());
   if (first) show(first[1], false);
   watchWidth();
