@@ -79,7 +79,7 @@ class _Frame:
         titles = [(words, "label strong") for words in svg.wrap(title, room)]
         titles += [(words, "label faded") for words in svg.wrap(y_label, room)]
         self.parts = [text(EDGE, 15 + LINE * number, words, kind) for number, (words, kind) in enumerate(titles)]
-        self.left = EDGE + max(svg.text_width(words, svg.SMALL) for words in self.y_words) + 10
+        self.left = EDGE + max(svg.text_width(words) for words in self.y_words) + 10
         self.left = min(self.left, self.width * 0.4)
         self.right = self.width - 22.0
         self.top = 15 + LINE * len(titles) + 4
@@ -103,21 +103,20 @@ class _Frame:
         for y, words in zip(ys, self.y_words, strict=True):
             at = self.place((xs[0], y))[1]
             parts.append(svg.line("grid", (self.left, at), (self.right, at)))
-            parts.append(text(self.left - 7, at + 4.5, svg.shorten(words, self.left - 8, svg.SMALL), "label", "end",
-                              svg.SMALL))
+            parts.append(text(self.left - 7, at + 4.5, svg.shorten(words, self.left - 8), "label", "end"))
         parts.append(svg.line("ink", (self.left, self.top), (self.left, self.bottom), (self.right, self.bottom)))
-        wide = max(svg.text_width(x_words(x), svg.SMALL) for x in xs)
+        wide = max(svg.text_width(x_words(x)) for x in xs)
         every = max(ceil((wide + 8) / ((self.right - self.left) / (len(xs) - 1))), 1)
         for number, x in enumerate(xs):
             at = self.place((x, ys[0]))[0]
             parts.append(svg.line("ink", (at, self.bottom), (at, self.bottom + 5)))
             words = x_words(x)
-            half = svg.text_width(words, svg.SMALL) / 2
+            half = svg.text_width(words) / 2
             if number % every == 0 and at + half <= self.width - EDGE + 0.01:
-                parts.append(text(max(at, EDGE + half), self.bottom + 20, words, "label", "middle", svg.SMALL))
+                parts.append(text(max(at, EDGE + half), self.bottom + 20, words, "label", "middle"))
             elif number % every == 0 and (number == 0 or self.place((xs[number - every], ys[0]))[0]
                                           + 2 * half + half + 8 < self.width - EDGE):
-                parts.append(text(self.width - EDGE - half, self.bottom + 20, words, "label", "middle", svg.SMALL))
+                parts.append(text(self.width - EDGE - half, self.bottom + 20, words, "label", "middle"))
 
 
 def lines(series: Sequence[Line], x_label: str, y_label: str, title: str, *,

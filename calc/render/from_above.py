@@ -113,4 +113,4 @@ def _overflows(design: Design, at: Levels, labels: Labels, parts: list[str], mid
     parts.append(svg.circle("cut", x, middle, radius))
     labels.block(x - radius, middle - radius, x + radius, middle + radius)
     labels.put(["overflow"], [(x + radius + 5, middle, "start"), (x - radius - 5, middle, "end"),
-                              (x, middle + radius + 12, "middle")], "label halo")
+                              (x, middle + radius + 12, "middle")], "label")

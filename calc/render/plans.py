@@ -13,7 +13,7 @@ from .placing import Labels
 
 PLAN_TOP = 52.0
 # Room at the left and the right of the raft, and the tallest raft: for drilling or not, by the width of the drawing.
-ROOM = {(True, True): (104.0, 92.0, 330.0), (True, False): (62.0, 84.0, 280.0),
+ROOM = {(True, True): (118.0, 92.0, 330.0), (True, False): (62.0, 84.0, 280.0),
         (False, True): (96.0, 40.0, 330.0), (False, False): (62.0, 20.0, 280.0)}
 FOLD_RATIO, FOLD_TO, FOLD_MOST = 8.0, 5.0, 8
 ROW_NUMBER, MOST_CROSSES, CROSS_LEAST = 15.0, 600, 2.4
@@ -229,8 +229,7 @@ class _Raft:
             if strip in lowest and lowest[strip] - at < ROW_NUMBER:
                 continue
             lowest[strip] = at
-            self.labels.put([str(min(rows[strip, y])[1])], [(self.start - 5, at, "end")], "label faded",
-                            size=svg.SMALL)
+            self.labels.put([str(min(rows[strip, y])[1])], [(self.start - 5, at, "end")], "label faded")
 
     def _say(self, value: float) -> str:
         return say_length(self.design, value, "mm")

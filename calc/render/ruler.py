@@ -146,9 +146,9 @@ def _ticks(scale: _Scale, ticks: Sequence[tuple[float, int]], top: float, width:
         path.append(f"M{svg.num(x)} {svg.num(top)}v{11 if long else 6}")
         if long:
             words = units.number(value, 4)
-            half = text_width(words, svg.SMALL) / 2
+            half = text_width(words) / 2
             if x - half >= max(free, INSET + 1.0) and x + half <= width - INSET - 1.0:
-                parts.append(text(x, top + RULE_TALL - 4.0, words, "label faded", "middle", svg.SMALL))
+                parts.append(text(x, top + RULE_TALL - 4.0, words, "label faded", "middle"))
                 free = x + half + 4.0
     return [f'<path class="ink thin" d="{"".join(path)}"/>', *parts]
 

@@ -16,6 +16,8 @@ from .svg import text_width
 
 PIPE_HALF_LEAST, PIPE_HALF_MOST = 3.5, 7.0
 BAR_LEAST, BAR_MOST = 44.0, 130.0
+# How much water a vessel holds is what one looks for first.
+LARGE = 16.0
 BARS_US = tuple(inches * 0.0254 for inches in (3, 6, 12, 24, 48, 120, 240, 480))
 BARS_METRIC = (0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
 
@@ -177,7 +179,8 @@ class _Section:
         middle = (top + bottom) / 2
         heights = [middle, middle - 30, middle + 30, middle - 60, middle + 60]
         places = [(outer + 9, y, "start") for y in heights] + [(outer - 9, y, "end") for y in heights]
-        self.labels.put([(words, "lift"), f"{words} lift", words], places, "dim",
+        number, unit = words.rsplit(" ", 1)
+        self.labels.put([(words, "lift"), (number, f"{unit} lift"), words], places, "dim",
                         below=f"{words} lift, from low water to the end of the hose")
         self.said.append(f"The lift from low water in the reservoir to the end of the hose is {words}.")
 
@@ -197,7 +200,7 @@ def _room(wide: bool, air: bool) -> tuple[float, float]:
     """What stays free at the left and the right for lettering."""
     if air:
         return (96.0, 158.0) if wide else (34.0, 90.0)
-    return (122.0, 116.0) if wide else (72.0, 88.0)
+    return (122.0, 126.0) if wide else (72.0, 88.0)
 
 
 def _levels(design: Design, wide: bool, air: bool, top: float, most_wide: float = 0.0) -> Levels | None:
@@ -292,8 +295,10 @@ def _volumes(one: _Section) -> None:
         heights = [at.floor - 28, at.floor - 12, at.floor - 10, at.floor - 18, (surface + at.floor) / 2, at.floor - 38]
         places = [(middle + dx, y, "middle") for y in heights if surface + 8 < y < at.floor - 8
                   for dx in (-20, 0, 30, -40, 45, -60, 60, -90, 90)]
-        labels.put([words], places, "label strong halo", below=f"{words} of water in "
-                   f"{'the bath' if design.value('bath.count') == 1 else 'each bath'}")
+        in_bath = "the bath" if design.value("bath.count") == 1 else "each bath"
+        box = labels.put([words], places, "label strong", size=LARGE) if one.wide else None
+        if box is None:
+            labels.put([words], places, "label strong", below=f"{words} of water in {in_bath}")
         one.said.append(f"It holds {words}.")
     low = at.reservoir
     if low is not None and low.share is not None and design.value("water.reservoir_volume"):
@@ -306,7 +311,8 @@ def _volumes(one: _Section) -> None:
         beside = [(x, middle + dy, "start")
                   for x in (low.left - 12 - text_width(words), *(() if at.beside else (2.0,))) for dy in (0, 14, -14)]
         beside += [(low.right + 12, middle + dy, "start") for dy in (0, 14, -14)]
-        box = labels.put([words], places, "label strong halo")
+        box = labels.put([words], places, "label strong", size=LARGE) if one.wide else None
+        box = box or labels.put([words], places, "label strong")
         if box is None:
             box = labels.put([words], beside, "label strong", below=f"{words} of water in the reservoir")
             _lead(one, box, low.left + low.taper + 6, middle)

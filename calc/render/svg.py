@@ -5,7 +5,6 @@ from __future__ import annotations
 from html import escape
 
 TEXT_SIZE = 14.0
-SMALL = 13.0
 TICK = 4.0
 
 

@@ -132,7 +132,7 @@ def test_what_is_wrong_with_a_drawing_is_found():
     assert faults(svg.text(2, 20, "fine"), svg.line("ink", (0, 0), (100, 50))) == []
     assert faults(svg.text(90, 20, "too long")) == ["cut"] and faults(svg.text(50, 8, "x")) == ["cut"]
     assert faults(svg.text(2, 20, "one"), svg.text(20, 25, "other")) == ["overlap"]
-    assert faults(svg.text(2, 20, "one", size=12.9)) == ["small"]
+    assert faults(svg.text(2, 20, "one", size=13.9)) == ["small"]
     assert faults('<path d="M2 2l99 0"/>') == ["outside"] == faults(svg.circle("ink", 2, 25, 4))
 
 
