@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shutil
 import sys
@@ -128,23 +129,6 @@ def browser():
         found.close()
 
 
-# Empties all that a page keeps but the memory of Python.
-FORGET = """() => new Promise((resolve) => {
-  localStorage.clear();
-  sessionStorage.clear();
-  const asked = indexedDB.open("raftwright-plans", 1);
-  asked.onupgradeneeded = () => asked.transaction.abort();
-  asked.onerror = () => resolve();
-  asked.onsuccess = () => {
-    const database = asked.result;
-    const names = [...database.objectStoreNames];
-    const emptied = database.transaction(names, "readwrite");
-    for (const name of names) emptied.objectStore(name).clear();
-    emptied.oncomplete = () => { database.close(); localStorage.clear(); sessionStorage.clear(); resolve(); };
-  };
-})"""
-
-
 class Watched:
     """A browser page with everything it complained about and everywhere it went."""
 
@@ -160,10 +144,33 @@ class Watched:
 
     def forget(self) -> None:
         """Leave the tab as a new one would be: on no page, with nothing stored, heard by nobody."""
-        self.page.evaluate(FORGET)
+        self.page.evaluate(EMPTY)
         self.page.goto("about:blank")
         for event, hear in self._heard.items():
             self.page.remove_listener(event, hear)
+
+
+# All that a page keeps but the memory of Python; a test may have forbidden any of it.
+EMPTY = """() => new Promise((resolve) => {
+  const clear = () => {
+    for (const name of ["localStorage", "sessionStorage"]) {
+      try { window[name].clear(); } catch { /* forbidden by the test */ }
+    }
+  };
+  const done = () => { clear(); resolve(); };
+  clear();
+  if (!window.indexedDB || location.protocol === "about:") return done();
+  const asked = indexedDB.open("raftwright-plans", 1);
+  asked.onupgradeneeded = () => asked.transaction.abort();
+  asked.onerror = done;
+  asked.onsuccess = () => {
+    const database = asked.result;
+    const names = [...database.objectStoreNames];
+    const emptied = database.transaction(names, "readwrite");
+    for (const name of names) emptied.objectStore(name).clear();
+    emptied.oncomplete = () => { database.close(); done(); };
+  };
+})"""
 
 
 @pytest.fixture(scope="session")
@@ -179,6 +186,16 @@ def warm(browser, address: str):
 
 
 @pytest.fixture(scope="session")
+def warm_from_disk(warm, dist: Path):
+    """The warm context once it has also opened the copy on the disk, which has a memory of its own."""
+    page = warm.new_page()
+    page.goto(f"{dist.as_uri()}/plan/index.html")
+    page.wait_for_selector("html[data-snapshot]", timeout=120_000)
+    page.close()
+    return warm
+
+
+@pytest.fixture(scope="session")
 def idle_tabs() -> list:
     """Tabs of the warm context that a test is done with: a new one costs a browser more than the page in it."""
     return []
@@ -188,32 +205,38 @@ def idle_tabs() -> list:
 def open_page(browser, request, idle_tabs):
     """Open an address, and wait for Python unless ``ready`` is false.
 
-    Pages share the warm context and its tabs, emptied after each test, unless a test asks for a ``fresh`` one, brings
-    its own ``context``, or wants a ``script`` run before the page's own.
+    Pages share the warm context and its tabs, emptied after each test, unless a test asks for a ``fresh`` one or brings
+    its own ``context``. A tab that runs a ``script`` before the page's own is closed after the test.
     """
     contexts = []
     borrowed = []
+    scripted = []
 
     def opener(url: str, ready: bool = True, script: str = "", context=None, fresh: bool = False) -> Watched:
-        shared = context is None and not fresh and not script
+        shared = context is None and not fresh
         if shared:
-            context = request.getfixturevalue("warm")
+            context = request.getfixturevalue("warm_from_disk" if url.startswith("file:") and ready else "warm")
         elif context is None:
             context = browser.new_context(service_workers="block")
             contexts.append(context)
+        watched = Watched(idle_tabs.pop() if shared and not script and idle_tabs else context.new_page())
         if script:
-            context.add_init_script(script)
-        watched = Watched(idle_tabs.pop() if shared and idle_tabs else context.new_page())
+            watched.page.add_init_script(script)
         # Long enough for a machine that is busy with all the other workers' browsers.
         watched.page.set_default_timeout(120_000)
         if shared:
-            borrowed.append(watched)
+            (scripted if script else borrowed).append(watched)
         watched.page.goto(url)
         if ready:
             watched.page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
         return watched
 
     yield opener
+    for watched in scripted:
+        # What a script has changed goes with its tab; where it forbade storing there is nothing to empty.
+        with contextlib.suppress(Exception):
+            watched.page.evaluate(EMPTY)
+        watched.page.close()
     for watched in borrowed:
         watched.forget()
         idle_tabs.append(watched.page)

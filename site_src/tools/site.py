@@ -145,10 +145,10 @@ def tree_digest(*folders: Path) -> str:
     return found.hexdigest()[:12]
 
 
-def assets(folder: Path, release: str, mathml: dict[str, str], settings: dict[str, str]) -> dict[str, str]:
+def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str, dict]) -> dict[str, str]:
     """Write everything under dist/assets; returns logical names to addresses relative to the top.
 
-    ``settings`` is what the planner's folds of settings hold, by step: a script, which a page from a disk may load too.
+    ``to_come`` is what the planner lacks when it is painted, by step: a script, which a page from a disk may load too.
     """
     folder.mkdir(parents=True)
     named = bundle.static_files(folder)
@@ -168,10 +168,10 @@ def assets(folder: Path, release: str, mathml: dict[str, str], settings: dict[st
                         "file": bundle.write_hashed(folder, f"extra-{name}.whl", content),
                         "packed": bundle.write_hashed(folder, f"packed-extra-{name}.js",
                                                       bundle.packed_script(wheel.name, content))}
-    folds = bundle.write_hashed(folder, "settings.js", bundle.constant_script("raftwrightSettings", settings))
+    later = bundle.write_hashed(folder, "to-come.js", bundle.constant_script("raftwrightToCome", to_come))
     known = bundle.write_hashed(folder, "defaults.js",
                                 bundle.constant_script("raftwrightDefaults", defaults.declared()))
-    runtime = {"release": release, "extras": extras, "settings": folds, "defaults": known,
+    runtime = {"release": release, "extras": extras, "toCome": later, "defaults": known,
                "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "modules": bundle.calc_modules(), "lockInfo": bundle.lock_info()}
@@ -250,7 +250,7 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
                             lambda text: living.html(text, example))
     release = tree_digest(ROOT / "calc", ROOT / "site_src", ROOT / "tests" / "references", PYPROJECT)
 
-    named = assets(fresh / "assets", release, mathml, sheets.settings_by_step(example))
+    named = assets(fresh / "assets", release, mathml, sheets.to_come(example))
     (fresh / "manifest.webmanifest").write_bytes(manifest(named))
     named["manifest"] = "manifest.webmanifest"
 
