@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shutil
 import sys
@@ -143,10 +144,13 @@ class Watched:
 
     def forget(self) -> None:
         """Leave the tab as a new one would be: on no page, with nothing stored, heard by nobody."""
-        self.page.evaluate("() => { localStorage.clear(); sessionStorage.clear(); }")
+        self.page.evaluate(EMPTY)
         self.page.goto("about:blank")
         for event, hear in self._heard.items():
             self.page.remove_listener(event, hear)
+
+
+EMPTY = "() => { localStorage.clear(); sessionStorage.clear(); }"
 
 
 @pytest.fixture(scope="session")
@@ -162,6 +166,16 @@ def warm(browser, address: str):
 
 
 @pytest.fixture(scope="session")
+def warm_from_disk(warm, dist: Path):
+    """The warm context once it has also opened the copy on the disk, which has a memory of its own."""
+    page = warm.new_page()
+    page.goto(f"{dist.as_uri()}/plan/index.html")
+    page.wait_for_selector("html[data-snapshot]", timeout=120_000)
+    page.close()
+    return warm
+
+
+@pytest.fixture(scope="session")
 def idle_tabs() -> list:
     """Tabs of the warm context that a test is done with: a new one costs a browser more than the page in it."""
     return []
@@ -171,32 +185,38 @@ def idle_tabs() -> list:
 def open_page(browser, request, idle_tabs):
     """Open an address, and wait for Python unless ``ready`` is false.
 
-    Pages share the warm context and its tabs, emptied after each test, unless a test asks for a ``fresh`` one, brings
-    its own ``context``, or wants a ``script`` run before the page's own.
+    Pages share the warm context and its tabs, emptied after each test, unless a test asks for a ``fresh`` one or brings
+    its own ``context``. A tab that runs a ``script`` before the page's own is closed after the test.
     """
     contexts = []
     borrowed = []
+    scripted = []
 
     def opener(url: str, ready: bool = True, script: str = "", context=None, fresh: bool = False) -> Watched:
-        shared = context is None and not fresh and not script
+        shared = context is None and not fresh
         if shared:
-            context = request.getfixturevalue("warm")
+            context = request.getfixturevalue("warm_from_disk" if url.startswith("file:") and ready else "warm")
         elif context is None:
             context = browser.new_context(service_workers="block")
             contexts.append(context)
+        watched = Watched(idle_tabs.pop() if shared and not script and idle_tabs else context.new_page())
         if script:
-            context.add_init_script(script)
-        watched = Watched(idle_tabs.pop() if shared and idle_tabs else context.new_page())
+            watched.page.add_init_script(script)
         # Long enough for a machine that is busy with all the other workers' browsers.
         watched.page.set_default_timeout(120_000)
         if shared:
-            borrowed.append(watched)
+            (scripted if script else borrowed).append(watched)
         watched.page.goto(url)
         if ready:
             watched.page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
         return watched
 
     yield opener
+    for watched in scripted:
+        # What a script has changed goes with its tab; where it forbade storing there is nothing to empty.
+        with contextlib.suppress(Exception):
+            watched.page.evaluate(EMPTY)
+        watched.page.close()
     for watched in borrowed:
         watched.forget()
         idle_tabs.append(watched.page)

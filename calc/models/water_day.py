@@ -120,6 +120,13 @@ def sun_at(hour: float, strength_w_m2: float) -> float:
     return strength_w_m2 * sin(pi * share) if 0.0 < share < 1.0 else 0.0
 
 
+@lru_cache(maxsize=8)
+def _whole_sun(steps: int) -> float:
+    """What so many samples of the sun are multiplied by to give the day all of it: those of an hour miss 0.4 %."""
+    sampled = sum(sun_at(step * DAY_H / steps, 1.0) for step in range(steps)) * DAY_H / steps
+    return (weather.SUNSET - weather.SUNRISE) * 2.0 / pi / sampled
+
+
 def forcing(place: Place, steps: int) -> tuple[Moment, ...]:
     """Weather, fan and lamps at each step of the day."""
     return _forcing(place.high_c, place.low_c, place.high_hour, place.low_hour, place.vapour_pa, place.sun_w_m2,
@@ -138,13 +145,14 @@ def _share_on(hour: float, step_h: float, from_h: float, length_h: float) -> flo
 def _forcing(high_c: float, low_c: float, high_hour: float, low_hour: float, vapour_pa: float, sun_w_m2: float,
              night_fan: bool, lamp_w_m2: float, lamp_h: float, steps: int) -> tuple[Moment, ...]:
     found = []
+    sun = sun_w_m2 * _whole_sun(steps)
     for step in range(steps):
         hour = step * DAY_H / steps
         air = air_at(hour, high_c, low_c, high_hour, low_hour)
         fan = _share_on(hour, DAY_H / steps, FAN_FROM, (FAN_TO - FAN_FROM) % DAY_H) if night_fan else 0.0
         # Lamps are taken to come on with the sun.
         lit = lamp_w_m2 * (_share_on(hour, DAY_H / steps, weather.SUNRISE, lamp_h) if lamp_w_m2 else 0.0)
-        found.append((air, min(vapour_pa, physics.saturation_pressure(air)), sun_at(hour, sun_w_m2), fan, lit))
+        found.append((air, min(vapour_pa, physics.saturation_pressure(air)), sun_at(hour, sun), fan, lit))
     return tuple(found)
 
 

@@ -34,9 +34,13 @@ def keys(step: Step, design: Design) -> str:
     return "".join(answers.front(key, design) for key in step.keys)
 
 
-def settings_by_step(design: Design) -> dict[str, str]:
-    """What the folds of settings hold, by step: a file of its own, fetched once the sheet in sight has been painted."""
-    return {step.name: form.settings(step, design) for step in STEPS}
+def to_come(design: Design) -> dict[str, dict[str, str]]:
+    """What the page lacks when it is painted, by step: settings whole, and drawings for wide and narrow places.
+
+    It is a file of its own, fetched once the sheet in sight stands there.
+    """
+    return {step.name: {"settings": form.settings(step, design), "wide": picture(step, design, True),
+                        "narrow": picture(step, design, False)} for step in STEPS}
 
 
 def count_of_figures(step: Step, design: Design) -> int:
@@ -88,7 +92,7 @@ def of_plan(design: Design) -> dict[str, str]:
 
 
 def sheet(step: Step, design: Design, here: bool) -> str:
-    """One step as the build prints it; what belongs to folds that nobody opened comes later."""
+    """One step as the build prints it; drawings out of sight, and what belongs to closed folds, come later."""
     name, number = step.name, STEPS.index(step) + 1
     listed = lists.OF_STEP.get(name)
     dense = "".join(_of_topic(BY_NAME[one], design) for one in step.topics)
@@ -98,7 +102,7 @@ def sheet(step: Step, design: Design, here: bool) -> str:
         f'<h1 id="title-{name}" tabindex="-1"><span class="number">{number}</span> {escape(step.title)}</h1>'
         f'<p class="sheet-question">{escape(step.question)}</p>'
         f'<div class="work">'
-        f'<figure class="plate">{region(f"picture-{name}", picture(step, design, True))}'
+        f'<figure class="plate">{region(f"picture-{name}", picture(step, design, True) if here else "")}'
         f"<figcaption>{escape(step.caption)}</figcaption></figure>"
         f'<div class="side">{region(f"verdicts-{name}", verdicts.of_step(step, design), kind="verdicts")}'
         f'<fieldset class="deciding"><legend>{escape(step.ask_title)}</legend>'

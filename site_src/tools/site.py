@@ -141,10 +141,10 @@ def tree_digest(*folders: Path) -> str:
     return found.hexdigest()[:12]
 
 
-def assets(folder: Path, release: str, mathml: dict[str, str], settings: dict[str, str]) -> dict[str, str]:
+def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str, dict]) -> dict[str, str]:
     """Write everything under dist/assets; returns logical names to addresses relative to the top.
 
-    ``settings`` is what the planner's folds of settings hold, by step: a script, which a page from a disk may load too.
+    ``to_come`` is what the planner lacks when it is painted, by step: a script, which a page from a disk may load too.
     """
     folder.mkdir(parents=True)
     named = bundle.static_files(folder)
@@ -164,8 +164,8 @@ def assets(folder: Path, release: str, mathml: dict[str, str], settings: dict[st
                         "file": bundle.write_hashed(folder, f"extra-{name}.whl", content),
                         "packed": bundle.write_hashed(folder, f"packed-extra-{name}.js",
                                                       bundle.packed_script(wheel.name, content))}
-    folds = bundle.write_hashed(folder, "settings.js", bundle.constant_script("raftwrightSettings", settings))
-    runtime = {"release": release, "extras": extras, "settings": folds, "installer": bundle.INSTALLER, "files": files,
+    later = bundle.write_hashed(folder, "to-come.js", bundle.constant_script("raftwrightToCome", to_come))
+    runtime = {"release": release, "extras": extras, "toCome": later, "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "modules": bundle.calc_modules(), "lockInfo": bundle.lock_info()}
     named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))
@@ -209,7 +209,7 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
 
     fresh = folder.with_name(folder.name + ".new")
     shutil.rmtree(fresh, ignore_errors=True)
-    named = assets(fresh / "assets", release, mathml, sheets.settings_by_step(example))
+    named = assets(fresh / "assets", release, mathml, sheets.to_come(example))
     (fresh / "manifest.webmanifest").write_bytes(manifest(named))
     named["manifest"] = "manifest.webmanifest"
 

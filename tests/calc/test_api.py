@@ -124,7 +124,7 @@ def test_every_result_of_the_default_plan_is_an_output():
 def test_what_was_typed_is_escaped_in_the_page():
     design = solve(Plan({"bath.length": "<script>alert(1)</script>", "circulation.pumps.1.name": "<b>x</b>"}))
     html = sheets.planner(design) + "".join(page.everything(design).values())
-    html += "".join(sheets.settings_by_step(design).values())
+    html += "".join(text for step in sheets.to_come(design).values() for text in step.values())
     assert "<script" not in html and "<b>x</b>" not in html
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import psychrolib
 import pytest
-from hypothesis import given, reject, settings
+from hypothesis import example, given, reject, settings
 from hypothesis import strategies as st
 from iapws import IAPWS95
 from scipy.integrate import solve_ivp
@@ -57,7 +57,8 @@ def places(draw, **fixed):
     most_w = min(30.0, 0.5 * MOST_BY_PUMPS_K * leak_w_k)
     found = water_day.Place(
         baths=draw(st.integers(1, 4)), bath_m3=volume, reservoir_m3=draw(st.floats(0.1, 1.0)) * volume,
-        surface_m2=surface, open_share=draw(st.floats(0.0, 1.0)), perimeter_m=4.2 * surface**0.5, depth_m=depth,
+        # Half of the water at least lies under the raft.
+        surface_m2=surface, open_share=draw(st.floats(0.0, 0.5)), perimeter_m=4.2 * surface**0.5, depth_m=depth,
         footprint_m2=surface, on_legs=draw(st.booleans()), reservoir_depth_m=draw(st.floats(0.1, 1.0)),
         reservoir_open_m2=draw(st.floats(0.0, 0.5)),
         reservoir_stands=draw(st.sampled_from(["beside", "shaded", "buried", "indoors"])),
@@ -104,8 +105,17 @@ def test_energy_balances_step_by_step_in_each_body_of_water(place):
             assert abs(stored - came) <= 1e-6 * exchanged + NOTHING_J
 
 
+# Wide shallow water in full sun, as a night drew it: samples of the hour missed some of the sun.
+SUNNY = replace(SOME, bath_m3=0.1875, reservoir_m3=0.0205078125, surface_m2=1.0, open_share=0.5, perimeter_m=4.2,
+                depth_m=0.1875, footprint_m2=1.0, on_legs=False, reservoir_depth_m=1.0, foam_r=1.0, wall_r=1.0,
+                exchange_w_k=20.0, pump_w=0.0, air_pump_w=0.0, air_kg_s=0.0, air_bath_share=1.0, high_c=5.0, low_c=5.0,
+                high_hour=6.0, low_hour=0.0, vapour_pa=872.0, pressure_pa=70000.0, sun_w_m2=900.0, floor_c=5.0)
+
+
 @settings(max_examples=150)
 @given(places())
+@example(SUNNY)
+@example(replace(SUNNY, depth_m=0.08, bath_m3=0.08, open_share=0.2))
 def test_half_the_step_moves_no_printed_digit(place):
     day, fine = water_day.simulate(place), water_day.simulate(place, 2 * water_day.STEPS_A_DAY)
     for one, other in ((day.bath, fine.bath), (day.reservoir, fine.reservoir)):
@@ -182,6 +192,12 @@ def test_much_air_blown_in_brings_the_water_to_the_wet_bulb():
     place = replace(bare(SOME), air_kg_s=5.0, open_share=0.0, low_c=25.0, high_c=25.0, floor_c=25.0)
     expected = psychrolib.GetTWetBulbFromRelHum(25.0, 1500.0 / psychrolib.GetSatVapPres(25.0), 101325.0)
     assert water_day.simulate(place).bath[0] == pytest.approx(expected, abs=0.05)
+
+
+@pytest.mark.parametrize("steps", [12, 24, 48])
+def test_a_day_has_all_of_its_sun_however_it_is_cut(steps):
+    # Half a sine from 6 to 20 o'clock has 2/pi of its top on the mean: 300 W/m2 for 14 h are 2,673.8 Wh/m2.
+    assert sum(now[2] for now in water_day.forcing(SOME, steps)) * 24.0 / steps == pytest.approx(2673.8, abs=0.1)
 
 
 @settings(max_examples=150)

@@ -469,17 +469,13 @@ def test_the_zip_works_from_a_disk(open_page, dist, tmp_path):
     assert watched.complaints == []
 
 
-def test_second_visit_starts_from_the_kept_memory(open_page, browser, base):
-    context = browser.new_context(service_workers="block")
-    page = open_page(f"{base}/plan/index.html", context=context).page
-    page.wait_for_selector('html[data-snapshot="kept"]', timeout=120_000)
-    seen = volume(page)
-    page.close()
-    page = open_page(f"{base}/plan/index.html", context=context).page
+def test_second_visit_starts_from_the_kept_memory(open_page, base):
+    page = open_page(f"{base}/plan/index.html").page
+    # The context in which pages are opened has been here before, where it waited until the memory was kept.
     assert page.get_attribute("html", "data-engine-from") == "snapshot"
+    seen = volume(page)
     fill(page, "bath.length", "67 in")
     assert volume(page) != seen
-    context.close()
 
 
 _SPOIL = """(how) => new Promise((resolve, reject) => {
@@ -511,19 +507,16 @@ _ZEROS = """async () => {
 }"""
 
 
-@pytest.mark.parametrize("spoil", ["cut", "wrong"])
-def test_a_spoiled_memory_is_dropped_unseen(open_page, browser, address, spoil):
+def test_a_spoiled_memory_is_dropped_unseen_and_kept_anew(open_page, browser, address):
     context = browser.new_context(service_workers="block")
     page = open_page(f"{address}/plan/index.html", context=context).page
-    page.wait_for_selector('html[data-snapshot="kept"]', timeout=120_000)
-    if spoil == "cut":
-        page.evaluate(_SPOIL, "cut")
-    else:
-        page.evaluate(_ZEROS)
-    page.close()
-    page = open_page(f"{address}/plan/index.html", context=context).page
-    assert page.get_attribute("html", "data-engine-from") == "start"
-    assert page.inner_text("#engine-status") == ""
+    for spoil in (f"({_SPOIL})('cut')", f"({_ZEROS})()"):
+        page.wait_for_selector('html[data-snapshot="kept"]', timeout=120_000)
+        page.evaluate(spoil)
+        page.close()
+        page = open_page(f"{address}/plan/index.html", context=context).page
+        assert page.get_attribute("html", "data-engine-from") == "start", spoil
+        assert page.inner_text("#engine-status") == ""
     context.close()
 
 
@@ -572,17 +565,23 @@ AXE_COLOURS = """axe.run(document, {resultTypes: ['violations'],
     runOnly: {type: 'rule', values: ['color-contrast', 'link-in-text-block']}})"""
 
 
+# Pages as they are until Python comes, which it never does: it would only be started to be left for the next page.
+WITHOUT_PYTHON = "window.Worker = class { postMessage() {} terminate() {} };"
+
+
 def test_no_page_breaks_a_rule_of_access(browser, address, dist):
     from tools import setup
     rules = (setup.MODULES / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
     # The checker is put in by the test; readers' pages keep their policy, which other tests hold.
     context = browser.new_context(color_scheme="light", bypass_csp=True, service_workers="block")
-    page = context.new_page()
+    planner, others = context.new_page(), context.new_page()
+    others.add_init_script(WITHOUT_PYTHON)
     broken = []
     for file in sorted(dist.rglob("*.html")):
         where = file.relative_to(dist).as_posix()
+        page = planner if where == "plan/index.html" else others
         page.goto(f"{address}/{where}")
-        if where == "plan/index.html":
+        if page is planner:
             page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
             fill(page, "bath.length", "5 gal")
             page.locator('[name="bath.length"]').blur()
@@ -601,6 +600,7 @@ def test_no_page_breaks_a_rule_of_access(browser, address, dist):
 def test_no_page_is_wider_than_a_phone(browser, address, dist):
     context = browser.new_context(viewport={"width": 360, "height": 740}, service_workers="block")
     page = context.new_page()
+    page.add_init_script(WITHOUT_PYTHON)
     wide = {}
     for file in sorted(dist.rglob("*.html")):
         where = file.relative_to(dist).as_posix()

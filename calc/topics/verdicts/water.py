@@ -25,7 +25,9 @@ def judge(sheet: Sheet) -> None:
     if rim < LOW_RIM_M:
         sheet.verdict("tight", f"The wall stands only {sheet.shown('water.rim_to_water')} above the water, and lifting "
                       "a board makes waves. Keep the water lower.", figure, "Little wall above the water.")
-    sheet.verdict("fits", _well(sheet), figure)
+    # A reservoir whose brim nobody measured has been told of as open.
+    if not scheme.circulates(sheet) or sheet.result_if_any("water.reservoir_headroom") is not None:
+        sheet.verdict("fits", _well(sheet), figure)
 
 
 def _well(sheet: Sheet) -> str:

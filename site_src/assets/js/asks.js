@@ -2,7 +2,8 @@
 // that come once the first sheet has been painted.
 
 import { parts } from "./fields.js";
-import { settings } from "./source.js";
+import { toCome } from "./source.js";
+import { wide } from "./steps.js";
 
 function isGuess(control) {
   return control.value !== "" && control.value === (control.dataset.default ?? "");
@@ -70,14 +71,19 @@ export function openable(form) {
   }
 }
 
-/** Put the settings into their folds; resolves once they are there, to the folds that have grown. */
+/** Put settings into their folds and drawings into their sheets; resolves to the folds that have grown. */
 export async function grow(form) {
   const places = [...form.querySelectorAll("[data-settings]")];
   if (places.length === 0) return [];
-  const found = await settings();
+  const found = await toCome();
   for (const place of places) {
-    place.innerHTML = found[place.dataset.settings];
+    const step = place.dataset.settings;
+    place.innerHTML = found[step].settings;
     place.removeAttribute("class");
+    const drawing = form.querySelector(`[data-region="picture-${step}"]`);
+    // Python may have drawn the reader's own in the meantime; the one that was printed is wide.
+    const waits = document.documentElement.dataset.engine !== "ready";
+    if (!drawing.hasChildNodes() || (waits && !wide())) drawing.innerHTML = found[step][wide() ? "wide" : "narrow"];
   }
   return places;
 }

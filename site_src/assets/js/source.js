@@ -43,10 +43,10 @@ export async function extraFiles(name) {
   return wheels.map(({ wheel, sha256 }) => ({ wheel, sha256, packed: self.raftwrightPacked[wheel] }));
 }
 
-/** What the folds of settings hold, HTML by step; a file of its own, so that the first sheet need not wait for it. */
-export async function settings() {
-  await load(RUNTIME.settings);
-  return self.raftwrightSettings;
+/** Settings and drawings of the sheets, HTML by step; in a file of its own, so that the first need not wait for it. */
+export async function toCome() {
+  await load(RUNTIME.toCome);
+  return self.raftwrightToCome;
 }
 
 /** Whether the page was opened from a disk, where its own address helps nobody else. */

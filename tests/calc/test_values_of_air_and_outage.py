@@ -1,0 +1,52 @@
+"""Sums of air, overflows and power cuts inside topics, each beside arithmetic or what it must lie between."""
+
+import pytest
+
+from calc.plan import Plan
+from calc.solve import solve
+from tests.calc.whole import items, plan
+
+
+def design(rows=None, **answers):
+    return solve(Plan.from_mapping({"units": "metric", **{key.replace("__", "."): text
+                                                          for key, text in answers.items()}, **(rows or {})}))
+
+
+def test_air_that_holds_the_alarm_level_is_less_than_air_that_holds_more():
+    found = design()
+    # With all of the pumps' air the bath has over 7 mg/L and, for one bath in twenty, still over 4; so what holds 4 is
+    # less than that, and more than the thirtieth part: oxygen comes in as the gap to 9 mg/L times the air.
+    assert found.value("oxygen.bath") > 7.0 and found.value("oxygen.bath_low") > 4.0
+    air = found.value("air.delivered")
+    assert air / 30 < found.value("outage.air_to_hold") < found.value("outage.air_to_hold_high") < air
+    row = next(row for row in found.value("outage.steps") if "battery" in str(row))
+    assert found.shown("outage.air_to_hold") in str(row) and found.shown("outage.air_to_hold_high") in str(row)
+
+
+def test_a_turnover_is_limited_by_the_overflow_that_is_left_or_by_the_clogging_of_all():
+    def most(drains, blockage):
+        return design(circulation__drains=drains, circulation__blockage=blockage).value("circulation.most_turnover")
+    clean = most("1", "0 %")
+    # Two, one of them blocked outright: one is left. Two, 60 % clogged: 2 x 0.4 = 0.8 of one.
+    assert most("2", "20 %") == pytest.approx(clean)
+    assert most("2", "60 %") == pytest.approx(0.8 * clean)
+    assert most("1", "20 %") == pytest.approx(0.8 * clean)
+    assert most("3", "20 %") == pytest.approx(2 * clean)
+
+
+def test_a_single_stone_needs_no_manifold_and_several_do():
+    one, three = plan("us_tote"), design()
+    assert one.value("air.stones") == 1 and "Air manifold" not in items(one)
+    assert three.value("air.stones") == 3 and items(three)["Air manifold"]
+    two = design(bath__length="60 cm", bath__width="60 cm", air__rule="own", air__own_rate="0.2 L/min/gal")
+    assert ("Air manifold" in items(two)) == (two.value("air.stones") > 1)
+
+
+@pytest.mark.parametrize("drains", ["1", "2"])
+def test_more_water_than_the_largest_pipe_takes_offers_fewer_turnovers(drains):
+    found = design(bath__length="20 m", bath__width="3 m", circulation__turnover="2 /h", circulation__drains=drains,
+                   circulation__pumps=[{"name": "Farm pump", "shutoff_head": "8 m", "top_flow": "90000 L/h",
+                                        "power": "900 W", "price": "400"}])
+    words = found.value("circulation.overflow_words")
+    ends = "takes a turnover of" if drains == "1" else "take a turnover of"
+    assert f"Or pump less: {drains} of" in words and f"in each bath {ends}" in words
