@@ -326,6 +326,22 @@ def test_a_bath_flat_on_the_floor_has_its_reservoir_beside_it():
     assert abs(max(y for _, y in low) - max(y for _, y in bath)) > 30
 
 
+def test_stones_are_drawn_at_their_depth():
+    """A stone 3 in from the water hangs there, whatever the floor is; its line tells the same length."""
+    def drawn(depth):
+        text = section.air(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, air__stone_depth=depth, air__stone_height=0.025), True)
+        root = ElementTree.fromstring(text)
+        line = next(one for one in root.iter(SVG + "path") if one.get("data-dim") == "air.depth")
+        ys = [y for _, y in points_of(line)]
+        bath = [one for one in root.iter(SVG + "polyline") if one.get("class") == "wall"][-1]
+        deep = max(y for _, y in points_of(bath)) - min(y for _, y in points_of(bath))
+        return (max(ys) - min(ys) - 2 * svg.TICK) / deep * 0.3, root.find(SVG + "desc").text
+    size, said = drawn(0.075)
+    assert size == pytest.approx(0.075, abs=0.004) and "8 air stones hang, 2 15/16 in under the water" in said
+    size, said = drawn(0.225)
+    assert size == pytest.approx(0.225, abs=0.008) and "8 air stones lie on the floor" in said
+
+
 def test_letters_stand_for_words_that_find_no_room():
     labels = Labels(100.0)
     assert labels.put(["far too many words for this place"], [(50, 10, "middle")], below="the words in full")
