@@ -95,7 +95,8 @@ STEPS: tuple[Step, ...] = (
          Key("feed.total_mass", "Fertilizer, first fill", "for {feed.batch} of water"),
          Key("acidity.volume", "Acid or base, first fill", "{acidity.product}; pour half, stir, measure"),
          Key("acidity.rebound_ph", "pH after some days", "of bubbling, with no more added")),
-        "target, strength, salts, bottles, water report, meters", "Elements in the mix beside their aims.",
+        "target, strength, salts, bottles, water report, meters",
+        "The first fill; heaps are to scale with one another.",
         ("acidity-pouring", "feed-oxidiser", "feed-labels")),
     Step(
         "light", "Light and warmth", "Light", "Is there light enough, and does the water stay in its band?",

@@ -47,6 +47,7 @@ class _Section:
         if at.reservoir is not None:
             key = "reservoir.known_volume" if at.guessed else ""
             self.parts += vessels.reservoir(at.reservoir, labels, key)
+            self.parts += vessels.sizes_of_reservoir(at.reservoir, self.design)
         self.parts += vessels.raft(self.design, at, labels)
         self.overflow()
         self.parts += vessels.bath(at, labels)
@@ -55,7 +56,7 @@ class _Section:
 
     def stones(self) -> None:
         """Stones and bubbles, in the bath and, where it gets air, in the reservoir."""
-        drawn, self.spots, self.stone = vessels.stones(self.design, self.at)
+        drawn, self.spots, self.stone, self.stone_tall = vessels.stones(self.design, self.at)
         self.parts += drawn
         low = self.at.reservoir
         if low is not None and low.share is not None and self.design.value("air.stones_reservoir"):
@@ -100,8 +101,12 @@ class _Section:
                     else [*ways[:2], (self.hose_x, ways[1][1]), (self.hose_x, y), (at.right - at.slope - 2, y)])
         self.over = over if at.fill == "rim" else ways[-1][1]
         self.ways = ways
-        self.parts.append(svg.line("pipe", *ways))
+        self.parts += [svg.line("pipe", *ways), *(svg.lit(f"circulation.hose_{side}", *ways)
+                                                  for side in ("bore", "length"))]
         self.labels.block_line(*ways, half=4.0)
+        if at.fill != "rim" and at.floor - ways[-1][1] > 1.0:
+            x = at.right - at.slope - 10
+            self.parts.append(svg.lit("bath.inlet_height", (x, at.floor), (x, ways[-1][1])))
         self.parts += vessels.pump(pump_x, low.floor, self.labels, self.wide)
         if at.fill == "floor with check valve":
             x, y = ways[-2][0] + (ways[-1][0] - ways[-2][0]) * 0.5, ways[-1][1]
@@ -438,7 +443,8 @@ def _stone_depth(one: _Section) -> None:
     top, bottom = at.y(at.water), one.stone
     spot = min(one.spots, key=lambda x: abs(x - (at.left + at.right) / 2))
     x = spot + 22.0 if spot + 90 < at.right - at.slope else spot - 22.0
-    one.parts.append(svg.dim_up(x, top, bottom, "air.depth"))
+    one.parts += [svg.dim_up(x, top, bottom, "air.depth"),
+                  svg.lit("air.stone_height", (spot + 12, bottom), (spot + 12, min(bottom + one.stone_tall, at.floor)))]
     labels.block_line((x, top), (x, bottom), half=3)
     words = one.say(deep)
     middle = (top + bottom) / 2

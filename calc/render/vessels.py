@@ -181,11 +181,29 @@ def reservoir(low: Reservoir, labels: Labels, key: str) -> list[str]:
     return parts
 
 
-def stones(design: Design, at: Levels, most: int = 24) -> tuple[list[str], list[float], float]:
-    """Stones at their depth with bubbles on their way up: the drawing, their places, and where their tops are."""
+def sizes_of_reservoir(low: Reservoir, design: Design) -> list[str]:
+    """The sizes of a reservoir that was measured, each to be seen while its question has the focus."""
+    shape = design.value("reservoir.shape")
+    if shape == "known volume":
+        return []
+    across = "diameter" if shape in ("round", "tapered round") else "length"
+    inner = low.left + low.taper + 6
+    parts = [svg.lit(f"reservoir.{across}", (low.left, low.rim), (low.right, low.rim)),
+             svg.lit("reservoir.depth", (inner, low.rim), (inner, low.floor))]
+    if low.taper:
+        parts.append(svg.lit(f"reservoir.base_{across}", (low.left + low.taper, low.floor),
+                             (low.right - low.taper, low.floor)))
+    if low.share is not None:
+        parts.append(svg.lit("reservoir.water_depth", (inner, low.y(low.share)), (inner, low.floor)))
+    return parts
+
+
+def stones(design: Design, at: Levels, most: int = 24) -> tuple[list[str], list[float], float, float]:
+    """Stones at their depth with bubbles on their way up: the drawing, their places, where their tops are, and how tall
+    they are drawn."""
     rows = design.value("air.stone_rows") or []
     if not rows or at.water is None:
-        return [], [], at.floor
+        return [], [], at.floor, 0.0
     offset = (at.length - at.base) / 2
     tall = min(max((length_of(design, "air.stone_height") or INCH) * at.scale, 4.0),
                max((at.floor - at.y(at.water)) * 0.5, 1.0))
@@ -203,7 +221,7 @@ def stones(design: Design, at: Levels, most: int = 24) -> tuple[list[str], list[
     if rise > 14 and half >= 2 and len(found) <= most:
         parts += [svg.circle("air", x + (-4, 3, -2, 2)[step], top - rise * (0.16 + 0.2 * step), 1.5 + 0.5 * step)
                   for x in found for step in range(4)]
-    return parts, found, top
+    return parts, found, top, tall
 
 
 def pump(x: float, y: float, labels: Labels, wide: bool) -> list[str]:

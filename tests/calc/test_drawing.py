@@ -16,7 +16,7 @@ from tests.calc.boxes import SVG, faults_of, points_of, texts
 
 GEOMETRY = {"x", "y", "width", "height", "cx", "cy", "r", "points", "d", "viewBox", "role", "aria-labelledby", "id",
             "class", "fill", "font-size", "text-anchor", "data-dim", "stroke-width"}
-KNOWN = {"ink", "thin", "wall", "water", "cut", "air", "pipe", "tube", "bore", "dim", "centre", "lead", "grid",
+KNOWN = {"lit", "ink", "thin", "wall", "water", "cut", "air", "pipe", "tube", "bore", "dim", "centre", "lead", "grid",
          "stopped", "label", "strong", "faded", "halo", "no", "tight", "sign-tight", "hole", "seam", "stone", "plant",
          "root", "wood", "edge", "chart-line", "chart-load", "chart-point", "solid", "break", "notch", "keepout"}
 
@@ -303,7 +303,10 @@ def test_a_question_finds_its_own_size_in_the_drawing():
         assert {"bath.base_length", "bath.base_width"} <= marked(section.tank(tote, wide))
         assert {"bath.diameter", "bath.base_diameter"} <= marked(section.tank(DESIGNS["bucket"], wide))
         assert {"air.depth", "circulation.lift"} <= marked(section.air(box, wide))
-        assert "board.spacing" in marked(plans.raft(box, wide))
+        assert {"circulation.hose_bore", "circulation.hose_length", "air.stone_height"} <= marked(
+            section.air(box, wide))
+        assert {"reservoir.length", "reservoir.depth", "reservoir.water_depth"} <= marked(section.tank(box, wide))
+        assert {"board.spacing", "board.pot", "board.hole"} <= marked(plans.raft(box, wide))
 
 
 def test_a_hose_too_narrow_is_marked_and_named():
