@@ -13,12 +13,14 @@ class Key:
     """One answer that a step shows large.
 
     ``label`` is said above the number; ``note`` beneath it, where ``{key}`` stands for another result or input as it is
-    shown. A note one of whose keys has no answer is left out, and so is an answer that the plan does not have.
+    shown. A note one of whose keys has no answer is left out, and so is an answer that the plan does not have, or one
+    that says nothing where it is nought.
     """
 
     result: str
     label: str
     note: str = ""
+    nought: bool = True
 
 
 @dataclass(frozen=True)
@@ -93,7 +95,8 @@ STEPS: tuple[Step, ...] = (
          Key("feed.total_mass", "Fertilizer, first fill", "for {feed.batch} of water"),
          Key("acidity.volume", "Acid or base, first fill", "{acidity.product}; pour half, stir, measure"),
          Key("acidity.rebound_ph", "pH after some days", "of bubbling, with no more added")),
-        "target, strength, salts, bottles, water report, meters", "Elements in the mix beside their aims.",
+        "target, strength, salts, bottles, water report, meters",
+        "The first fill; heaps are to scale with one another.",
         ("acidity-pouring", "feed-oxidiser", "feed-labels")),
     Step(
         "light", "Light and warmth", "Light", "Is there light enough, and does the water stay in its band?",
@@ -102,10 +105,10 @@ STEPS: tuple[Step, ...] = (
          "place.air_temperature"),
         (Key("light.dli_target", "Light the plants want"),
          Key("light.dli", "Light of a day", "aim {light.dli_target}"),
-         Key("light.lamps", "Lamps", "{light.hours} a day"),
+         Key("light.lamps", "Lamps", "{light.hours} a day", nought=False),
          Key("heat.high", "Warmest water", "at {heat.high_hour}; wanted up to {heat.band_high}"),
          Key("heat.low", "Coolest water", "at {heat.low_hour}; wanted from {heat.band_low}"),
-         Key("light.power", "Lamps draw", "{energy.lamps_cost_per_year} a year")),
+         Key("light.power", "Lamps draw", "{energy.lamps_cost_per_year} a year", nought=False)),
         "readings, sun, insulation, cooler", "The day of the water's temperature, and light beside its aim.",
         ("light-over-water",)),
     Step(

@@ -139,6 +139,8 @@ def front(key: Key, design: Design) -> str:
     shown = design.shown(key.result)
     if not shown and not (design.has(topic) and design.waits(topic)):
         return ""
+    if not key.nought and design.value(key.result) == 0:
+        return ""
     note = filled(key.note, design) if shown else "waits for an answer"
     words = large(shown) if shown else DASH
     old = "" if shown else " data-old"

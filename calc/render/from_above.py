@@ -8,7 +8,7 @@ from .drawing import drawable, length_of, say_length
 from .levels import Levels
 from .placing import Labels
 
-LEAST, MOST = 40.0, 230.0
+LEAST, MOST, MOST_BATHS = 40.0, 230.0, 6
 
 
 def _is_round(design: Design) -> bool:
@@ -55,7 +55,22 @@ def bath(design: Design, at: Levels, labels: Labels, parts: list[str], said: lis
     words = "from above"
     labels.put([words], [(at.right + 10, top + 8, "start"), (labels.width - 3, top + 8, "end"),
                          (at.right, low + 12, "end"), (at.left, low + 12, "start")], "label faded", below="")
-    return max(low, labels.lowest()) + 2
+    return _equal_baths(design, labels, parts, max(at.left, 4.0), max(low, labels.lowest()) + 2)
+
+
+def _equal_baths(design: Design, labels: Labels, parts: list[str], left: float, low: float) -> float:
+    """The other baths on the same reservoir, small and in a row; gives the lowest place."""
+    count = design.value("bath.count")
+    if not isinstance(count, int) or count < 2:
+        return low
+    shown = min(count, MOST_BATHS)
+    for number in range(shown):
+        x = left + number * 24.0
+        parts += [svg.rect("water", x, low + 8, 18, 11), svg.rect("ink thin", x, low + 8, 18, 11)]
+    labels.block(left, low + 6, left + shown * 24.0, low + 21)
+    if count > shown:
+        labels.put([f"and {count - shown:,} more"], [(left + shown * 24.0 + 2, low + 14, "start")])
+    return low + 22
 
 
 def _disc(design: Design, at: Levels, labels: Labels, parts: list[str], said: list[str], x: float, top: float,

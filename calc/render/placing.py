@@ -14,6 +14,7 @@ from . import svg
 
 LINE = 17.0
 ABOVE, BELOW = 0.8, 0.24
+NEAR = 5
 # A place: the side it is written from, and the middle of its height.
 Place = tuple[float, float, str]
 Box = tuple[float, float, float, float]
@@ -27,7 +28,7 @@ class Labels:
         self.parts: list[str] = []
         self.below: list[str] = []
         self._taken: list[Box] = []
-        self._letters = iter(ascii_uppercase)
+        self._letters = list(ascii_uppercase)
 
     def block(self, x1: float, y1: float, x2: float, y2: float) -> None:
         """Take a place that no words may lie on."""
@@ -55,9 +56,13 @@ class Labels:
                 return found
         if not below:
             return None
-        letter = next(self._letters, "")
-        found = self._write((letter,), places, kind, size) if letter else None
-        self.below.append(f"{letter}: {below}" if found is not None else below)
+        letter = self._letters[0] if self._letters else ""
+        # A letter far from what it means would be a riddle: only the best places are near enough.
+        found = self._write((letter,), places[:NEAR], kind, size) if letter else None
+        if found is None:
+            self.below.append(below)
+            return None
+        self.below.append(f"{self._letters.pop(0)}: {below}")
         return found
 
     def _write(self, lines: tuple[str, ...], places: Sequence[Place], kind: str, size: float) -> Box | None:
@@ -85,8 +90,8 @@ class Labels:
 
     def write_below(self, top: float, notes: Sequence[str] = (), left: float = 2.0) -> float:
         """Write what found no room, and notes, in lines from ``top`` down; gives the lowest place."""
-        for words in (*self.below, ". ".join(notes)):
+        for words, kind in (*((one, "label") for one in self.below), (". ".join(notes), "label faded")):
             for one in svg.wrap(words, self.width - 2 * left):
                 top += LINE
-                self.parts.append(svg.text(left, top, one))
+                self.parts.append(svg.text(left, top, one, kind))
         return top

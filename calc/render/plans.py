@@ -131,7 +131,7 @@ class _Raft:
     def _crosses(self) -> None:
         """A cross at the centre of each hole."""
         arm = min(max(self.radius * self.scale * 1.5, 4.0), 10.0)
-        if self.radius * self.scale < CROSS_LEAST or len(self.holes) > MOST_CROSSES:
+        if self.radius * self.scale < CROSS_LEAST or not 0 < len(self.holes) <= MOST_CROSSES:
             return
         path = []
         for x, y, *_ in self.holes:
@@ -139,6 +139,9 @@ class _Raft:
             a, b = self.px(x, strip), self.py(y, strip)
             path.append(f"M{a - arm:.1f} {b:.1f}h{2 * arm:.1f}M{a:.1f} {b - arm:.1f}v{2 * arm:.1f}")
         self.parts.append(f'<path class="centre" d="{"".join(path)}"/>')
+        x, y, *_ = self.holes[0]
+        a, b, half = self.px(x, self.strip(x)), self.py(y, self.strip(x)), self.radius * self.scale
+        self.parts += [svg.lit(key, (a - half, b), (a + half, b)) for key in ("board.pot", "board.hole")]
 
     def _boards(self) -> None:
         last = len(self.folds) - 2

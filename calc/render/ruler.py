@@ -14,6 +14,8 @@ from .svg import text, text_width
 RULE_TALL, LINE, TITLE, INSET = 26.0, 17.0, 14.0, 8.0
 # Past this factor between the smallest and the largest mark equal steps are equal factors.
 FAR_APART = 40.0
+# A picture must follow a key: so many places are tried, then the words are listed below the rule.
+MOST_TRIES = 600
 BOLD = ("yours", "tight", "no")
 # Steps of numbers, and how many small steps lie between two of them.
 STEPS = ((1.0, 5), (2.0, 4), (5.0, 5), (10.0, 5))
@@ -162,15 +164,17 @@ def _rows(marks: Sequence[tuple[str, float, float]], width: float) -> tuple[list
     No words touch other words or another mark's pointer. Where that cannot be done, no words are set over the rule
     and all are to be listed below it.
     """
-    for most in range(1, len(marks) + 2):
-        found = _place(marks, width, most, [])
+    tries = [MOST_TRIES]
+    for most in range(1, len(marks) + 1):
+        found = _place(marks, width, most, [], tries)
         if found is not None:
             return found, False
     return [(0, None)] * len(marks), True
 
 
-def _place(marks: Sequence[tuple[str, float, float]], width: float, most: int, done: list[Row]) -> list[Row] | None:
-    """Places of the marks not yet done, within ``most`` rows, by trying one after another."""
+def _place(marks: Sequence[tuple[str, float, float]], width: float, most: int, done: list[Row],
+           tries: list[int]) -> list[Row] | None:
+    """Places of the marks not yet done, within ``most`` rows, by trying one after another; ``tries`` are left."""
     if len(done) == len(marks):
         return done
     _, x, long = marks[len(done)]
@@ -178,9 +182,12 @@ def _place(marks: Sequence[tuple[str, float, float]], width: float, most: int, d
         for at in (x + 5.0, x - 5.0 - long):
             if at < 0.0 or at + long > width:
                 continue
+            tries[0] -= 1
+            if tries[0] < 0:
+                return None
             if all(_apart((row, at, at + long, x), (other, left, left + marks[number][2], marks[number][1]))
                    for number, (other, left) in enumerate(done) if left is not None):
-                found = _place(marks, width, most, [*done, (row, at)])
+                found = _place(marks, width, most, [*done, (row, at)], tries)
                 if found is not None:
                     return found
     return None

@@ -9,7 +9,7 @@ from __future__ import annotations
 from ..data.fittings import HOSE_SPEED_M_S
 from ..solve import Design
 from . import from_above, svg, vessels
-from .drawing import counted, length_of, say_length, vessel, width_of
+from .drawing import INCH, counted, length_of, say_length, vessel, width_of
 from .levels import Levels
 from .placing import Box, Labels
 from .svg import text_width
@@ -18,6 +18,8 @@ PIPE_HALF_LEAST, PIPE_HALF_MOST = 3.5, 7.0
 BAR_LEAST, BAR_MOST = 44.0, 130.0
 # How much water a vessel holds is what one looks for first.
 LARGE = 16.0
+# Metres under a stone from which on it is said to hang.
+OFF_THE_FLOOR = 0.01
 BARS_US = tuple(inches * 0.0254 for inches in (3, 6, 12, 24, 48, 120, 240, 480))
 BARS_METRIC = (0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
 
@@ -45,6 +47,7 @@ class _Section:
         if at.reservoir is not None:
             key = "reservoir.known_volume" if at.guessed else ""
             self.parts += vessels.reservoir(at.reservoir, labels, key)
+            self.parts += vessels.sizes_of_reservoir(at.reservoir, self.design)
         self.parts += vessels.raft(self.design, at, labels)
         self.overflow()
         self.parts += vessels.bath(at, labels)
@@ -53,7 +56,7 @@ class _Section:
 
     def stones(self) -> None:
         """Stones and bubbles, in the bath and, where it gets air, in the reservoir."""
-        drawn, self.spots, self.stone = vessels.stones(self.design, self.at)
+        drawn, self.spots, self.stone, self.stone_tall = vessels.stones(self.design, self.at)
         self.parts += drawn
         low = self.at.reservoir
         if low is not None and low.share is not None and self.design.value("air.stones_reservoir"):
@@ -98,8 +101,12 @@ class _Section:
                     else [*ways[:2], (self.hose_x, ways[1][1]), (self.hose_x, y), (at.right - at.slope - 2, y)])
         self.over = over if at.fill == "rim" else ways[-1][1]
         self.ways = ways
-        self.parts.append(svg.line("pipe", *ways))
+        self.parts += [svg.line("pipe", *ways), *(svg.lit(f"circulation.hose_{side}", *ways)
+                                                  for side in ("bore", "length"))]
         self.labels.block_line(*ways, half=4.0)
+        if at.fill != "rim" and at.floor - ways[-1][1] > 1.0:
+            x = at.right - at.slope - 10
+            self.parts.append(svg.lit("bath.inlet_height", (x, at.floor), (x, ways[-1][1])))
         self.parts += vessels.pump(pump_x, low.floor, self.labels, self.wide)
         if at.fill == "floor with check valve":
             x, y = ways[-2][0] + (ways[-1][0] - ways[-2][0]) * 0.5, ways[-1][1]
@@ -293,8 +300,9 @@ def _volumes(one: _Section) -> None:
         words = design.shown("water.bath_volume")
         middle, surface = (at.left + at.right) / 2, at.y(at.water)
         heights = [at.floor - 28, at.floor - 12, at.floor - 10, at.floor - 18, (surface + at.floor) / 2, at.floor - 38]
+        room = (at.wide - text_width(words, LARGE if one.wide else svg.TEXT_SIZE)) / 2 - at.slope
         places = [(middle + dx, y, "middle") for y in heights if surface + 8 < y < at.floor - 8
-                  for dx in (-20, 0, 30, -40, 45, -60, 60, -90, 90)]
+                  for dx in (-20, 0, 30, -40, 45, -60, 60, -90, 90) if abs(dx) <= room]
         in_bath = "the bath" if design.value("bath.count") == 1 else "each bath"
         box = labels.put([words], places, "label strong", size=LARGE) if one.wide else None
         if box is None:
@@ -411,9 +419,10 @@ def _air_line(one: _Section) -> None:
     labels.block(x, y, x + 38, y + 24)
     down = at.left + max(at.slope, 0.0) + 9.0
     enter = at.left + 14.0
-    points = [(x + 38, y + 12), (enter, y + 12), (enter, at.rim + 2), (down, at.floor - 5)]
+    level = one.stone + 3.0 if one.spots else at.floor - 5
+    points = [(x + 38, y + 12), (enter, y + 12), (enter, at.rim + 2), (down, level)]
     if one.spots:
-        points.append((one.spots[-1], at.floor - 5))
+        points.append((one.spots[-1], level))
     one.parts.append(svg.line("air", *points))
     labels.block_line((x + 38, y + 12), (enter, y + 12), (enter, at.rim))
     arrives = design.shown("air.delivered") if design.value("air.delivered") else ""
@@ -431,18 +440,20 @@ def _stone_depth(one: _Section) -> None:
     if not one.spots or deep is None or at.water is None:
         return
     stones = len(design.value("air.stone_rows") or [])
-    top, bottom = at.y(at.water), at.floor - one.stone - 1
+    top, bottom = at.y(at.water), one.stone
     spot = min(one.spots, key=lambda x: abs(x - (at.left + at.right) / 2))
     x = spot + 22.0 if spot + 90 < at.right - at.slope else spot - 22.0
-    one.parts.append(svg.dim_up(x, top, bottom, "air.depth"))
+    one.parts += [svg.dim_up(x, top, bottom, "air.depth"),
+                  svg.lit("air.stone_height", (spot + 12, bottom), (spot + 12, min(bottom + one.stone_tall, at.floor)))]
     labels.block_line((x, top), (x, bottom), half=3)
     words = one.say(deep)
     middle = (top + bottom) / 2
     places = [(x + side * 8, y, "start" if side > 0 else "end") for y in (middle, middle + 8, bottom - 6, top + 14)
               for side in (1, -1)]
     labels.put([words], places, "dim halo", below=f"{words} from the water to the top of the stones")
-    one.said.append(f"{counted(stones, 'air stone')} {'lies' if stones == 1 else 'lie'} on the floor, {words} under "
-                    "the water.")
+    over = at.water - deep - (length_of(design, "air.stone_height") or INCH)
+    where = ("hang{}" if over > OFF_THE_FLOOR else "lie{} on the floor").format("s" if stones == 1 else "")
+    one.said.append(f"{counted(stones, 'air stone')} {where}, {words} under the water.")
 
 
 def _hose_words(one: _Section, outer: float) -> None:

@@ -102,6 +102,12 @@ def dim_up(x: float, y1: float, y2: float, key: str = "") -> str:
             + "".join(f"M{num(x - TICK)} {num(y + TICK)}L{num(x + TICK)} {num(y - TICK)}" for y in (y1, y2)) + '"/>')
 
 
+def lit(key: str, *points: tuple[float, float]) -> str:
+    """A line that shows only while the question of its field has the focus: where that size is in the drawing."""
+    joined = " ".join(f"{num(x)},{num(y)}" for x, y in points)
+    return f'<polyline class="lit" fill="none"{_of_field(key)} points="{joined}"/>'
+
+
 def break_mark(x: float, top: float, bottom: float) -> str:
     """The zigzag that says a length was left out here."""
     middle = (top + bottom) / 2

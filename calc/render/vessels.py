@@ -181,11 +181,29 @@ def reservoir(low: Reservoir, labels: Labels, key: str) -> list[str]:
     return parts
 
 
-def stones(design: Design, at: Levels, most: int = 24) -> tuple[list[str], list[float], float]:
-    """Stones on the floor with bubbles on their way up: the drawing, their places, and the height of a stone."""
+def sizes_of_reservoir(low: Reservoir, design: Design) -> list[str]:
+    """The sizes of a reservoir that was measured, each to be seen while its question has the focus."""
+    shape = design.value("reservoir.shape")
+    if shape == "known volume":
+        return []
+    across = "diameter" if shape in ("round", "tapered round") else "length"
+    inner = low.left + low.taper + 6
+    parts = [svg.lit(f"reservoir.{across}", (low.left, low.rim), (low.right, low.rim)),
+             svg.lit("reservoir.depth", (inner, low.rim), (inner, low.floor))]
+    if low.taper:
+        parts.append(svg.lit(f"reservoir.base_{across}", (low.left + low.taper, low.floor),
+                             (low.right - low.taper, low.floor)))
+    if low.share is not None:
+        parts.append(svg.lit("reservoir.water_depth", (inner, low.y(low.share)), (inner, low.floor)))
+    return parts
+
+
+def stones(design: Design, at: Levels, most: int = 24) -> tuple[list[str], list[float], float, float]:
+    """Stones at their depth with bubbles on their way up: the drawing, their places, where their tops are, and how tall
+    they are drawn."""
     rows = design.value("air.stone_rows") or []
     if not rows or at.water is None:
-        return [], [], 0.0
+        return [], [], at.floor, 0.0
     offset = (at.length - at.base) / 2
     tall = min(max((length_of(design, "air.stone_height") or INCH) * at.scale, 4.0),
                max((at.floor - at.y(at.water)) * 0.5, 1.0))
@@ -193,13 +211,17 @@ def stones(design: Design, at: Levels, most: int = 24) -> tuple[list[str], list[
     found = [x for x in (at.x(offset + spot) for spot in spots) if x is not None]
     near = min((b - a for a, b in pairwise(found)), default=40.0)
     half = max(min(10.0, near * 0.35), 0.8)
+    # Stones lie on the floor, or hang where the plan wants them less deep.
+    top, deep = at.floor - tall - 1, length_of(design, "air.stone_depth")
+    if deep is not None:
+        top = min(max(at.y(at.water - deep), at.y(at.water)), top)
     parts = ['<g class="stone solid">' + "".join(
-        svg.rect("stone solid", x - half, at.floor - tall - 1, 2 * half, tall) for x in found) + "</g>"]
-    rise = at.floor - tall - at.y(at.water)
+        svg.rect("stone solid", x - half, top, 2 * half, tall) for x in found) + "</g>"]
+    rise = top - at.y(at.water)
     if rise > 14 and half >= 2 and len(found) <= most:
-        parts += [svg.circle("air", x + (-4, 3, -2, 2)[step], at.floor - tall - rise * (0.16 + 0.2 * step),
-                             1.5 + 0.5 * step) for x in found for step in range(4)]
-    return parts, found, tall
+        parts += [svg.circle("air", x + (-4, 3, -2, 2)[step], top - rise * (0.16 + 0.2 * step), 1.5 + 0.5 * step)
+                  for x in found for step in range(4)]
+    return parts, found, top, tall
 
 
 def pump(x: float, y: float, labels: Labels, wide: bool) -> list[str]:

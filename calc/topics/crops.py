@@ -38,7 +38,7 @@ TABLES = (
         Field("raft_days", "whole", "Your own days on the raft", minimum=1, maximum=200, optional=True,
               help="from the raft's hole to the first cut; empty: from the crop table"),
     ), rows=({"crop": "leaf lettuce"},), identity="crop", max_rows=MOST_CROPS,
-        help="one crop is the easiest bath to run; with several, see below where their needs part",
+        help="one crop is the easiest bath to run; all that share it need alike",
         why="leaf lettuce: quick, forgiving and at home on a raft; common practice, no published source"),
 )
 

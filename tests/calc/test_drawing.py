@@ -16,7 +16,7 @@ from tests.calc.boxes import SVG, faults_of, points_of, texts
 
 GEOMETRY = {"x", "y", "width", "height", "cx", "cy", "r", "points", "d", "viewBox", "role", "aria-labelledby", "id",
             "class", "fill", "font-size", "text-anchor", "data-dim", "stroke-width"}
-KNOWN = {"ink", "thin", "wall", "water", "cut", "air", "pipe", "tube", "bore", "dim", "centre", "lead", "grid",
+KNOWN = {"lit", "ink", "thin", "wall", "water", "cut", "air", "pipe", "tube", "bore", "dim", "centre", "lead", "grid",
          "stopped", "label", "strong", "faded", "halo", "no", "tight", "sign-tight", "hole", "seam", "stone", "plant",
          "root", "wood", "edge", "chart-line", "chart-load", "chart-point", "solid", "break", "notch", "keepout"}
 
@@ -303,7 +303,10 @@ def test_a_question_finds_its_own_size_in_the_drawing():
         assert {"bath.base_length", "bath.base_width"} <= marked(section.tank(tote, wide))
         assert {"bath.diameter", "bath.base_diameter"} <= marked(section.tank(DESIGNS["bucket"], wide))
         assert {"air.depth", "circulation.lift"} <= marked(section.air(box, wide))
-        assert "board.spacing" in marked(plans.raft(box, wide))
+        assert {"circulation.hose_bore", "circulation.hose_length", "air.stone_height"} <= marked(
+            section.air(box, wide))
+        assert {"reservoir.length", "reservoir.depth", "reservoir.water_depth"} <= marked(section.tank(box, wide))
+        assert {"board.spacing", "board.pot", "board.hole"} <= marked(plans.raft(box, wide))
 
 
 def test_a_hose_too_narrow_is_marked_and_named():
@@ -324,6 +327,22 @@ def test_a_bath_flat_on_the_floor_has_its_reservoir_beside_it():
     assert min(x for x, _ in low) > max(x for x, _ in bath)
     low, bath = vessels_of(raised)
     assert abs(max(y for _, y in low) - max(y for _, y in bath)) > 30
+
+
+def test_stones_are_drawn_at_their_depth():
+    """A stone 3 in from the water hangs there, whatever the floor is; its line tells the same length."""
+    def drawn(depth):
+        text = section.air(made(1.2, 0.6, 0.3, 0.25, 4, 2, 0.2, air__stone_depth=depth, air__stone_height=0.025), True)
+        root = ElementTree.fromstring(text)
+        line = next(one for one in root.iter(SVG + "path") if one.get("data-dim") == "air.depth")
+        ys = [y for _, y in points_of(line)]
+        bath = [one for one in root.iter(SVG + "polyline") if one.get("class") == "wall"][-1]
+        deep = max(y for _, y in points_of(bath)) - min(y for _, y in points_of(bath))
+        return (max(ys) - min(ys) - 2 * svg.TICK) / deep * 0.3, root.find(SVG + "desc").text
+    size, said = drawn(0.075)
+    assert size == pytest.approx(0.075, abs=0.004) and "8 air stones hang, 2 15/16 in under the water" in said
+    size, said = drawn(0.225)
+    assert size == pytest.approx(0.225, abs=0.008) and "8 air stones lie on the floor" in said
 
 
 def test_letters_stand_for_words_that_find_no_room():

@@ -67,6 +67,9 @@ function confirm() {
   undo.className = "undo";
   undo.textContent = "Undo";
   place.replaceChildren(words, undo);
+  // A verdict that fits now may be among those that are folded.
+  const fold = verdict.closest("details");
+  if (fold) fold.open = true;
   verdict.tabIndex = -1;
   verdict.focus({ preventScroll: true });
 }
