@@ -59,6 +59,8 @@ export class Hand {
     this.switching = null;
     this.declared = null;
     this.pause = 0;
+    // Whether the shelf has not been given what is in hand.
+    this.unwritten = false;
     this.writes = Promise.resolve();
     // Called after every change of the plan, when a whole other plan is taken, and when what is kept has changed.
     this.onchange = () => {};
@@ -228,6 +230,7 @@ export class Hand {
   erase() {
     const before = this.state();
     clearTimeout(this.pause);
+    this.unwritten = false;
     this.forgetRival();
     this.undone.seal();
     this.id = "";
@@ -353,6 +356,7 @@ export class Hand {
   keep() {
     if (this.rival) this.part();
     this.trouble = this.saveSmall();
+    this.unwritten = true;
     clearTimeout(this.pause);
     this.pause = setTimeout(() => this.write(), PAUSE);
   }
@@ -365,6 +369,8 @@ export class Hand {
   /** Put the plan in hand on the shelf; resolves once it is there. */
   write() {
     clearTimeout(this.pause);
+    if (!this.unwritten) return this.writes;
+    this.unwritten = false;
     const { id, name } = this;
     const kept = this.now();
     if (id && !this.rival) this.writes = this.writes.then(() => this.writeOne(this.record(id, name, kept)));
