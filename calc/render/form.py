@@ -12,6 +12,8 @@ from ..steps import STEPS, Step
 from ..topics import BY_NAME
 from . import pictograms
 
+# What a form says once for all its fields: nothing here is a word to be spelt, or kept from another site.
+PLAIN = 'autocomplete="off" spellcheck="false" novalidate'
 # Where the page puts the number of a row that the reader adds.
 ROW_TO_COME = "__ROW__"
 # With more columns than these beside its name a row folds them away.
@@ -58,7 +60,7 @@ def _control(field: Field, name: str, text: str, defaults: tuple[str, str], labe
         return f"<select {common}>{options}</select>"
     # Fractions and units are typed as text; a numeric keypad would lack the slash and the letters.
     mode = ' inputmode="numeric"' if field.kind == "whole" else ""
-    return f'<input {common}{mode} value="{escape(text)}" autocomplete="off" spellcheck="false">'
+    return f'<input {common}{mode} value="{escape(text)}">'
 
 
 def _fault(key: str, design: Design) -> str:

@@ -1,0 +1,77 @@
+"""Sums of bottles, trace stocks and readings of today inside topics, each beside arithmetic."""
+
+import psychrolib
+import pytest
+
+from calc.plan import Plan
+from calc.solve import solve
+
+SALTS = {"feed.way": "salts", "units": "metric"}
+
+
+def design(**answers):
+    return solve(Plan.from_mapping({**SALTS, **{key.replace("__", "."): text for key, text in answers.items()}}))
+
+
+def test_phosphate_goes_with_what_the_meter_shows_above_plain_water():
+    def at(ec):
+        return design(today__ph="6.9", today__ec=ec).value("today.phosphate")
+    full = design(today__ph="6.9").value("today.phosphate")
+    recipe_ec = design().value("feed.ec")
+    # A straight line through two readings meets the recipe's own phosphate at the recipe's own EC.
+    slope = (at("1.2") - at("0.8")) / 0.4
+    assert at("1.2") + slope * (recipe_ec - 1.2) == pytest.approx(full, rel=0.01)
+    # Plain water has none; more than twice the recipe is not believed.
+    assert at("0.05") == 0.0 and at("0.1") == 0.0
+    assert at("3") == at("3.5") == pytest.approx(2 * full)
+
+
+@pytest.mark.parametrize("answers, some", [
+    (dict(today__ph="11"), True), (dict(today__ph="6.9", today__ec="1500"), True),
+    (dict(today__ph="6.9", acidity__strength_percent=""), True), (dict(today__ph="2"), False)])
+def test_a_doubtful_reading_allows_some_acid_only_where_it_says_that_the_ph_is_high(answers, some):
+    assert (design(**answers).value("today.ceiling") > 0.0) is some
+
+
+def test_weighed_traces_say_how_far_they_are_off():
+    rows = design(feed__scale="0.01 g").value("feed.micro_stock")
+    assert rows
+    for row in rows:
+        # In steps of ten milligrams, to the nearest: five off at most.
+        assert abs(row["weighed"] - row["mass"]) <= 5.001e-6
+        assert row["weighed"] * 1e5 == pytest.approx(round(row["weighed"] * 1e5), abs=1e-6)
+        assert row["off"] == pytest.approx((row["weighed"] - row["mass"]) / row["mass"], abs=1e-9)
+
+
+def test_what_a_bottle_holds_is_its_grams_a_liter_times_its_liters():
+    found = design(feed__stock_volume="2 L", feed__stock_strength="100")
+    rows = [row for row in found.value("feed.concentrates") if row["mass"] is not None]
+    assert {row["bottle"] for row in rows} == {"A", "B"}
+    for row in rows:
+        assert row["mass"] * 1000 == pytest.approx(row["g_l"] * 2)
+        assert row["share"] == pytest.approx(row["g_l"] / row["limit_g_l"])
+    # One liter of feed takes a hundredth of a liter of each: 10 mL.
+    assert found.value("feed.concentrate_dose") == 10
+    assert found.value("feed.concentrate_each") == pytest.approx(found.value("feed.batch") / 100)
+
+
+@pytest.mark.parametrize("strength", ["100", "370", "400"])
+def test_a_bottle_is_full_where_its_salts_together_take_most_of_what_dissolves(strength):
+    # At 370 bottle A has 0.79 of it and B less; at 400 A has 0.86, and B 0.76.
+    found = design(feed__stock_strength=strength, feed__target="sonneveld_cucumber")
+    for bottle in ("A", "B"):
+        together = sum(row["share"] for row in found.value("feed.concentrates") if row["bottle"] == bottle)
+        assert (f"feed-full-{bottle}" in {one.code for one in found.cautions}) == (together > 0.8), together
+
+
+def test_evaporation_alone_cools_air_above_freezing_and_nothing_is_said_in_frost():
+    mild = design(place__setting="own", place__air_high="20 C", place__air_low="16 C", place__humidity="50 %",
+                  place__floor_temperature="16 C")
+    # Air half saturated at the mean of 18 C, warmed to 20 C: the library says some 13 C.
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    humid = 0.5 * psychrolib.GetSatVapPres(18.0) / psychrolib.GetSatVapPres(20.0)
+    expected = psychrolib.GetTWetBulbFromRelHum(20.0, humid, mild.value("place.air_pressure"))
+    assert 12.5 < expected < 13.5 and mild.value("heat.wet_bulb") == pytest.approx(expected, abs=0.1)
+    frost = design(place__setting="own", place__air_high="0.5 C", place__air_low="-3 C", place__humidity="50 %",
+                   place__floor_temperature="2 C")
+    assert frost.value("heat.warmest_air") == pytest.approx(0.5) and frost.value("heat.wet_bulb") is None
