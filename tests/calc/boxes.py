@@ -1,7 +1,6 @@
 """What the tests of drawings measure: boxes of lettering and of shapes, from the SVG text alone."""
 
 import re
-from itertools import pairwise
 
 from calc.render import svg
 
@@ -91,7 +90,3 @@ def faults_of(root):
                 break
     return found
 
-
-def nearest(values):
-    """The least distance between neighbours."""
-    return min(b - a for a, b in pairwise(sorted(values)))
