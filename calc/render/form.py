@@ -195,7 +195,8 @@ def settings(step: Step, design: Design) -> str:
     for topic, fields, tables in _rest(step):
         when = getattr(topic, "WHEN", ())
         absent = "" if design.plan.meets(when) else " hidden"
-        inside = "".join(ask(field, design) for field in fields)
+        # Every length has a picture of where to measure it.
+        inside = "".join(ask(field, design, field.kind == "length") for field in fields)
         parts.append(f'<fieldset class="settings" id="ask-{topic.NAME}"{condition(when)}{absent}>'
                      f"<legend>{escape(topic.TITLE)}</legend>"
                      + (f'<div class="asks">{inside}</div>' if inside else "")
