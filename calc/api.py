@@ -7,7 +7,7 @@ from datetime import date
 from math import isclose
 from typing import Any
 
-from . import history, mends, moments, units
+from . import history, moments, units
 from .data.versions import VERSION
 from .declare import Field
 from .errors import Told, UnreadableQuantity
@@ -26,10 +26,13 @@ from .plan import (
     table_default,
     whole_characters,
 )
-from .render import calendar, link, living, page, small, square_code, table
+from .render import link, page
 from .settle import Settling
 from .solve import Design, as_json
 from .topics import BY_NAME
+
+# A module that the first sheet's answer does not need is imported by the operation that does: a first visit waits for
+# each of them.
 
 # What crosses the border is JSON: its types are known only once a value has been looked at.
 Json = dict[str, Any]
@@ -80,6 +83,7 @@ def _solve(request: Json) -> Json:
 
     def make(design: Design) -> page.Pieces:
         if names:
+            from .render import small
             return small.pieces(names, _texts(request, "answers"), design)
         return page.of_step(design, step, request.get("wide") is not False, shelf=_SHELF)
     topics = names or step.topics
@@ -88,6 +92,7 @@ def _solve(request: Json) -> Json:
         design = _SETTLING.whole(plan)
     answer = _answer(request, design, pieces)
     if names:
+        from .render import living
         design, answer["living"] = _SETTLING.first(plan, topics, lambda design: {
             text: living.shown(text, design) for text in _texts(request, "living")})
     if request.get("results"):
@@ -135,6 +140,7 @@ def _mends(request: Json) -> Json:
 
     The page asks when the typing pauses, a step or a topic at a time: each takes about as long as a dozen answers.
     """
+    from . import mends
     wanted = _texts(request, "topics") or (page.step_named(request["step"]).topics if "step" in request else mends.ALL)
     return {"mends": mends.as_json(mends.mends_of(_plan(request), wanted, _SETTLING.memory))}
 
@@ -146,10 +152,12 @@ def _link_read(request: Json) -> Json:
 
 
 def _csv(request: Json) -> Json:
+    from .render import table
     return {"text": table.write(_design(request))}
 
 
 def _square_code(request: Json) -> Json:
+    from .render import square_code
     try:
         picture, note = square_code.picture(str(request.get("text", ""))[:link.LONGEST])
     except ImportError:
@@ -158,6 +166,7 @@ def _square_code(request: Json) -> Json:
 
 
 def _calendar(request: Json) -> Json:
+    from .render import calendar
     return {"text": calendar.write(_design(request))}
 
 

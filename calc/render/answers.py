@@ -95,7 +95,7 @@ def plain_row(key: str, design: Design) -> str:
     """One answer as the build prints it: it cannot open until Python can say how it was found."""
     if not has_row(key, design):
         return ""
-    return f"<p><span>{escape(SPECS[key].label)}</span> {output(key, escape(design.shown(key)))}</p>"
+    return f"<p>{escape(SPECS[key].label)} {output(key, escape(design.shown(key)))}</p>"
 
 
 def rows(topic: Topic, design: Design, with_workings: bool = False) -> str:

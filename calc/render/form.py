@@ -12,6 +12,8 @@ from ..steps import STEPS, Step
 from ..topics import BY_NAME
 from . import pictograms
 
+# What a form says once for all its fields: nothing here is a word to be spelt, or kept from another site.
+PLAIN = 'autocomplete="off" spellcheck="false" novalidate'
 # Where the page puts the number of a row that the reader adds.
 ROW_TO_COME = "__ROW__"
 # With more columns than these beside its name a row folds them away.
@@ -58,7 +60,7 @@ def _control(field: Field, name: str, text: str, defaults: tuple[str, str], labe
         return f"<select {common}>{options}</select>"
     # Fractions and units are typed as text; a numeric keypad would lack the slash and the letters.
     mode = ' inputmode="numeric"' if field.kind == "whole" else ""
-    return f'<input {common}{mode} value="{escape(text)}" autocomplete="off" spellcheck="false">'
+    return f'<input {common}{mode} value="{escape(text)}">'
 
 
 def _fault(key: str, design: Design) -> str:
@@ -193,7 +195,8 @@ def settings(step: Step, design: Design) -> str:
     for topic, fields, tables in _rest(step):
         when = getattr(topic, "WHEN", ())
         absent = "" if design.plan.meets(when) else " hidden"
-        inside = "".join(ask(field, design) for field in fields)
+        # Every length has a picture of where to measure it.
+        inside = "".join(ask(field, design, field.kind == "length") for field in fields)
         parts.append(f'<fieldset class="settings" id="ask-{topic.NAME}"{condition(when)}{absent}>'
                      f"<legend>{escape(topic.TITLE)}</legend>"
                      + (f'<div class="asks">{inside}</div>' if inside else "")

@@ -277,5 +277,5 @@ def of(key: str) -> str:
     if drawn is None:
         kind = FIELDS[key].kind if key in FIELDS else "rows" if key in TABLES else ""
         drawn = _OF_KIND.get(kind, _FALLBACK)
-    return f'<svg class="pictogram" viewBox="0 0 44 32" aria-hidden="true" focusable="false">{drawn}</svg>'
+    return f'<svg class="pictogram" viewBox="0 0 44 32" aria-hidden="true">{drawn}</svg>'
 

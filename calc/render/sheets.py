@@ -208,7 +208,7 @@ def plan_bar(design: Design) -> str:
 
 def planner(design: Design) -> str:
     """The whole planner, complete before any script runs."""
-    return (f'{signs.symbols()}<form class="planner" data-plan="{VERSION}" novalidate>{plan_bar(design)}'
+    return (f'{signs.symbols()}<form class="planner" data-plan="{VERSION}" {form.PLAIN}>{plan_bar(design)}'
             '<p class="action-status" id="action-status" role="status"></p>'
             '<p class="visually-hidden" id="spoken" role="status"></p>'
             '<div class="desk"><div class="sheets">'

@@ -18,9 +18,9 @@ _DRAWN = {
 def symbols() -> str:
     """All signs, to stand once on a page; it shows nothing by itself."""
     drawn = "".join(f'<symbol id="sign-{name}" viewBox="0 0 32 32">{shape}</symbol>' for name, shape in _DRAWN.items())
-    return f'<svg class="symbols" width="0" height="0" aria-hidden="true" focusable="false">{drawn}</svg>'
+    return f'<svg class="symbols" width="0" height="0" aria-hidden="true">{drawn}</svg>'
 
 
 def sign(state: str) -> str:
     """One sign; a word must stand beside it, for it says nothing to who cannot see it."""
-    return f'<svg class="sign {state}" aria-hidden="true" focusable="false"><use href="#sign-{state}"/></svg>'
+    return f'<svg class="sign {state}" aria-hidden="true"><use href="#sign-{state}"/></svg>'

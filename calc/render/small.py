@@ -38,7 +38,7 @@ def calculator(names: Sequence[str], design: Design, root: str, asks: Sequence[s
     made = pieces(names, results, design)
     said = "".join(region(f"verdict-{name}", made[f"verdict-{name}"], kind="verdicts") for name in names)
     return (f'{signs.symbols()}<form class="calculator" id="calculator" data-plan="{VERSION}" '
-            f'data-topics="{" ".join(names)}" data-answers="{" ".join(results)}" novalidate>'
+            f'data-topics="{" ".join(names)}" data-answers="{" ".join(results)}" {form.PLAIN}>'
             f'<h2>{escape(BY_NAME[names[0]].TITLE)} in your bath <small data-plan-name></small></h2>{said}'
             f'<fieldset class="deciding"><legend class="visually-hidden">Questions</legend>{asked}</fieldset>'
             f'{region("keys-guide", made["keys-guide"], "dl", "keys")}'

@@ -59,8 +59,10 @@ def wrap(words: str, room: float, size: float = TEXT_SIZE) -> list[str]:
 
 def text(x: float, y: float, words: str, kind: str = "label", anchor: str = "start", size: float = TEXT_SIZE) -> str:
     """Lettering on the base line (x, y); ``anchor`` is "start", "middle" or "end"."""
-    return (f'<text class="{kind}" x="{num(x)}" y="{num(y)}" font-size="{num(size)}" text-anchor="{anchor}">'
-            f"{escape(words)}</text>")
+    # What is so anyway, and the size of the whole drawing, need not be said of each.
+    how = (f' font-size="{num(size)}"' if size != TEXT_SIZE else "") + (
+        f' text-anchor="{anchor}"' if anchor != "start" else "")
+    return f'<text class="{kind}" x="{num(x)}" y="{num(y)}"{how}>{escape(words)}</text>'
 
 
 def line(kind: str, *points: tuple[float, float]) -> str:
@@ -118,6 +120,7 @@ def break_mark(x: float, top: float, bottom: float) -> str:
 def drawing(name: str, width: float, height: float, title: str, description: str, parts: list[str]) -> str:
     """The whole drawing; ``name`` begins its ids and must be the only one of its kind on a page."""
     name = escape(name)
-    return (f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {num(width)} {num(height)}" role="img" '
+    return (f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {num(width)} {num(height)}" '
+            f'font-size="{num(TEXT_SIZE)}" role="img" '
             f'aria-labelledby="{name}-title {name}-desc"><title id="{name}-title">{escape(title)}</title>'
             f'<desc id="{name}-desc">{escape(description)}</desc>{"".join(parts)}</svg>')

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import gzip
 import json
 import re
 import zipfile
@@ -104,6 +105,16 @@ def test_every_field_is_on_the_planner(dist):
     page = Reader((dist / "plan/index.html").read_text(encoding="utf-8"))
     names = {found.get("name") for _, found in page.attributes}
     assert set(FIELDS) <= names
+
+
+def test_the_planner_before_python_is_small(dist):
+    # A phone on a slow line gets these before it can show a sheet and take a key.
+    files = [dist / "plan" / "index.html", *(next((dist / "assets").glob(name)) for name in ("page.*.js",
+                                                                                             "style.*.css"))]
+    read = [file.read_bytes() for file in files]
+    assert len(read[0]) <= 150_000
+    assert sum(map(len, read)) <= 220_000
+    assert sum(len(gzip.compress(one, 9)) for one in read) <= 60_000
 
 
 def test_release_list_is_true(dist):

@@ -1,6 +1,7 @@
 // The questions beside their drawing: which answers are only our guess, which size a question means, and the settings
 // that come once the first sheet has been painted.
 
+import * as engine from "./engine.js";
 import { parts } from "./fields.js";
 import { toCome } from "./source.js";
 import { wide } from "./steps.js";
@@ -71,10 +72,23 @@ export function openable(form) {
   }
 }
 
+/** Resolves once Python is there, or cannot come, or a reader turns to what is fetched later. */
+function wanted() {
+  return new Promise((resolve) => {
+    engine.watch(({ state }) => { if (state === "ready" || state === "failed") resolve(); });
+    document.addEventListener("step", resolve, { once: true });
+    document.addEventListener("toggle", resolve, { once: true, capture: true });
+    // A narrow page was printed with a drawing for a wide one.
+    if (!wide()) resolve();
+  });
+}
+
 /** Put settings into their folds and drawings into their sheets; resolves to the folds that have grown. */
 export async function grow(form) {
   const places = [...form.querySelectorAll("[data-settings]")];
   if (places.length === 0) return [];
+  // The way to Python is not to be shared with what nobody looks at yet.
+  await wanted();
   const found = await toCome();
   for (const place of places) {
     const step = place.dataset.settings;

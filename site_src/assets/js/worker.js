@@ -15,6 +15,7 @@ let release = "";
 let fromSnapshot = false;
 let fresh = false;
 let grown = false;
+let others = [];
 
 /** What the page is told; never an Error object, which some browsers cannot pass on. */
 function tell(type, more = {}) {
@@ -120,8 +121,9 @@ async function start({ files, modules, lockInfo, useSnapshot, dropFirst, release
     tell("state", { state: "starting" });
     // A snapshot keeps memory, not files: unpack in both cases.
     pyodide.unpackArchive(await archive, "wheel");
-    for (const name of modules) pyodide.pyimport(name).destroy();
+    // Only what the first answer needs; the other modules are read once they are asked for, or before memory is kept.
     api = pyodide.pyimport("calc.api");
+    others = modules;
   } catch (error) {
     if (fromSnapshot) tell("snapshot-failed");
     else tell("failed", { reason: `Python did not start (${words(error).slice(0, 300)}).` });
@@ -170,6 +172,7 @@ async function keep() {
   }
   let bytes;
   try {
+    for (const name of others) pyodide.pyimport(name).destroy();
     bytes = pyodide.makeMemorySnapshot();
   } catch (error) {
     tell("snapshot-kept", { kept: false, reason: words(error).slice(0, 200) });
