@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import json
 from datetime import date
+from math import isclose
 from typing import Any
 
 from . import history, moments, units
 from .data.versions import VERSION
 from .declare import Field
-from .errors import Told
+from .errors import Told, UnreadableQuantity
 from .plan import (
     FIELDS,
+    LONGEST_TEXT,
     MADE_WITH,
     TABLES,
     UNITS,
@@ -20,7 +22,9 @@ from .plan import (
     find_column,
     flatten,
     lasting,
+    read_cell,
     table_default,
+    whole_characters,
 )
 from .render import link, page
 from .settle import Settling
@@ -34,7 +38,11 @@ from .topics import BY_NAME
 Json = dict[str, Any]
 
 MONEY = "energy.currency"
+# Kinds of what belongs to the place: they follow the system of units whoever owns the rest.
+OF_THE_PLACE = ("voltage", "current")
 LONGEST_FILE = 1_000_000
+LONGEST_NAME = 60
+DEEPEST = 20
 # The one page that this Python serves types on and on: what its last question came to is the start of the next.
 _SETTLING, _SHELF, _TEXTS = Settling(), page.Shelf(), page.Texts()
 
@@ -138,8 +146,9 @@ def _mends(request: Json) -> Json:
 
 
 def _link_read(request: Json) -> Json:
-    plan, notes = link.read(str(request.get("fragment", "")))
-    return {"plan": plan, "notes": notes}
+    fragment = str(request.get("fragment", ""))
+    plan, notes = link.read(fragment)
+    return {"plan": plan, "notes": notes, **({"newer": True} if link.is_newer(fragment) else {})}
 
 
 def _csv(request: Json) -> Json:
@@ -171,13 +180,40 @@ def _file_read(request: Json) -> Json:
     text = str(request.get("text", ""))
     if len(text) > LONGEST_FILE:
         return {"plan": None, "notes": ["This file is larger than any plan; nothing was read from it."]}
+    if _depth(text) > DEEPEST:
+        return {"plan": None,
+                "notes": ["This file is not a plan: it is nested deeper than any plan. Nothing was changed."]}
     try:
-        given = json.loads(text)
+        given = json.loads(text, parse_int=_whole)
     except (ValueError, RecursionError):
         return {"plan": None, "notes": ["This file is not a plan: it is not JSON text. Nothing was changed."]}
     if not isinstance(given, dict):
         return {"plan": None, "notes": ["This file is not a plan: it holds no list of answers. Nothing was changed."]}
-    return _known(*history.read_document(given))
+    answer = _known(*history.read_document(given))
+    if history.is_newer(given):
+        answer["newer"] = True
+    name = given.get("name") if isinstance(given.get("plan"), dict) else None
+    if isinstance(name, str) and name.strip():
+        answer["name"] = whole_characters(name).strip()[:LONGEST_NAME]
+    return answer
+
+
+def _depth(text: str) -> int:
+    """How deep groups lie in groups in a text of JSON; Python in a browser has little room for that."""
+    outside = "".join(text.replace("\\\\", "").replace('\\"', "").split('"')[::2])
+    depth = deepest = 0
+    for letter in outside:
+        if letter in "[{":
+            depth += 1
+            deepest = max(deepest, depth)
+        elif letter in "]}":
+            depth -= 1
+    return deepest
+
+
+def _whole(text: str) -> int | str:
+    """A whole number in a file; one of thousands of digits stays text, which the reading of its answer will tell."""
+    return int(text) if len(text) <= LONGEST_TEXT else text
 
 
 def _known(given: Json, notes: list[str]) -> Json:
@@ -192,8 +228,46 @@ def _plan_read(request: Json) -> Json:
     return _known(*history.read_document({"plan": request.get("plan") or {}, "version": request.get("version")}))
 
 
+def _is_size(field: Field | None) -> bool:
+    """Whether an answer is of a kind whose bare number takes a unit from the system of units."""
+    return field is not None and field.kind in units.KINDS and field.kind not in ("whole", "money", "tariff")
+
+
+def _guesses(plan: Plan) -> dict[str, str]:
+    """The guesses that stand for another size in the other system, with their units: they stay as they are once
+    something about the bath is the reader's own, or a change of units would change its holes.
+
+    Mains and money are of the place, not of the bath. A plan whose choices alone are its own meets the round guesses
+    of the other system.
+    """
+    if not any(_is_size(_field_of(key)) or find_column(key) for key in plan.lasting()):
+        return {}
+    other = "us" if plan.system == "metric" else "metric"
+    found = {}
+    for key, field in FIELDS.items():
+        if key in plan.text or not _is_size(field) or field.kind in OF_THE_PLACE or field.transient:
+            continue
+        standing = plan.default_of(field)
+        if standing and plan.asked(field) and not _same_size(field, plan.values.get(key), other):
+            found[key] = standing
+    if "board.spacing" not in plan.text:
+        design = _SETTLING.whole(plan)
+        if design.value("crops.spacing") is not None:
+            found["board.spacing"] = design.shown("crops.spacing")
+    return found
+
+
+def _same_size(field: Field, value: object, other: str) -> bool:
+    try:
+        there = read_cell(field, default_text(field, other), other)
+    except UnreadableQuantity:
+        return False
+    return isinstance(value, float) and isinstance(there, float) and isclose(value, there, rel_tol=1e-9)
+
+
 def _switch_system(request: Json) -> Json:
-    """Write units onto bare numbers, so that a change of system changes no size that was typed."""
+    """Write units onto bare numbers, so that a change of system changes no size: neither one that was typed nor, in a
+    plan of somebody's own, one that was guessed."""
     plan = _plan(request)
     to = "metric" if request.get("to") == "metric" else "us"
     text = {}
@@ -203,7 +277,7 @@ def _switch_system(request: Json) -> Json:
         if field is not None and field.kind == "date" and isinstance(day := plan.values.get(key), date):
             # Which number is the month depends on the units.
             text[key] = moments.show_date(day)
-        if field is None or field.kind not in units.KINDS or field.kind in ("whole", "money", "tariff"):
+        if field is None or not _is_size(field):
             continue
         kind = units.KINDS[field.kind]
         unit = (field.metric or kind.metric) if plan.system == "metric" else (field.us or kind.us)
@@ -214,6 +288,8 @@ def _switch_system(request: Json) -> Json:
     if typed_money and MONEY not in text:
         # An amount that was typed stays in the currency it was typed in.
         text[MONEY] = default_text(FIELDS[MONEY], plan.system)
+    if to != plan.system:
+        text = {**_guesses(plan), **text}
     text[UNITS.key] = to
     defaults = {key: default_text(field, to) for key, field in FIELDS.items()}
     for key, rows in TABLES.items():

@@ -132,6 +132,11 @@ def version_of(given: object) -> tuple[int, list[str]]:
     return int(text), []
 
 
+def is_newer(given: dict[str, Any]) -> bool:
+    """Whether a file's JSON holds a plan of a version after today's, which may say more than is understood here."""
+    return isinstance(given.get("plan"), dict) and version_of(given.get("version"))[0] > VERSION
+
+
 def read_document(given: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
     """What a file's JSON holds: the answers as of today, and sentences for the reader.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from urllib.parse import parse_qsl, quote_plus
 from zlib import crc32
 
@@ -10,6 +11,8 @@ from ..data.versions import VERSION
 from ..plan import FIELDS, Plan, find_column, is_transient, renamed, whole_characters
 
 LONGEST = 60_000
+# The step that a link of the page opens at: no answer, and outside the seal.
+STEP = re.compile(r"&step=[a-z]*\Z")
 
 
 def _seal(body: str) -> str:
@@ -25,6 +28,20 @@ def write(plan: Plan) -> str:
     return f"#plan={VERSION}&{body}&end={_seal(body)}"
 
 
+def _fragment(text: str) -> str:
+    """What stands behind the # of a link, without the step it opens at."""
+    text = whole_characters(text)
+    if "#" in text:
+        text = text.split("#", 1)[1]
+    return STEP.sub("", text.strip())
+
+
+def is_newer(fragment: str) -> bool:
+    """Whether a link says that it is of a version after today's, which may say more than is understood here."""
+    name, _, version = _fragment(fragment).partition("&")[0].partition("=")
+    return name in ("plan", "start") and history.version_of(version)[0] > VERSION
+
+
 def read(fragment: str) -> tuple[dict[str, str], list[str]]:
     """Plan text from a fragment, a whole link, or nothing; and a sentence for each thing wrong with it.
 
@@ -33,10 +50,7 @@ def read(fragment: str) -> tuple[dict[str, str], list[str]]:
     begins with ``plan=`` and whose mark is missing or does not fit was cut or changed on the way: it is read as far as
     it goes, and said so.
     """
-    fragment = whole_characters(fragment)
-    if "#" in fragment:
-        fragment = fragment.split("#", 1)[1]
-    fragment = fragment.strip()
+    fragment = _fragment(fragment)
     if not fragment:
         return {}, []
     if len(fragment) > LONGEST:

@@ -30,12 +30,34 @@ def _digest(*files: Path) -> str:
     return found.hexdigest()[:16]
 
 
+# What tools say when a folder, and no network, is in the way; each with the remedy.
+IN_THE_WAY = (
+    (("read-only file system", "permission denied", "erofs", "eacces", "eperm", "not writable"),
+     "A folder cannot be written to; see below which. Give this user the right to write there, or set HOME to a folder "
+     "that can be written to, then run this again."),
+    (("no space left", "enospc", "disk quota exceeded"), "The disk is full; make room, then run this again."),
+)
+
+
 def _run(command: list[str], what: str, remedy: str, **more) -> None:
     done = subprocess.run(command, capture_output=True, text=True, **more)
     if done.returncode != 0:
-        lines = (done.stderr or done.stdout).strip().splitlines()
-        detail = "\n".join(lines[-8:])
+        said = done.stderr or done.stdout
+        for signs, other in IN_THE_WAY:
+            if any(sign in said.lower() for sign in signs):
+                remedy = other
+        detail = "\n".join(said.strip().splitlines()[-8:])
         raise Trouble(f"{what} {remedy}" + (f"\nIt said:\n{detail}" if detail else ""))
+
+
+def _folder(folder: Path) -> Path:
+    """A folder of the project's own, made where it is not there."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as problem:
+        raise Trouble(f"The folder {folder} cannot be made ({problem.strerror}). Give this user the right to write "
+                      "there, then run this again.") from None
+    return folder
 
 
 def python(with_tests: bool) -> Path:
@@ -76,7 +98,7 @@ def runtime() -> Path:
         raise Trouble("npm was not found, and the browser's Python comes through it. Install Node.js 20 or later "
                       "with npm (on Debian and Ubuntu: apt-get install npm), then run this again.")
     print("Fetching the browser's Python and the bundler ...", flush=True)
-    folder.mkdir(parents=True, exist_ok=True)
+    _folder(folder)
     for old in folder.glob(".done-*"):
         old.unlink()
     for name in ("package.json", "package-lock.json", ".npmrc"):

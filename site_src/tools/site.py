@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import importlib
 import json
 import shutil
 import sys
+import tempfile
 import time
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -15,7 +17,7 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import api_docs, bundle, checked, guides, licences, tables
+from . import api_docs, bundle, checked, defaults, guides, licences, tables
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -28,6 +30,8 @@ POLICY = ("default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 
 # The copy for a disk holds what web addresses never fetch, and the other way round.
 ONLY_ON_DISK = "assets/packed-"
 ARCHIVE = "raftwright.zip"
+# How often a finished build tries to take its place while others do the same.
+MOST_TRIES = 20
 START_HERE = """Raftwright, the whole site in one folder.
 
 1. Unpack this zip into a folder (do not open the pages from inside the zip).
@@ -165,7 +169,10 @@ def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str
                         "packed": bundle.write_hashed(folder, f"packed-extra-{name}.js",
                                                       bundle.packed_script(wheel.name, content))}
     later = bundle.write_hashed(folder, "to-come.js", bundle.constant_script("raftwrightToCome", to_come))
-    runtime = {"release": release, "extras": extras, "toCome": later, "installer": bundle.INSTALLER, "files": files,
+    known = bundle.write_hashed(folder, "defaults.js",
+                                bundle.constant_script("raftwrightDefaults", defaults.declared()))
+    runtime = {"release": release, "extras": extras, "toCome": later, "defaults": known,
+               "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "modules": bundle.calc_modules(), "lockInfo": bundle.lock_info()}
     named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))
@@ -185,6 +192,42 @@ def manifest(named: dict[str, str]) -> bytes:
 def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
     """Build the whole site into ``folder``; it is replaced only when everything worked."""
     began = time.perf_counter()
+    try:
+        # A folder of this build's own: another build may be under way.
+        fresh = Path(tempfile.mkdtemp(prefix=f"{folder.name}.new.", dir=folder.parent))
+    except OSError as problem:
+        raise Trouble(f"The folder {folder.parent} cannot be written to ({problem.strerror}). Give this user the right "
+                      "to write there, then run this again.") from None
+    try:
+        fresh.chmod(0o755)
+        count, release = fill(fresh, guides_folder)
+        replace(folder, fresh)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+    return Made(folder, count, time.perf_counter() - began, release)
+
+
+def replace(folder: Path, fresh: Path) -> None:
+    """Put a finished folder in the place of an older one, also while another build does the same: the last one wins."""
+    for attempt in range(MOST_TRIES):
+        old = fresh.with_name(f"{fresh.name}.old{attempt}")
+        try:
+            folder.rename(old)
+        except FileNotFoundError:
+            pass
+        else:
+            shutil.rmtree(old, ignore_errors=True)
+        try:
+            fresh.rename(folder)
+            return
+        except OSError as problem:
+            if problem.errno not in (errno.ENOTEMPTY, errno.EEXIST) and not folder.exists():
+                raise
+    raise Trouble(f"{folder} is put in place by other builds again and again; let one end before you start another.")
+
+
+def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
+    """Build the whole site into an empty folder; how many pages it has, and its release."""
     if str(ROOT) not in sys.path:
         sys.path.insert(0, str(ROOT))
     for name in bundle.calc_modules():
@@ -207,8 +250,6 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
                             lambda text: living.html(text, example))
     release = tree_digest(ROOT / "calc", ROOT / "site_src", ROOT / "tests" / "references", PYPROJECT)
 
-    fresh = folder.with_name(folder.name + ".new")
-    shutil.rmtree(fresh, ignore_errors=True)
     named = assets(fresh / "assets", release, mathml, sheets.to_come(example))
     (fresh / "manifest.webmanifest").write_bytes(manifest(named))
     named["manifest"] = "manifest.webmanifest"
@@ -237,9 +278,7 @@ def build(folder: Path = DIST, guides_folder: Path | None = None) -> Made:
     for page in site_pages:
         write_page(environment, fresh, page, site_pages, shared)
     finish(environment, fresh, site_pages, shared, release)
-    shutil.rmtree(folder, ignore_errors=True)
-    fresh.rename(folder)
-    return Made(folder, len(site_pages), time.perf_counter() - began, release)
+    return len(site_pages), release
 
 
 def render(environment: jinja2.Environment, page: Page, site_pages: list[Page], shared: dict, **more) -> str:

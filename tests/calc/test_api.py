@@ -170,6 +170,12 @@ def test_a_file_that_is_no_plan_changes_nothing(text):
     assert answer["plan"] is None and "Nothing was changed" in answer["notes"][0]
 
 
+def test_brackets_inside_of_an_answer_are_no_nesting():
+    typed = {"parts.name": "x"} | {"bath.length": "[" * 30 + '\\"' + "{" * 30}
+    answer = ask(op="file_read", text=json.dumps({"plan": typed, "version": 2}))
+    assert answer["plan"]["bath.length"] == typed["bath.length"]
+
+
 def test_csv_cells_cannot_be_formulas():
     text = ask(op="csv", plan={"circulation.pump": "=cmd()", "bath.length": "-5 in"})["text"]
     assert "'=cmd()" in text and "'-5 in" in text

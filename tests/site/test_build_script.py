@@ -6,9 +6,10 @@ import shutil
 import socket
 import subprocess
 import sys
+import threading
 
 import pytest
-from tools import serve, setup
+from tools import serve, setup, site
 
 
 def test_missing_npm_is_told(monkeypatch, tmp_path):
@@ -82,3 +83,68 @@ def test_a_port_that_is_kept_for_the_system_is_told(monkeypatch, tmp_path):
     monkeypatch.setattr(serve, "Server", refuse)
     with pytest.raises(setup.Trouble, match="Port 80 needs rights.*from 1024 to 65535"):
         serve.server(tmp_path, 80)
+
+
+@pytest.mark.parametrize(("said", "words"), [
+    ("npm error code EROFS\nnpm error rofs EROFS: read-only file system, mkdir '/home/me/.npm'",
+     "cannot be written to"),
+    ("ERROR: Could not install packages: [Errno 13] Permission denied: '/home/me/.cache'", "cannot be written to"),
+    ("npm error ENOSPC: no space left on device", "disk is full")])
+def test_a_folder_in_the_way_is_not_blamed_on_the_network(monkeypatch, tmp_path, said, words):
+    monkeypatch.setattr(setup, "CACHE", tmp_path)
+    failed = subprocess.CompletedProcess([], 1, "", said)
+    monkeypatch.setattr(subprocess, "run", lambda *given, **more: failed)
+    with pytest.raises(setup.Trouble, match=words) as told:
+        setup.runtime()
+    assert "network" not in str(told.value).split("It said")[0] and said.splitlines()[-1] in str(told.value)
+
+
+def test_a_folder_that_cannot_be_made_is_told(monkeypatch, tmp_path):
+    (tmp_path / "file").write_text("in the way", encoding="utf-8")
+    monkeypatch.setattr(setup, "CACHE", tmp_path / "file")
+    with pytest.raises(setup.Trouble, match="file/runtime cannot be made"):
+        setup.runtime()
+    with pytest.raises(setup.Trouble, match="cannot be written to"):
+        site.build(tmp_path / "nowhere" / "dist")
+
+
+def test_two_builds_at_once_both_end_and_leave_one_whole_site(tmp_path):
+    folder = tmp_path / "dist"
+    rounds, builders = 15, 4
+    failed = []
+
+    def put(name: str) -> None:
+        try:
+            for number in range(rounds):
+                fresh = tmp_path / f"dist.new.{name}{number}"
+                fresh.mkdir()
+                for part in ("index.html", "release.json"):
+                    (fresh / part).write_text(name, encoding="utf-8")
+                site.replace(folder, fresh)
+        except Exception as problem:  # a thread's own fault would be lost
+            failed.append(repr(problem))
+
+    threads = [threading.Thread(target=put, args=(name,)) for name in "abcd"[:builders]]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert failed == []
+    assert len({(folder / part).read_text(encoding="utf-8") for part in ("index.html", "release.json")}) == 1
+    assert [one.name for one in tmp_path.iterdir()] == ["dist"]
+
+
+def test_a_build_that_fails_leaves_the_site_as_it_was(monkeypatch, tmp_path):
+    folder = tmp_path / "dist"
+    folder.mkdir()
+    (folder / "index.html").write_text("as it was", encoding="utf-8")
+
+    def stumble(fresh, guides_folder):
+        (fresh / "half").write_text("done", encoding="utf-8")
+        raise setup.Trouble("a mistake in a guide")
+
+    monkeypatch.setattr(site, "fill", stumble)
+    with pytest.raises(setup.Trouble, match="a mistake in a guide"):
+        site.build(folder)
+    assert [one.name for one in tmp_path.iterdir()] == ["dist"]
+    assert (folder / "index.html").read_text(encoding="utf-8") == "as it was"

@@ -4,29 +4,40 @@ import * as engine from "./engine.js";
 import * as store from "./plan-store.js";
 import { useSystem } from "./fields.js";
 import { fromDisk, root } from "./source.js";
-import { sentences } from "./hand.js";
+import { current } from "./steps.js";
+import { download } from "./opening.js";
+import { fileOf, linkOf } from "./linking.js";
+import { say } from "./telling.js";
 
-const LARGEST_FILE = 1_000_000;
-
-function download(name, text, type) {
-  const address = URL.createObjectURL(new Blob([text], { type }));
-  const link = document.createElement("a");
-  link.href = address;
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 10_000);
-}
+// Python is given a moment to write what only it can; who presses a button does not wait longer.
+const MOMENT = 2_000;
 
 function hostedBox() {
   return document.getElementById("hosted-address");
 }
 
-/** The whole link to a plan; from a disk it points at the copy on the web, if the reader named one. */
+/** The plan that stands in the form now, complete as far as it can be without waiting for Python to start. */
+async function planNow(hand) {
+  const [declared] = await Promise.all([hand.known(), engine.isReady() && Promise.race([
+    hand.ready().catch(() => {}), new Promise((resolve) => { setTimeout(resolve, MOMENT); })])]);
+  return { declared, ...hand.now() };
+}
+
+/** The fragment of a link: the plan, and behind its seal the step in sight unless that is the first. */
+function fragment({ plan, version, declared }) {
+  const first = document.querySelector("section[data-step]");
+  const step = first && first.dataset.step !== current() ? `step=${current()}` : "";
+  const link = linkOf(plan, declared, version);
+  return link && step ? `${link}&${step}` : link || (step && `#${step}`);
+}
+
+/** The whole link to a plan; from a disk it points at the copy on the web, "" if the reader named none. */
 function address(link) {
+  if (fromDisk && !(hostedBox() && hostedBox().value.trim())) return "";
   const here = location.href.split("#")[0];
   const box = hostedBox();
   const hosted = (box ? box.value : "").trim();
-  if (!fromDisk || !hosted) return here + link;
+  if (!fromDisk) return here + link;
   if (!/^https?:\/\/[^\s/]/.test(hosted)) {
     throw new Error("The address of the copy on the web must begin with https:// or http://.");
   }
@@ -50,7 +61,7 @@ export function askForHosted() {
 }
 
 /** Where the clipboard is forbidden, the link stands ready to be copied by hand. */
-function offer(text, say) {
+function offer(text) {
   let box = document.getElementById("link-text");
   if (!box) {
     box = document.createElement("input");
@@ -65,30 +76,30 @@ function offer(text, say) {
   say("The browser does not let the page copy; the link is selected below.");
 }
 
-/** The actions by name; each gets its button. */
-export function actions({ hand, asking, say }) {
-  async function openFile(file) {
-    if (!file) return;
-    if (file.size > LARGEST_FILE) {
-      say("This file is larger than any plan; it was not opened.");
-      return;
-    }
-    try {
-      const answer = await engine.run({ op: "file_read", text: await file.text() });
-      const notes = sentences(answer.notes);
-      if (answer.error) notes.push(answer.error);
-      if (answer.plan && (Object.keys(answer.plan).length > 0 || notes.length === 0)) {
-        hand.take(answer.plan);
-        hand.keep();
-        notes.unshift(`Opened ${file.name}.`);
-      }
-      say(notes.join(" "));
-    } catch (error) {
-      say(`The file could not be opened. ${error.message}`);
-    }
-    asking.soon();
-  }
+/** Say that a link to a disk is of no use to anybody, and ask for the address of a copy on the web. */
+function askWhere() {
+  say("This page was opened from a disk, so a link to it opens nowhere else and none was copied. Put in the address of "
+    + "a copy on the web, or use Save as a file.");
+  const box = hostedBox();
+  if (!box) return;
+  for (let at = box; at; at = at.parentElement) if (at.tagName === "DETAILS") at.open = true;
+  box.focus();
+}
 
+function showCode(svg, text) {
+  dropCode();
+  const figure = document.createElement("figure");
+  figure.id = "link-code";
+  figure.className = "link-code";
+  figure.innerHTML = svg;
+  const caption = document.createElement("figcaption");
+  caption.textContent = `Scan to open this plan. It is also in words: ${text}`;
+  figure.append(caption);
+  document.getElementById("action-status").after(figure);
+}
+
+/** The actions by name; each gets its button. */
+export function actions({ hand, asking, opening }) {
   async function made(op, name, type, empty) {
     const answer = await engine.run({ op, plan: await hand.ready() });
     if (answer.error) say(answer.error);
@@ -101,67 +112,45 @@ export function actions({ hand, asking, say }) {
   }
 
   return {
+    undo() {
+      hand.undo();
+    },
+    redo() {
+      hand.redo();
+    },
     async "copy-link"() {
-      // The link at hand would be another plan's.
-      if (!(await asking.flush())) return;
-      const text = address(asking.link);
+      const here = await planNow(hand);
+      const text = address(fragment(here));
+      if (!text) return askWhere();
+      const said = linkOf(here.plan, here.declared, here.version) ? "Link copied."
+        : "Link copied. Nothing differs from the defaults, so it opens the example plan.";
       try {
         await navigator.clipboard.writeText(text);
-        say(asking.link ? "Link copied."
-          : "Link copied. Nothing differs from the defaults, so it opens the example plan.");
+        return say(said);
       } catch {
-        offer(text, say);
+        return offer(text);
       }
     },
     async "square-code"() {
-      // The link at hand would be another plan's.
-      if (!(await asking.flush())) return;
-      const text = address(asking.link);
-      if (text.startsWith("file:")) {
-        say("This page was opened from a disk, so no phone could open its link. "
-          + "Put in the address of a copy on the web.");
-        hostedBox().focus();
-        return;
-      }
+      const text = address(fragment(await planNow(hand)));
+      if (!text) return askWhere();
       say("Making the code.");
       await engine.extra("segno");
       const answer = await engine.run({ op: "square_code", text });
-      dropCode();
       if (answer.error || answer.note) return say(answer.error || answer.note);
-      const figure = document.createElement("figure");
-      figure.id = "link-code";
-      figure.className = "link-code";
-      figure.innerHTML = answer.svg;
-      const caption = document.createElement("figcaption");
-      caption.textContent = `Scan to open this plan. It is also in words: ${text}`;
-      figure.append(caption);
-      document.querySelector(".glance").after(figure);
-      say("The code stands under the answer at a glance, and prints with the page.");
+      showCode(answer.svg, text);
+      return say("The code stands below, and prints with the page.");
     },
-    "save-local"() {
-      hand.collect();
-      say(hand.save() || "Saved in this browser. It is also saved after every change.");
-    },
-    reset() {
-      hand.take({});
-      hand.keep();
-      say("Started again from the example plan. Your earlier answers are gone from this machine.");
-      asking.soon();
+    async reset() {
+      await hand.erase();
+      say("Erased: this is the example plan. Undo brings yours back as long as this page is open.");
     },
     "open-file"() {
-      const picker = document.createElement("input");
-      picker.type = "file";
-      picker.accept = ".json,application/json,text/plain";
-      picker.hidden = true;
-      picker.addEventListener("change", () => {
-        openFile(picker.files[0]);
-        picker.remove();
-      });
-      document.body.append(picker);
-      picker.click();
+      opening.chooseFile();
     },
-    "save-file"() {
-      return made("file_write", "raft-bath-plan.json", "application/json", "");
+    async "save-file"() {
+      const { plan, version, declared } = await planNow(hand);
+      download("raft-bath-plan.json", fileOf(plan, declared, hand.name, version), "application/json");
     },
     csv() {
       return made("csv", "raft-bath-plan.csv", "text/csv", "");
@@ -192,9 +181,11 @@ export function actions({ hand, asking, say }) {
       const table = tableOf(button);
       const row = button.closest("[data-row]");
       const near = row.nextElementSibling || row.previousElementSibling;
-      table.remove(row, hand.collect());
+      const before = hand.state();
+      hand.plan = { ...hand.collect() };
+      table.remove(row, hand.plan);
       (near ? near.querySelector("button") : table.element.querySelector('[data-action="add-row"]')).focus();
-      hand.changed();
+      hand.changed(before);
     },
   };
 }

@@ -5,6 +5,7 @@ import { askSoon } from "./mends.js";
 import { speakSoon } from "./spoken.js";
 import { current, openFolds, wide } from "./steps.js";
 import { markOld, put, putTexts, putWorkings } from "./regions.js";
+import { say, unsay } from "./telling.js";
 import { showFaults } from "./faults.js";
 
 // Workings follow when the typing pauses, so that answers need not wait for them.
@@ -26,15 +27,13 @@ function places(name, attribute) {
 }
 
 export class Asking {
-  /** `hand` is the plan in hand, `say` tells the reader a sentence. */
-  constructor(hand, say) {
+  /** `hand` is the plan in hand. */
+  constructor(hand) {
     this.hand = hand;
-    this.say = say;
     this.topics = words(hand.form.dataset.topics);
     this.answers = words(hand.form.dataset.answers);
     this.faults = {};
     this.offers = {};
-    this.link = "";
     this.asked = false;
     this.busy = null;
     this.again = false;
@@ -84,7 +83,7 @@ export class Asking {
       return true;
     } catch (error) {
       this.outdate();
-      this.say(error.message);
+      say(error.message, "answers");
       return false;
     } finally {
       // At once, not a moment later: what is typed from here on begins another round.
@@ -100,7 +99,6 @@ export class Asking {
       if (rest.done === false) continue;
       if (rest.error) return;
       this.take(rest);
-      if (typeof rest.link === "string") this.link = rest.link;
       const lost = new Set(rest.old);
       for (const name of this.old) if (!lost.has(name)) this.mark(name, false);
       putTexts(rest.texts || {});
@@ -136,7 +134,8 @@ export class Asking {
     }
     clearTimeout(this.pause);
     this.pause = setTimeout(() => this.fillWorkings(), PAUSE);
-    if (answer.error) this.say(answer.error);
+    if (answer.error) say(answer.error, "answers");
+    else unsay("answers");
   }
 
   /** Mark a region as showing the last good answer, or as fresh. */

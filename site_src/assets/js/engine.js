@@ -5,6 +5,11 @@ import { extraFiles, lockInfo, modules, release, runtimeFiles } from "./source.j
 // Long enough for a slow phone, short enough that nobody waits for ever. Fetching may be slow on a poor line.
 const LONGEST = { fetching: 180_000, starting: 180_000, snapshot: 20_000, run: 20_000 };
 const QUIET_BEFORE_KEEPING = 2_500;
+// An idle worker is asked whether it lives; who has not answered within LIFELESS is started anew.
+const BEAT = 600;
+const LIFELESS = 1_500;
+// A calculation that takes longer is said to be under way.
+const LONG = 1_000;
 
 /** What may happen to one start; `reason` is a whole sentence for the reader when the state is "failed". */
 const store = { state: "idle", reason: "", slow: false };
@@ -13,6 +18,12 @@ const listeners = new Set();
 let worker = null;
 let clock = 0;
 let keepClock = 0;
+let beatClock = 0;
+let slowClock = 0;
+// When the worker was asked whether it lives and has not answered yet, and when the page's own clock ticked last.
+let beatSent = 0;
+let ticked = 0;
+let keeping = false;
 let counter = 0;
 let triedSnapshot = true;
 let waiting = new Map();
@@ -44,6 +55,9 @@ function watchClock(after, action) {
 function end() {
   clearTimeout(clock);
   clearTimeout(keepClock);
+  clearInterval(beatClock);
+  beatSent = 0;
+  keeping = false;
   if (worker) worker.terminate();
   worker = null;
   installed = new Map();
@@ -99,20 +113,60 @@ export async function start({ useSnapshot = true, dropFirst = false, pastCache =
     releaseId: release });
 }
 
+/** Ask an idle worker whether it lives: one that was ended by the browser says nothing by itself. */
+function beat() {
+  const now = performance.now();
+  // A page that was asleep, or a machine that is busy, has kept the answer waiting too.
+  const late = now - ticked > BEAT + 300;
+  ticked = now;
+  if (store.state !== "ready" || keeping || document.visibilityState !== "visible" || late) {
+    if (beatSent) beatSent = now;
+  } else if (!beatSent) {
+    if (waiting.size > 0) return;
+    beatSent = now;
+    worker.postMessage({ type: "beat" });
+  } else if (now - beatSent > LIFELESS - BEAT) {
+    restart({});
+  }
+}
+
+/** Whether a calculation takes long enough to be told. */
+function watchSlow() {
+  clearTimeout(slowClock);
+  if (waiting.size > 0) {
+    slowClock = setTimeout(() => setSlow(true), LONG);
+  } else {
+    setSlow(false);
+  }
+}
+
+function setSlow(slow) {
+  if (store.slow === slow) return;
+  store.slow = slow;
+  for (const listener of listeners) listener({ ...store });
+}
+
 function hear(data) {
-  if (data.type === "state") {
+  if (data.type === "beat") {
+    beatSent = 0;
+  } else if (data.type === "state") {
     set(data.state);
     watchClock(LONGEST[data.state], () => fail(`The calculator got no further than ${data.state}.`));
   } else if (data.type === "ready") {
     watchClock(0);
     document.documentElement.dataset.engineFrom = data.fromSnapshot ? "snapshot" : "start";
     set("ready");
+    ticked = performance.now();
+    beatClock = setInterval(beat, BEAT);
     for (const one of queue.splice(0)) send(one);
   } else if (data.type === "failed") {
     fail(data.reason);
   } else if (data.type === "snapshot-failed") {
     restart({ useSnapshot: false, dropFirst: true });
+  } else if (data.type === "kept-nothing") {
+    keeping = false;
   } else if (data.type === "snapshot-kept") {
+    keeping = false;
     document.documentElement.dataset.snapshot = data.kept ? "kept" : `not kept: ${data.reason}`;
   } else if (data.type === "answer" || data.type === "broken") {
     const one = waiting.get(data.id);
@@ -121,6 +175,7 @@ function hear(data) {
     clearTimeout(one.clock);
     if (data.type === "answer") one.resolve(JSON.parse(data.text));
     else one.reject(new Error(`The calculator stumbled over its own mistake: ${data.reason}`));
+    watchSlow();
     keepWhenQuiet();
   }
 }
@@ -129,12 +184,15 @@ function keepWhenQuiet() {
   clearTimeout(keepClock);
   if (document.documentElement.dataset.snapshot || document.documentElement.dataset.engineFrom === "snapshot") return;
   keepClock = setTimeout(() => {
-    if (worker && waiting.size === 0) worker.postMessage({ type: "keep" });
+    if (!worker || waiting.size > 0) return;
+    keeping = true;
+    worker.postMessage({ type: "keep" });
   }, QUIET_BEFORE_KEEPING);
 }
 
 function send(one) {
   waiting.set(one.id, one);
+  if (waiting.size === 1) watchSlow();
   one.clock = setTimeout(() => {
     waiting.delete(one.id);
     one.reject(new Error("This calculation took too long and was stopped. Change an answer to try again."));
@@ -159,6 +217,11 @@ export function retry() {
   store.state = "idle";
   // A damaged file may sit in the browser's own cache.
   start({ useSnapshot: false, dropFirst: triedSnapshot, pastCache: true });
+}
+
+/** Whether Python is there to answer at once. */
+export function isReady() {
+  return store.state === "ready";
 }
 
 /** Ask Python one of its operations; `question` and the answer are plain data. Waits while Python starts. */

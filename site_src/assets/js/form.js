@@ -4,39 +4,28 @@ import * as engine from "./engine.js";
 import { grow, lightSizes } from "./asks.js";
 import { actions, askForHosted, dropCode } from "./actions.js";
 import { Asking } from "./asking.js";
-import { Hand, sentences } from "./hand.js";
+import { Hand } from "./hand.js";
+import { Opening, saveOriginal } from "./opening.js";
 import { outdate as outdateMends, remember } from "./mends.js";
+import { say } from "./telling.js";
+import { shelfMenu } from "./shelf-menu.js";
 import { turnable } from "./steps.js";
 
-const PLAN_LINK = /^#(plan|start)=/;
+// Fields that undo by themselves what is typed in them.
+const TYPED_IN = "textarea, input:not([type=button], [type=checkbox], [type=radio], [type=file]), [contenteditable]";
 
-function say(text) {
-  const status = document.getElementById("action-status");
-  if (status) status.textContent = text;
+/** Ctrl+Z and Cmd+Z outside of text fields; with Shift, the other way. */
+function undoByKey(event, hand) {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey || event.key.toLowerCase() !== "z") return;
+  if (event.target.closest(TYPED_IN) || document.querySelector("dialog[open]")) return;
+  event.preventDefault();
+  if (event.shiftKey) hand.redo();
+  else hand.undo();
 }
 
-/** Open the plan of the address, if it holds one. */
-async function takeLink(hand, asking) {
-  const fragment = location.hash;
-  if (!PLAN_LINK.test(fragment)) return;
-  // Until the link is read, what stands here belongs to another plan.
-  asking.outdate();
-  try {
-    const answer = await engine.run({ op: "link_read", fragment });
-    const notes = sentences(answer.notes);
-    if (answer.error) notes.push(answer.error);
-    const usable = answer.plan && Object.keys(answer.plan).length > 0;
-    if (usable || notes.length === 0) {
-      hand.take(answer.plan || {});
-      // From here on the plan is the reader's own: a reload must bring back what was typed since.
-      history.replaceState(null, "", location.pathname + location.search);
-      hand.keep();
-    }
-    if (notes.length > 0) say(notes.join(" "));
-  } catch (error) {
-    say(`The link could not be read. ${error.message}`);
-  }
-  asking.soon();
+function showUndo({ back, forth }) {
+  for (const button of document.querySelectorAll('[data-action="undo"]')) button.disabled = back.length === 0;
+  for (const button of document.querySelectorAll('[data-action="redo"]')) button.disabled = forth.length === 0;
 }
 
 function listen(form, hand, asking, does) {
@@ -53,7 +42,11 @@ function listen(form, hand, asking, does) {
   }, true);
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", () => hand.changed());
-  form.addEventListener("change", () => hand.changed());
+  form.addEventListener("change", () => {
+    hand.changed();
+    hand.undone.seal();
+  });
+  document.addEventListener("keydown", (event) => undoByKey(event, hand));
   form.addEventListener("focusout", () => setTimeout(() => asking.showFaults(), 0));
   document.addEventListener("click", (event) => {
     const button = event.target.closest("[data-action]");
@@ -66,8 +59,9 @@ function listen(form, hand, asking, does) {
 
 /** Wire one form; returns nothing, the page is the result. */
 export function wire(form) {
-  const hand = new Hand(form, say);
-  const asking = new Asking(hand, say);
+  const hand = new Hand(form);
+  const asking = new Asking(hand);
+  const opening = new Opening(hand, asking);
   hand.onchange = () => {
     outdateMends();
     dropCode();
@@ -76,28 +70,37 @@ export function wire(form) {
   hand.ontake = () => {
     if (Object.keys(hand.plan).length > 0) asking.outdate();
   };
+  hand.onkept = shelfMenu(hand) || (() => {});
+  hand.onoriginal = saveOriginal;
+  hand.undone.onmove = () => showUndo(hand.undone);
   lightSizes(form);
   grow(form).then((grown) => {
     if (grown.length === 0) return;
     hand.grown(grown);
     asking.showFaults();
   });
-  listen(form, hand, asking, actions({ hand, asking, say }));
+  listen(form, hand, asking, actions({ hand, asking, opening }));
   askForHosted();
-  addEventListener("hashchange", () => takeLink(hand, asking));
+  addEventListener("hashchange", () => opening.link());
   // Coming back to a page the browser kept in memory: another page may have changed the shared plan.
   addEventListener("pageshow", (event) => {
     if (!event.persisted) return;
     hand.takeKept();
     asking.soon();
   });
+  addEventListener("pagehide", () => hand.write());
 
   turnable();
   hand.takeKept();
+  showUndo(hand.undone);
+  // Without it a link says more than it must, and is right all the same.
+  hand.known().catch(() => {});
+  let before = "";
   engine.watch(({ state }) => {
     // After a failure and a new try, ask again for what the form says.
-    if (state === "ready" && !asking.busy) asking.soon();
+    if (state === "ready" && before !== "ready" && !asking.busy) asking.soon();
+    before = state;
   });
-  if (PLAN_LINK.test(location.hash)) takeLink(hand, asking);
+  if (Opening.inAddress()) opening.link();
   else asking.soon();
 }

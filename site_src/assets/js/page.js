@@ -14,7 +14,7 @@ function showState() {
   const line = document.getElementById("engine-status");
   if (!line) return;
   let clock = 0;
-  engine.watch(({ state, reason }) => {
+  engine.watch(({ state, reason, slow }) => {
     clearTimeout(clock);
     if (state === "failed") {
       line.textContent = `${reason} The answers shown are those of the built-in example or the last good ones. `;
@@ -27,7 +27,7 @@ function showState() {
       // A quick start shows nothing at all.
       clock = setTimeout(() => { line.textContent = WORDS[state]; }, line.textContent ? 0 : MOMENT);
     } else {
-      line.textContent = "";
+      line.textContent = slow ? "Still counting; the answers shown are those of the plan before." : "";
     }
   });
 }

@@ -49,6 +49,12 @@ export async function toCome() {
   return self.raftwrightToCome;
 }
 
+/** What calc declares of questions, for the links and files that the page writes itself; see tools/defaults.py. */
+export async function defaults() {
+  await load(RUNTIME.defaults);
+  return self.raftwrightDefaults;
+}
+
 /** Whether the page was opened from a disk, where its own address helps nobody else. */
 export const fromDisk = FROM_DISK;
 export const modules = RUNTIME.modules;

@@ -62,7 +62,12 @@ async function answer(request) {
   if (address.pathname.endsWith("/")) address.pathname += "index.html";
   const cache = await caches.open(NAME);
   const kept = await cache.match(address.href);
-  return kept || fetch(request);
+  if (kept) return kept;
+  if (request.mode === "navigate" && await cache.match(`${address.href}/index.html`)) {
+    // A folder's address without its slash: with it, so that the page finds what lies beside it.
+    return Response.redirect(`${address.href}/`, 302);
+  }
+  return fetch(request);
 }
 
 self.addEventListener("fetch", (event) => {

@@ -166,7 +166,10 @@ async function install({ id, wheels }) {
 }
 
 async function keep() {
-  if (fromSnapshot || grown || !pyodide) return;
+  if (fromSnapshot || grown || !pyodide) {
+    tell("kept-nothing");
+    return;
+  }
   let bytes;
   try {
     for (const name of others) pyodide.pyimport(name).destroy();
@@ -186,7 +189,8 @@ async function keep() {
 self.onmessage = ({ data }) => {
   if (data.type === "start") {
     start(data).catch((error) => tell("failed", { reason: `Python did not start (${words(error).slice(0, 300)}).` }));
-  } else if (data.type === "run") run(data);
+  } else if (data.type === "beat") tell("beat");
+  else if (data.type === "run") run(data);
   else if (data.type === "install") install(data);
   else if (data.type === "keep") keep();
 };

@@ -1,0 +1,142 @@
+// Opening a plan: a link, a file, a picture of the first page. Over a plan of the reader's own it asks first.
+
+import * as engine from "./engine.js";
+import { newName, shelf } from "./plans.js";
+import { notice, question, say, withdraw } from "./telling.js";
+import { sentences } from "./hand.js";
+
+const LARGEST_FILE = 1_000_000;
+const LONGEST_NAME = 60;
+const PLAN_LINK = /^#(plan|start)=/;
+
+/** Hand a text to the reader as a file. */
+export function download(name, text, type) {
+  const address = URL.createObjectURL(new Blob([text], { type }));
+  const link = document.createElement("a");
+  link.href = address;
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 10_000);
+}
+
+/** Offer the text of something that could not be read whole. */
+export function saveOriginal(text) {
+  download("raft-bath-original.txt", text, "text/plain");
+}
+
+/** The step that an address names, as an address of its own; "" where it names none. */
+function stepOf(fragment) {
+  const found = /[#&](step=[a-z]+)$/.exec(fragment);
+  return found ? `#${found[1]}` : "";
+}
+
+export class Opening {
+  constructor(hand, asking) {
+    this.hand = hand;
+    this.asking = asking;
+  }
+
+  /** Whether the address holds a plan. */
+  static inAddress() {
+    return PLAN_LINK.test(location.hash);
+  }
+
+  /**
+   * Show what Python read from `original`; `name` is what it is called. Resolves to whether it is shown now.
+   */
+  async show({ plan, notes, newer, name, original }) {
+    const { hand } = this;
+    const way = hand.own && !hand.says(plan) ? await this.ask(name) : "only";
+    if (way === "leave") {
+      say(`“${name}” was not opened; your plan is as it was.`);
+      return false;
+    }
+    withdraw("unread");
+    const stays = way === "replace" || (way === "only" && hand.own);
+    if (!hand.says(plan) || !hand.own) hand.show(plan, stays ? hand.state() : { name });
+    if (way === "beside") say(`“${name}” is shown. Yours is kept; it stands in the plan menu.`);
+    else if (way === "replace") say(`“${name}” stands in place of your plan. Undo brings yours back.`);
+    else say(original.file ? `Opened ${original.file}.` : "");
+    if (notes.length > 0 || newer) await this.keepOriginal(name, original.text, notes);
+    return true;
+  }
+
+  async ask(name) {
+    const answer = await question("You have a plan of your own",
+      `“${name}” can stand beside your plan “${this.hand.title}”, or in its place.`,
+      [["beside", "Look at it beside mine, and keep both"], ["replace", "Replace mine"], ["leave", "Leave it"]]);
+    return answer || "leave";
+  }
+
+  async keepOriginal(name, text, notes) {
+    await shelf.keepOriginal({ id: newName(), name, text, why: notes, at: Date.now() });
+    notice("unread", `Not all of “${name}” could be read. ${shelf.lasts ? "The original is kept." : ""}`.trim(), {
+      list: notes, choices: [["Save the original as a file", () => saveOriginal(text)]],
+    });
+  }
+
+  /** Open the plan of the address, if it holds one. */
+  async link() {
+    const fragment = location.hash;
+    if (!PLAN_LINK.test(fragment)) return;
+    const start = fragment.startsWith("#start=");
+    try {
+      await this.hand.adopted;
+      // Until the link is read, what stands here may belong to another plan.
+      if (!this.hand.own) this.asking.outdate();
+      const answer = await engine.run({ op: "link_read", fragment });
+      const notes = sentences(answer.notes);
+      if (answer.error) notes.push(answer.error);
+      if (answer.plan && Object.keys(answer.plan).length > 0) {
+        const name = start ? "The starting point" : "The plan of the link";
+        await this.show({ plan: answer.plan, notes, newer: answer.newer, name,
+          original: { text: location.href.split("#")[0] + fragment } });
+        // From here on the plan is the reader's own: a reload must bring back what was typed since.
+        history.replaceState(null, "", location.pathname + location.search + stepOf(fragment));
+      } else if (notes.length > 0) {
+        say(notes.join(" "));
+      }
+    } catch (error) {
+      say(`The link could not be read. ${error.message}`);
+    }
+    this.asking.soon();
+  }
+
+  /** Have the reader choose a file. */
+  chooseFile() {
+    const picker = document.createElement("input");
+    picker.type = "file";
+    picker.accept = ".json,application/json,text/plain";
+    picker.hidden = true;
+    picker.addEventListener("change", () => {
+      this.file(picker.files[0]);
+      picker.remove();
+    });
+    document.body.append(picker);
+    picker.click();
+  }
+
+  async file(file) {
+    if (!file) return;
+    if (file.size > LARGEST_FILE) {
+      say("This file is larger than any plan; it was not opened.");
+      return;
+    }
+    try {
+      const text = await file.text();
+      const answer = await engine.run({ op: "file_read", text });
+      const notes = sentences(answer.notes);
+      if (answer.error) notes.push(answer.error);
+      const found = answer.plan && Object.keys(answer.plan).length > 0;
+      if (found || (answer.plan && notes.length === 0)) {
+        const name = answer.name || file.name.replace(/\.(json|txt)$/i, "").slice(0, LONGEST_NAME) || "A file";
+        await this.show({ plan: answer.plan, notes, newer: answer.newer, name, original: { text, file: file.name } });
+      } else {
+        say(notes.join(" "));
+      }
+    } catch (error) {
+      say(`The file could not be opened. ${error.message}`);
+    }
+    this.asking.soon();
+  }
+}
