@@ -23,7 +23,7 @@ ASKS, ANSWERS = (1, 5), (1, 4)
 # A number of the reader's own inside a sentence: {{ value air.target }}, {{ sum water.working_volume["gal"] * 28 }}.
 LIVING = re.compile(r"\{\{ (?:value|sum) (.+?) \}\}")
 # The headings on the page of guides; a new one is written here first.
-PARTS = ("Build it", "Keep the water right", "Feed and grow", "Live with it")
+PARTS = ("Build it", "Keep the water right", "Grow the crop", "Live with it")
 
 
 @dataclass(frozen=True)
