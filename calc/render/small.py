@@ -18,7 +18,8 @@ _FRONT: dict[str, Key] = {key.result: key for step in reversed(STEPS) for key in
 
 def asks_of(names: Collection[str]) -> list[str]:
     """The questions that decide these topics, in the order of the steps."""
-    own = {one.key for name in names for one in (*BY_NAME[name].FIELDS, *BY_NAME[name].TABLES)}
+    own = {field.key for name in names for field in BY_NAME[name].FIELDS}
+    own |= {table.key for name in names for table in BY_NAME[name].TABLES}
     return [key for step in STEPS for key in step.asks if key in own][:MOST_ASKS]
 
 

@@ -47,8 +47,8 @@ def test_the_index_is_worked_out_as_published():
 
 
 def test_sentences_and_words_are_counted_as_a_reader_does():
-    html = ("<h2>Not this.</h2><p>One (two). Three × 4 = 12 in!</p><ul><li>No end</li></ul><table><tr><td>cell</td></tr>"
-            "</table><h2>Sources</h2><p>Left out.</p>")
+    html = ("<h2>Not this.</h2><p>One (two). Three × 4 = 12 in!</p><ul><li>No end</li></ul><table><tr><td>cell</td>"
+            "</tr></table><h2>Sources</h2><p>Left out.</p>")
     found = wording.sentences(html)
     assert found == ["One (two).", "Three × 4 = 12 in!", "No end"]
     assert [len(wording.words(one)) for one in found] == [2, 4, 2]
@@ -107,8 +107,8 @@ def test_a_metric_reader_meets_no_us_unit_in_a_living_number(name):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_below_is_not_said_of_the_calculator(name):
-    said = re.findall(r"[^.]*\b(?:list|table|field|question|calculator|type \w+|read \w+|times|shown|here) below\b[^.]*",
-                      " ".join(wording.sentences(as_read(name, {}))), re.IGNORECASE)
+    pointing = r"[^.]*\b(?:list|table|field|question|calculator|type \w+|read \w+|times|shown|here) below\b[^.]*"
+    said = re.findall(pointing, " ".join(wording.sentences(as_read(name, {}))), re.IGNORECASE)
     assert said == []
 
 
@@ -131,7 +131,7 @@ def test_every_word_explained_is_used_or_kept_for_the_planner():
 
 def test_two_words_of_one_spelling_are_told(tmp_path):
     file = tmp_path / "words.toml"
-    file.write_text('[[word]]\nname = "A"\nuses = ["x"]\nmeans = "a."\n[[word]]\nname = "B"\nuses = ["x"]\nmeans = "b."\n',
+    file.write_text("".join(f'[[word]]\nname = "{name}"\nuses = ["x"]\nmeans = "y."\n' for name in "AB"),
                     encoding="utf-8")
     with pytest.raises(glossary.Trouble, match='"x" leads to A and to B'):
         glossary.read(file)
