@@ -153,8 +153,12 @@ def table_html(table: Table, design: Design) -> str:
 
 def deciding(step: Step, design: Design) -> str:
     """The few questions that decide a step."""
-    return "".join(ask(FIELDS[key], design, True) if key in FIELDS else table_html(TABLES[key], design)
-                   for key in step.asks)
+    return "".join(deciding_one(key, design) for key in step.asks)
+
+
+def deciding_one(key: str, design: Design) -> str:
+    """One question or table that decides, by its key."""
+    return ask(FIELDS[key], design, True) if key in FIELDS else table_html(TABLES[key], design)
 
 
 def _rest(step: Step) -> list[tuple[Topic, list[Field], list[Table]]]:

@@ -121,4 +121,11 @@ def _unit_shown(key: str, design: Design) -> str:
 
 def html(text: str, design: Design) -> str:
     """A living number, marked as one, with what it is made of for the page to keep it up to date."""
-    return f'<data class="living" data-living="{escape(text)}" value="">{escape(shown(text, design))}</data>'
+    return f'<data class="{_looks(text)}" data-living="{escape(text)}" value="">{escape(shown(text, design))}</data>'
+
+
+def _looks(text: str) -> str:
+    """A number stays on one line; words, such as a pattern or a pipe's name, may break."""
+    node = _parsed(text)
+    words = isinstance(node, ast.Attribute) and _kind(_reference(node)[0]) not in units.KINDS
+    return "living words" if words else "living"

@@ -6,7 +6,6 @@ from collections.abc import Collection, Sequence
 from html import escape
 
 from ..data.versions import VERSION
-from ..plan import FIELDS
 from ..solve import RESULT_TOPIC, SPECS, Design
 from ..steps import OF_TOPIC, STEPS, Key
 from ..topics import BY_NAME
@@ -20,6 +19,7 @@ _FRONT: dict[str, Key] = {key.result: key for step in reversed(STEPS) for key in
 def asks_of(names: Collection[str]) -> list[str]:
     """The questions that decide these topics, in the order of the steps."""
     own = {field.key for name in names for field in BY_NAME[name].FIELDS}
+    own |= {table.key for name in names for table in BY_NAME[name].TABLES}
     return [key for step in STEPS for key in step.asks if key in own][:MOST_ASKS]
 
 
@@ -34,7 +34,7 @@ def calculator(names: Sequence[str], design: Design, root: str, asks: Sequence[s
     """The calculator of a guide about these topics; ``root`` is the way from its page to the top."""
     step = OF_TOPIC[names[0]]
     results = list(shown) or answers_of(names)
-    asked = "".join(form.ask(FIELDS[key], design, True) for key in asks or asks_of(names))
+    asked = "".join(form.deciding_one(key, design) for key in asks or asks_of(names))
     made = pieces(names, results, design)
     said = "".join(region(f"verdict-{name}", made[f"verdict-{name}"], kind="verdicts") for name in names)
     return (f'{signs.symbols()}<form class="calculator" id="calculator" data-plan="{VERSION}" '

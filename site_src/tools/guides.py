@@ -23,7 +23,7 @@ ASKS, ANSWERS = (1, 5), (1, 4)
 # A number of the reader's own inside a sentence: {{ value air.target }}, {{ sum water.working_volume["gal"] * 28 }}.
 LIVING = re.compile(r"\{\{ (?:value|sum) (.+?) \}\}")
 # The headings on the page of guides; a new one is written here first.
-PARTS = ("Build it", "Keep the water right", "Feed and grow", "Live with it")
+PARTS = ("Build it", "Keep the water right", "Grow the crop", "Live with it")
 
 
 @dataclass(frozen=True)
@@ -106,10 +106,11 @@ def wrong_in_head(head: dict[str, str], known_topics: Sequence[str]) -> list[str
 
 def _wrong_in_calculator(head: dict[str, str]) -> list[str]:
     """A sentence for each question or answer of the calculator that is not declared, and for too many of them."""
-    from calc.plan import FIELDS
+    from calc.plan import FIELDS, TABLES
     from calc.solve import SPECS
     wrong = []
-    for name, known, (least, most), word in (("asks", FIELDS, ASKS, "question"), ("answers", SPECS, ANSWERS, "result")):
+    asked = {**FIELDS, **TABLES}
+    for name, known, (least, most), word in (("asks", asked, ASKS, "question"), ("answers", SPECS, ANSWERS, "result")):
         if name not in head:
             continue
         keys = _listed(head, name)

@@ -17,7 +17,7 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import api_docs, bundle, checked, defaults, guides, licences, tables
+from . import api_docs, bundle, checked, defaults, glossary, guides, licences, tables
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -88,7 +88,7 @@ def formulas(relations: dict) -> dict[str, str]:
     return made
 
 
-def pages(found: list[guides.Guide], calculator) -> list[Page]:
+def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> list[Page]:
     """Every page of the site, in the order of the menu."""
     fixed = [
         Page("index.html", "home", "Raftwright", "Plan, build and run a small hydroponic raft bath, from a tape "
@@ -109,7 +109,7 @@ def pages(found: list[guides.Guide], calculator) -> list[Page]:
              "licences."),
     ]
     for guide in found:
-        before, _, after = guide.html.partition(guides.CALCULATOR)
+        before, _, after = glossary.linked(guide.html, words, "../../").partition(guides.CALCULATOR)
         fixed.append(Page(f"guides/{guide.name}/index.html", "guide", guide.title, guide.summary,
                           content=after or before,
                           calc_html=calculator(guide) if guide.topics else "",
@@ -263,9 +263,10 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
         if guide is None:
             return sheets.planner(example)
         return small.calculator(guide.topics, example, "../../", guide.asks, guide.answers)
-    site_pages = [*pages(found, calculator), *workings_pages(example)]
+    words = glossary.read()
+    site_pages = [*pages(found, calculator, words), *workings_pages(example)]
     shared = {
-        "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found,
+        "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found, "glossary": words,
         "plan_version": VERSION,
         "relations": list(RELATIONS.values()), "mathml": {name: Markup(text) for name, text in mathml.items()},
         "fields": list(FIELDS.values()),

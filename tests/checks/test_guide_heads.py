@@ -36,9 +36,9 @@ def wrong(folder, **texts: str) -> list[str]:
     (guide(title=""), "front matter lacks title."),
     (guide(order=None), "front matter lacks order."),
     (guide(summary=None), "front matter lacks summary."),
-    (guide(part=None), "front matter lacks part; it is one of: Build it, Keep the water right, Feed and grow, "
+    (guide(part=None), "front matter lacks part; it is one of: Build it, Keep the water right, Grow the crop, "
                        "Live with it."),
-    (guide(part="Bild it"), "there is no part Bild it; it is one of: Build it, Keep the water right, Feed and grow, "
+    (guide(part="Bild it"), "there is no part Bild it; it is one of: Build it, Keep the water right, Grow the crop, "
                             "Live with it."),
     (guide(order="first"), "order must be a number, not first."),
     (guide(order="nan"), "order must be a number, not nan."),

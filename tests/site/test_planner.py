@@ -177,7 +177,10 @@ def test_no_guide_is_heavy_and_its_calculator_fits_a_laptop(browser, address, di
     context = browser.new_context(viewport={"width": 1280, "height": 800}, service_workers="block")
     page = context.new_page()
     tall = {}
-    for name in ("air", "measure-the-water", "mix-the-feed"):
+    for file in (dist / "guides").glob("*/index.html"):
+        name = file.parent.name
+        if 'id="calculator"' not in file.read_text(encoding="utf-8"):
+            continue
         page.goto(f"{address}/guides/{name}/index.html")
         tall[name] = page.evaluate("document.querySelector('.calculator').offsetHeight")
     context.close()
