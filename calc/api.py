@@ -88,7 +88,8 @@ def _solve(request: Json) -> Json:
         return page.of_step(design, step, request.get("wide") is not False, shelf=_SHELF)
     topics = names or step.topics
     design, pieces = _SETTLING.first(plan, [name for name in topics if name in BY_NAME], make)
-    if request.get("results"):
+    # Who names neither step nor topics asks about the whole plan.
+    if request.get("results") or not (names or "step" in request):
         design = _SETTLING.whole(plan)
     answer = _answer(request, design, pieces)
     if names:
