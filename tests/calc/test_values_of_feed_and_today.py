@@ -75,3 +75,20 @@ def test_evaporation_alone_cools_air_above_freezing_and_nothing_is_said_in_frost
     frost = design(place__setting="own", place__air_high="0.5 C", place__air_low="-3 C", place__humidity="50 %",
                    place__floor_temperature="2 C")
     assert frost.value("heat.warmest_air") == pytest.approx(0.5) and frost.value("heat.wet_bulb") is None
+
+
+def test_a_weak_feed_is_mended_by_so_much_more_of_its_bottles():
+    # Feed at 40 % adds some 0.6 mS/cm and not some 1.4, so the same 0.3 missing are 2.5 times as large a share of it.
+    weak, full = (design(feed__strength=share, feed__meter_reading="0.3", feed__wanted_ec="0.6")
+                  for share in ("40 %", "100 %"))
+    assert weak.faults == {} and weak.value("feed.ec") < 1.0
+    assert weak.value("feed.correct_each") / full.value("feed.correct_each") == pytest.approx(2.5, rel=0.03)
+
+
+def test_the_ph_is_said_to_rise_again_only_where_acid_was_poured():
+    def told(**answers):
+        return "acidity-rebound" in {one.code for one in design(acidity__alkalinity="150", **answers).cautions}
+    assert told(acidity__start_ph="7.8", acidity__target_ph="5.8")
+    none = design(acidity__alkalinity="150", acidity__start_ph="5.8", acidity__target_ph="5.8")
+    assert none.value("acidity.volume") == 0.0 and none.value("acidity.rebound_ph") > 8.0
+    assert not told(acidity__start_ph="5.8", acidity__target_ph="5.8")
