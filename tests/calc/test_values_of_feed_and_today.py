@@ -92,3 +92,12 @@ def test_the_ph_is_said_to_rise_again_only_where_acid_was_poured():
     none = design(acidity__alkalinity="150", acidity__start_ph="5.8", acidity__target_ph="5.8")
     assert none.value("acidity.volume") == 0.0 and none.value("acidity.rebound_ph") > 8.0
     assert not told(acidity__start_ph="5.8", acidity__target_ph="5.8")
+
+
+def test_traces_are_topped_up_from_the_stock_though_one_of_them_is_not_wanted():
+    wanted = dict(N=150, P=30, K=200, Ca=120, Mg=40, S=50, Fe=2, B=0.3, Mn=0.5, Zn=0.1, Cu=0.05)
+    found = design(feed__target="own", today__ec="0.8", today__volume="100 L", feed__own_target=[
+        {"element": element, "amount": f"{amount} mg/L"} for element, amount in wanted.items()])
+    # No molybdenum is asked for, so no molybdate is in the stock; the other four are.
+    assert len(found.value("feed.micro_stock")) == 4
+    assert "Trace-element stock" in [row["what"] for row in found.value("today.salts")]
