@@ -75,3 +75,29 @@ def test_evaporation_alone_cools_air_above_freezing_and_nothing_is_said_in_frost
     frost = design(place__setting="own", place__air_high="0.5 C", place__air_low="-3 C", place__humidity="50 %",
                    place__floor_temperature="2 C")
     assert frost.value("heat.warmest_air") == pytest.approx(0.5) and frost.value("heat.wet_bulb") is None
+
+
+def test_a_weak_feed_is_mended_by_so_much_more_of_its_bottles():
+    # Feed at 40 % adds some 0.6 mS/cm and not some 1.4, so the same 0.3 missing are 2.5 times as large a share of it.
+    weak, full = (design(feed__strength=share, feed__meter_reading="0.3", feed__wanted_ec="0.6")
+                  for share in ("40 %", "100 %"))
+    assert weak.faults == {} and weak.value("feed.ec") < 1.0
+    assert weak.value("feed.correct_each") / full.value("feed.correct_each") == pytest.approx(2.5, rel=0.03)
+
+
+def test_the_ph_is_said_to_rise_again_only_where_acid_was_poured():
+    def told(**answers):
+        return "acidity-rebound" in {one.code for one in design(acidity__alkalinity="150", **answers).cautions}
+    assert told(acidity__start_ph="7.8", acidity__target_ph="5.8")
+    none = design(acidity__alkalinity="150", acidity__start_ph="5.8", acidity__target_ph="5.8")
+    assert none.value("acidity.volume") == 0.0 and none.value("acidity.rebound_ph") > 8.0
+    assert not told(acidity__start_ph="5.8", acidity__target_ph="5.8")
+
+
+def test_traces_are_topped_up_from_the_stock_though_one_of_them_is_not_wanted():
+    wanted = dict(N=150, P=30, K=200, Ca=120, Mg=40, S=50, Fe=2, B=0.3, Mn=0.5, Zn=0.1, Cu=0.05)
+    found = design(feed__target="own", today__ec="0.8", today__volume="100 L", feed__own_target=[
+        {"element": element, "amount": f"{amount} mg/L"} for element, amount in wanted.items()])
+    # No molybdenum is asked for, so no molybdate is in the stock; the other four are.
+    assert len(found.value("feed.micro_stock")) == 4
+    assert "Trace-element stock" in [row["what"] for row in found.value("today.salts")]
