@@ -135,6 +135,10 @@ def test_formulas_are_drawn_not_spelled(dist):
             importlib.import_module(name)
         from calc.relations.base import RELATIONS
         assert set(formulas) == set(RELATIONS)
+        # Compiled, since no visit should wait for that; every module that the browser may import is there.
+        held = {name.removesuffix(".pyc").removesuffix("/__init__").replace("/", ".") for name in wheel.namelist()
+                if name.endswith(".pyc")}
+        assert set(bundle.calc_modules()) <= held and not [one for one in wheel.namelist() if one.endswith(".py")]
 
 
 def test_pages_say_which_formulas_are_for_reference_only(dist):
