@@ -1,4 +1,4 @@
-"""Compiles calc with the very Python that the browser runs, so that no visit waits for it: kept by content in .cache."""
+"""Compiles calc with the very Python that the browser runs, so that no visit waits for it; kept by content."""
 
 from __future__ import annotations
 
