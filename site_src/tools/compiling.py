@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import os
 import shutil
 import subprocess
 from pathlib import Path
@@ -56,9 +57,12 @@ def compiled(sources: dict[str, bytes]) -> dict[str, bytes]:
     for name, source in sorted(sources.items()):
         told.update(name.encode() + b"\0" + source + b"\0")
     kept = CACHE / "compiled" / f"{told.hexdigest()[:20]}.json"
-    if not kept.is_file():
-        _keep(kept, _compile(package / "pyodide.mjs", sources))
-    return {name: base64.b64decode(text) for name, text in json.loads(kept.read_text(encoding="utf-8")).items()}
+    try:
+        text = kept.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        text = _compile(package / "pyodide.mjs", sources)
+        _keep(kept, text)
+    return {name: base64.b64decode(packed) for name, packed in json.loads(text).items()}
 
 
 def _compile(runtime: Path, sources: dict[str, bytes]) -> str:
@@ -74,9 +78,10 @@ def _compile(runtime: Path, sources: dict[str, bytes]) -> str:
 
 
 def _keep(file: Path, text: str) -> None:
-    """Write a file whole or not at all, in place of those of other sources."""
-    shutil.rmtree(file.parent, ignore_errors=True)
+    """Write a file whole or not at all, in place of those of other sources; two builds at once do no harm."""
     file.parent.mkdir(parents=True, exist_ok=True)
-    fresh = file.with_suffix(".new")
+    for other in file.parent.glob("*.json"):
+        other.unlink(missing_ok=True)
+    fresh = file.with_suffix(f".{os.getpid()}")
     fresh.write_text(text, encoding="utf-8")
     fresh.replace(file)
