@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
+from functools import cache
 from html import escape
-from importlib import resources
 
 from ..relations.base import Relation
 
@@ -17,8 +17,10 @@ def load(mapping: dict[str, str]) -> None:
     _MATHML.update(mapping)
 
 
+@cache
 def load_packaged() -> None:
-    """Take the MathML that the build packed beside this file, if there is any."""
+    """Take the MathML that the build packed beside this file, if there is any: with the first formula, not before."""
+    from importlib import resources
     packed = resources.files(__package__).joinpath("formulas.json")
     if packed.is_file():
         load(json.loads(packed.read_text(encoding="utf-8")))
@@ -26,7 +28,6 @@ def load_packaged() -> None:
 
 def formula(relation: Relation) -> str:
     """The relation's formula as HTML."""
+    if not _MATHML:
+        load_packaged()
     return _MATHML.get(relation.name) or f"<code>{escape(relation.formula)}</code>"
-
-
-load_packaged()

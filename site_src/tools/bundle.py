@@ -14,6 +14,7 @@ import zipfile
 from io import BytesIO
 from pathlib import Path
 
+from . import compiling
 from .setup import MODULES, ROOT, WHEELS, Trouble
 
 ASSETS = ROOT / "site_src" / "assets"
@@ -92,9 +93,15 @@ def calc_modules() -> list[str]:
 
 
 def calc_wheel(version: str, formulas: dict[str, str]) -> bytes:
-    """calc as a pure wheel, with the formulas' MathML beside the code that shows them."""
+    """calc as a pure wheel, compiled, with the formulas' MathML beside the code that shows them.
+
+    The command line is left out: it needs processes that no browser has.
+    """
     files = {str(file.relative_to(ROOT)).replace("\\", "/"): file.read_bytes()
-             for file in sorted(CALC.rglob("*")) if file.is_file() and "__pycache__" not in file.parts}
+             for file in sorted(CALC.rglob("*"))
+             if file.is_file() and not {"__pycache__", "command_line"} & set(file.parts)}
+    sources = {name: files.pop(name) for name in list(files) if name.endswith(".py")}
+    files |= compiling.compiled(sources)
     files["calc/render/formulas.json"] = json.dumps(formulas, ensure_ascii=False, sort_keys=True).encode("utf-8")
     info = f"raftwright_calc-{version}.dist-info"
     files[f"{info}/METADATA"] = f"Metadata-Version: 2.1\nName: raftwright-calc\nVersion: {version}\n".encode()

@@ -174,7 +174,7 @@ def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str
     runtime = {"release": release, "extras": extras, "toCome": later, "defaults": known,
                "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
-               "packed": packed, "modules": bundle.calc_modules(), "lockInfo": bundle.lock_info()}
+               "packed": packed, "lockInfo": bundle.lock_info()}
     named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))
     return {key: f"assets/{name}" for key, name in named.items() if name}
 

@@ -1,6 +1,6 @@
 // The one worker, its state and its clock: the page asks `run`, and hears plain words when Python cannot answer.
 
-import { extraFiles, lockInfo, modules, release, runtimeFiles } from "./source.js";
+import { extraFiles, lockInfo, release, runtimeFiles } from "./source.js";
 
 // Long enough for a slow phone, short enough that nobody waits for ever. Fetching may be slow on a poor line.
 const LONGEST = { fetching: 180_000, starting: 180_000, snapshot: 20_000, run: 20_000 };
@@ -109,7 +109,7 @@ export async function start({ useSnapshot = true, dropFirst = false, pastCache =
     if (worker === mine) fail("The calculator's program could not be loaded or stopped short.");
   };
   worker.onmessage = ({ data }) => { if (worker === mine) hear(data); };
-  worker.postMessage({ type: "start", files: found.files, modules, lockInfo, useSnapshot, dropFirst, pastCache,
+  worker.postMessage({ type: "start", files: found.files, lockInfo, useSnapshot, dropFirst, pastCache,
     releaseId: release });
 }
 

@@ -57,5 +57,4 @@ export async function defaults() {
 
 /** Whether the page was opened from a disk, where its own address helps nobody else. */
 export const fromDisk = FROM_DISK;
-export const modules = RUNTIME.modules;
 export const lockInfo = RUNTIME.lockInfo;

@@ -7,6 +7,13 @@ import { gunzip, fromBase64 } from "./bytes.js";
 const HOME = "https://runtime.invalid/";
 // More than this is not worth its room on the reader's disk.
 const LARGEST_SNAPSHOT = 64 * 1024 * 1024;
+// What a kept memory holds, so that no later visit reads it again.
+const EVERY_MODULE = `
+import calc, importlib, pkgutil
+for found in pkgutil.walk_packages(calc.__path__, "calc."):
+    if not found.name.endswith("__main__"):
+        importlib.import_module(found.name)
+`;
 const WASM_PAGE = 64 * 1024;
 
 let pyodide = null;
@@ -15,7 +22,6 @@ let release = "";
 let fromSnapshot = false;
 let fresh = false;
 let grown = false;
-let others = [];
 
 /** What the page is told; never an Error object, which some browsers cannot pass on. */
 function tell(type, more = {}) {
@@ -92,7 +98,7 @@ function watchWasm(snapshot) {
   }
 }
 
-async function start({ files, modules, lockInfo, useSnapshot, dropFirst, releaseId, pastCache }) {
+async function start({ files, lockInfo, useSnapshot, dropFirst, releaseId, pastCache }) {
   release = releaseId;
   fresh = pastCache;
   if (typeof WebAssembly !== "object") {
@@ -123,7 +129,6 @@ async function start({ files, modules, lockInfo, useSnapshot, dropFirst, release
     pyodide.unpackArchive(await archive, "wheel");
     // Only what the first answer needs; the other modules are read once they are asked for, or before memory is kept.
     api = pyodide.pyimport("calc.api");
-    others = modules;
   } catch (error) {
     if (fromSnapshot) tell("snapshot-failed");
     else tell("failed", { reason: `Python did not start (${words(error).slice(0, 300)}).` });
@@ -172,7 +177,7 @@ async function keep() {
   }
   let bytes;
   try {
-    for (const name of others) pyodide.pyimport(name).destroy();
+    pyodide.runPython(EVERY_MODULE);
     bytes = pyodide.makeMemorySnapshot();
   } catch (error) {
     tell("snapshot-kept", { kept: false, reason: words(error).slice(0, 200) });
