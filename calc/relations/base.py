@@ -16,6 +16,11 @@ PUBLISHED = "published"
 STANDARD = "definition"
 PRACTICE = "common practice, no published source"
 MEMORY = "from memory, not verified"
+# What was read of a published source, where it was not the source itself from end to end.
+ABSTRACT = f"{PUBLISHED}, abstract read"
+COPY = f"{PUBLISHED}, read in a copy"
+SECOND_HAND = f"{PUBLISHED}, quoted second hand, source not opened"
+FITTED = "published law, fitted here"
 
 
 @dataclass(frozen=True)
