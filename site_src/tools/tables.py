@@ -91,7 +91,8 @@ def salts() -> Printed:
     return Printed("salts", "Salts and what they hold",
                    "Shares of the mass. Nitrogen is told in all. Goggles and gloves; read the safety data sheet of "
                    "what you buy.",
-                   ("Salt", "Formula", "Holds", "Bottle", "A litre of solution holds at 20 °C, g", "at 10 °C, g", "Hazard", "Source"), tuple(rows))
+                   ("Salt", "Formula", "Holds", "Bottle", "Most in a litre at 20 °C, g", "At 10 °C, g", "Hazard",
+                    "Source"), tuple(rows))
 
 
 def every() -> tuple[Printed, ...]:

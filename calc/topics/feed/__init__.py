@@ -41,7 +41,8 @@ FIELDS = (
         help="bottles are easiest; powders cost less, single salts least",
         why="two bottles need no scale and no salts that are hard to store; begin with them"),
     Field("feed.target", "choice", "Formula to aim at", ("leafy", "leafy"), choices=(
-        *(Choice(one.key, one.name, retired=one.retired) for one in target_data.TARGETS), Choice(OWN, "My own, in the table")),
+        *(Choice(one.key, one.name, retired=one.retired) for one in target_data.TARGETS),
+        Choice(OWN, "My own, in the table")),
         help="mg of each element in a liter; see how firm each formula is",
         why="for leaves and herbs; of the formulas here the one whose grams and mg/L confirm each other",
         in_table=("feed.own_target", OWN)),

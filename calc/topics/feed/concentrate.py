@@ -130,9 +130,10 @@ def concentrates(sheet: Sheet) -> None:
         elif (chilled := sum(part for part, _ in cold[bottle])) > FULL_SHARE:
             first, degrees = max(cold[bottle])[1], sheet.show(COLD_C, "temperature", "F", "C")
             sheet.caution(f"feed-cold-{bottle}", "note",
-                          f"Bottle {bottle}: at {degrees} about {chilled:.0%} of what water takes up there, so salt may "
-                          f"fall out, {first} first. Keep it warmer, or make it weaker.", lead=f"Bottle {bottle} in the "
-                          "cold", brief=f"At {degrees} salt may fall out, {first} first: keep it warmer or weaker.")
+                          f"Bottle {bottle}: at {degrees} about {chilled:.0%} of what water takes up there, so salt "
+                          f"may fall out, {first} first. Keep it warmer, or make it weaker.",
+                          lead=f"Bottle {bottle} in the cold",
+                          brief=f"At {degrees} salt may fall out, {first} first: keep it warmer or weaker.")
 
 
 def order(sheet: Sheet) -> None:

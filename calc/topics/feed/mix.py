@@ -165,8 +165,8 @@ def formula(sheet: Sheet) -> None:
     remembered = [element for element in target.mg_l if MEMORY in target.status_of(element)]
     if remembered and sheet.text("feed.way") != BOTTLES:
         sheet.caution("feed-formula-memory", "note",
-                      f"Formula: {len(remembered)} of the {len(target.mg_l)} numbers of “{target.name}” were written down "
-                      f"{MEMORY}. Compare them with the source before a whole season rests on them: {target.source}.",
+                      f"Formula: {len(remembered)} of the {len(target.mg_l)} numbers of “{target.name}” were written "
+                      f"down {MEMORY}. Compare them with the source before a whole season rests on them: {target.source}.",
                       lead="Formula from memory",
                       brief="Compare its numbers with the source before a season rests on them.")
 
