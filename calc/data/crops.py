@@ -160,12 +160,13 @@ NO_EFFECT = "0.5 to 4 mS/cm were tested and made no difference to growth"
 ONE_SEED = _read(1, 1, GREENS, "sown singly")
 # Kinds of lettuce that the sources do not tell apart.
 LETTUCE_EC = _read(1.2, 1.8, SHARMA, f"1.6 to 2.0 in an example, {FOODS}")
-LETTUCE_PH = _read(5.8, 6.7, f"{ANDERSON} (abstract); {FOODS}", "at 5.8 a quarter more grew than at 7.0; 5.9 to 6.7 in "
-                   "an example. Tables print 6.0 to 7.0, as for soil (Sharma and others 2018, FAO 589)")
+LETTUCE_PH = _quoted(5.5, 6.5, GROWERS, f"at 5.8 a quarter more grew than at 7.0 ({ANDERSON}, abstract); 5.9 to 6.7 in "
+                     f"an example ({FOODS}). Tables print 6.0 to 7.0, as for soil (Sharma and others 2018, FAO 589)")
 LETTUCE_ROOT = _abstract(15, 25, AEROPONIC, "no difference between 15 and 25 C. Trials part above: growth fell above "
                          f"26 C ({GLASSHOUSE}), or was best at 28 C with air of 24 C ({CAROTTI}, abstract)")
-LETTUCE_DLI = _abstract(11.5, 17, f"{ICEBERG}; 17: {CORNELL}, quoted second hand",
-                        "11.5 was best of 8.6, 11.5 and 14.4 for iceberg under lamps; the handbook aims at 17")
+LETTUCE_DLI = _abstract(12, 17, f"{ICEBERG}; 17: {CORNELL}, quoted second hand",
+                        "11.5, rounded up, was best of 8.6, 11.5 and 14.4 for iceberg under lamps; the handbook aims at "
+                        "17")
 
 CROPS: tuple[Crop, ...] = (
     _crop("leaf lettuce", "Leaf lettuce",
@@ -186,14 +187,14 @@ CROPS: tuple[Crop, ...] = (
           ec=_read(1.2, 1.8, SHARMA, "the Cornell handbook keeps 1.15 to 1.25 (quoted second hand)"),
           ph=_quoted(5.6, 6.0, CORNELL, f"at 5.8 a quarter more grew than at 7.0 ({ANDERSON}, abstract)"),
           root=_abstract(15, 25, AEROPONIC, f"as for leaf lettuce; {CORNELL}: not above 25 C (quoted second hand)"),
-          dli=_abstract(11.5, 17, f"{ICEBERG}; 17: {CORNELL}, quoted second hand", "the low end as for iceberg"),
+          dli=LETTUCE_DLI,
           mass=_abstract(142, 250, f"{ARIZONA}; 5 oz: Cornell CEA program, page of growers' handbooks"),
           water=_memory(0.10, 0.20), pot=POT, habit="one head, cut once", fitness="excellent",
           fit_source="Cornell CEA program, page of growers' handbooks", fit_status=PUBLISHED, stage="head"),
     _crop("romaine", "Romaine (cos) lettuce", spacing=_copied(18, 30, FAO, "as lettuce of all kinds"), planned_cm=22,
           nursery=_read(21, 21, TEACH, "about three weeks, lettuce of all kinds"),
           raft=_read(35, 42, TEACH, "lettuce of all kinds; 24 to 32 in FAO 589"), ec=LETTUCE_EC, ph=LETTUCE_PH,
-          root=_judged(15, 25, "as for leaf lettuce"), dli=_judged(11.5, 17, "as for leaf lettuce"),
+          root=_judged(15, 25, "as for leaf lettuce"), dli=_judged(12, 17, "as for leaf lettuce"),
           mass=_memory(200, 300), water=_judged(0.15, 0.30), pot=POT,
           habit="upright head, cut once", fitness="excellent", stage="head", fit_source=TEACH, fit_status=PUBLISHED),
     _crop("basil", "Sweet basil", spacing=_copied(15, 25, FAO), planned_cm=20, nursery=_read(14, 21, FAO),

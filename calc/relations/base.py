@@ -20,7 +20,10 @@ MEMORY = "from memory, not verified"
 ABSTRACT = f"{PUBLISHED}, abstract read"
 COPY = f"{PUBLISHED}, read in a copy"
 SECOND_HAND = f"{PUBLISHED}, quoted second hand, source not opened"
-FITTED = "published law, fitted here"
+# A number or law remembered and then held against an open library is not thereby read.
+CHECKED = f"{MEMORY[:11]}, checked against an open library"
+FITTED = f"{PUBLISHED}, fitted here"
+PARTLY_FITTED = f"{FITTED}, part of its numbers {MEMORY[:11]}"
 
 
 @dataclass(frozen=True)

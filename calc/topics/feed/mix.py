@@ -166,7 +166,8 @@ def formula(sheet: Sheet) -> None:
     if remembered and sheet.text("feed.way") != BOTTLES:
         sheet.caution("feed-formula-memory", "note",
                       f"Formula: {len(remembered)} of the {len(target.mg_l)} numbers of “{target.name}” were written "
-                      f"down {MEMORY}. Compare them with the source before a whole season rests on them: {target.source}.",
+                      f"down {MEMORY}. Compare them with the source before a whole season rests on them: "
+                      f"{target.source}.",
                       lead="Formula from memory",
                       brief="Compare its numbers with the source before a season rests on them.")
 
