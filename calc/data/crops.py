@@ -165,8 +165,8 @@ LETTUCE_PH = _quoted(5.5, 6.5, GROWERS, f"at 5.8 a quarter more grew than at 7.0
 LETTUCE_ROOT = _abstract(15, 25, AEROPONIC, "no difference between 15 and 25 C. Trials part above: growth fell above "
                          f"26 C ({GLASSHOUSE}), or was best at 28 C with air of 24 C ({CAROTTI}, abstract)")
 LETTUCE_DLI = _abstract(12, 17, f"{ICEBERG}; 17: {CORNELL}, quoted second hand",
-                        "11.5, rounded up, was best of 8.6, 11.5 and 14.4 for iceberg under lamps; the handbook aims at "
-                        "17")
+                        "11.5, rounded up, was best of 8.6, 11.5 and 14.4 for iceberg under lamps; the handbook aims "
+                        "at 17")
 
 CROPS: tuple[Crop, ...] = (
     _crop("leaf lettuce", "Leaf lettuce",

@@ -124,3 +124,7 @@ CHLORINE_LOSSES = ((0.5, 0.30), (1.0, 0.55), (1.5, 0.66), (2.0, 0.83), (4.0, 0.9
 CHLORINE_SOURCE = (f"McGehee & Raudales 2023, HortTechnology 33(1):125-130 ({ABSTRACT}): Rex lettuce in deep water "
                    "culture. Dosed by the week into a feed that uses it up, 5.5 mg/L cost butterhead no mass (Premuzic "
                    f"and others 2007, Phyton 76:103-117, {ABSTRACT})")
+CHLORINE_GOES = ("Let the water stand open for days in air and sun, or stir a little vitamin C into it (both: US "
+                 "Forest Service 2005, Using vitamin C to neutralize chlorine in water systems). Bound chlorine "
+                 "(chloramine) does not leave by standing: it takes a filter of activated carbon (common practice, no "
+                 "published source).")

@@ -91,3 +91,14 @@ def test_potassium_nitrate_is_warned_of_for_a_cold_shed():
     assert any(any(code.startswith("feed-cold") for code in found) for found in seen.values())
     for found in seen.values():
         assert not ({"feed-cold-A", "feed-full-A"} <= found or {"feed-cold-B", "feed-full-B"} <= found)
+
+
+@pytest.mark.parametrize(("typed", "words"), [
+    # McGehee & Raudales 2023, HortTechnology 33:125-130: shoots lost at 0.5, 1, 1.5, 2 and 4 mg/L before the salts.
+    ("0.5 mg/L", "30% of its leaf at 0.5"), ("1.2 mg/L", "55% of its leaf at 1 "), ("4 mg/L", "92% of its leaf at 4 "),
+    ("9 mg/L", "92% of its leaf at 4 "), ("0.4 mg/L", None), ("0", None), ("", None),
+])
+def test_chlorine_of_the_tap_is_told_from_the_least_that_was_tried(typed, words):
+    found = [one for one in solve(Plan({"feed.water_chlorine": typed})).cautions if one.code == "feed-chlorine"]
+    assert bool(found) == (words is not None)
+    assert words is None or (words in found[0].text and "carbon" in found[0].text and "Premuzic" in found[0].text)
