@@ -75,7 +75,7 @@ FIELDS = (
     Field("feed.water_s", "concentration", "Sulfur in your water", ("1.5 mg/L", "1.5 mg/L"), 0.0, 500.0, "mg/L", "mg/L",
           help="sulfate divided by 3", why=TAP),
     Field("feed.water_chlorine", "concentration", "Chlorine in your water", ("", ""), 0.0, 20.0, "mg/L", "mg/L",
-          help="free and bound, by a pool strip or the water company's report; 0 once it is gone", optional=True,
+          help="by a pool strip, or ask the water company; 0 once it is gone", optional=True,
           why="empty: not known; taps have none to 4 mg/L, and it changes from day to day"),
     Field("feed.water_ec", "conductivity", "EC of your water", ("", ""), 0.0, 5.0, "mS/cm", "mS/cm",
           help="your meter in plain water, at 25 C", why="empty: from the analysis", optional=True),
