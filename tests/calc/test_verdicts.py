@@ -293,7 +293,7 @@ PLANS = [
     ("heat", "open", {"place.air_high": "x"}, "Air, daily high must be"),
 
     # McGehee & Raudales 2023: 0.5 mg/L cost Rex lettuce 30 % of its shoots.
-    ("feed", "tight", {"feed.water_chlorine": "1 mg/L", "acidity.alkalinity": "0 mg/L"}, "Your water holds 1 mg/L of chlorine"),
+    ("feed", "tight", {"feed.water_chlorine": "1 mg/L"}, "Your water holds 1 mg/L of chlorine"),
     ("use", "fits", {}, "top up every 31 days"),  # 11.2 gal over 0.357 a day
     ("use", "tight", {"use.holiday": "40 d"}, "that is 31 days, and you plan to be away 40 days"),
     ("use", "tight", {"use.chloride": "80 mg/L"}, "Your water brings 80 mg/L of chloride"),
