@@ -38,11 +38,15 @@ def holds(allowed: tuple[str, ...] | Over, value: Any) -> bool:
 
 @dataclass(frozen=True)
 class Choice:
-    """One allowed answer of a choice field: the ``value`` kept in the plan and the words shown."""
+    """One allowed answer of a choice field: the ``value`` kept in the plan and the words shown.
+
+    A ``retired`` one is still read from plans that name it, and offered to nobody else.
+    """
 
     value: str
     label: str
     help: str = ""
+    retired: bool = False
 
 
 @dataclass(frozen=True)

@@ -184,7 +184,7 @@ def _other_scale(field: Field, text: str, system: str) -> str:
 def example(field: Field, system: str) -> str:
     """An answer the reader could type, for messages."""
     if field.kind == "choice":
-        return "one of: " + ", ".join(choice.label for choice in field.choices)
+        return "one of: " + ", ".join(choice.label for choice in field.choices if not choice.retired)
     text = default_text(field, system)
     return f"a value, like {text}" if text else "a value"
 
@@ -198,7 +198,8 @@ def _read_choice(field: Field, text: str) -> Value:
         if text.lower() in (choice.value.lower(), choice.label.lower()):
             return choice.value
     raise UnreadableQuantity(
-        f"{field.label} must be one of: " + ", ".join(choice.value for choice in field.choices if choice.value) + ".")
+        f"{field.label} must be one of: " + ", ".join(
+            choice.value for choice in field.choices if choice.value and not choice.retired) + ".")
 
 
 class Plan:

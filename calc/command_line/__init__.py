@@ -47,7 +47,7 @@ def _unit(kind: str) -> str:
 def _field(key: str, field: Field) -> dict[str, object]:
     return {"key": key, "kind": field.kind, "label": field.label, "unit": _unit(field.kind),
             "default": {"us": field.default[0], "metric": field.default[1]}, "minimum": field.minimum,
-            "maximum": field.maximum, "choices": [choice.value for choice in field.choices],
+            "maximum": field.maximum, "choices": [choice.value for choice in field.choices if not choice.retired],
             "optional": field.optional, "help": field.help, "why": field.why, "topic": TOPIC_OF.get(key, "")}
 
 

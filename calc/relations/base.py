@@ -16,6 +16,14 @@ PUBLISHED = "published"
 STANDARD = "definition"
 PRACTICE = "common practice, no published source"
 MEMORY = "from memory, not verified"
+# What was read of a published source, where it was not the source itself from end to end.
+ABSTRACT = f"{PUBLISHED}, abstract read"
+COPY = f"{PUBLISHED}, read in a copy"
+SECOND_HAND = f"{PUBLISHED}, quoted second hand, source not opened"
+# A number or law remembered and then held against an open library is not thereby read.
+CHECKED = f"{MEMORY[:11]}, checked against an open library"
+FITTED = f"{PUBLISHED}, fitted here"
+PARTLY_FITTED = f"{FITTED}, part of its numbers {MEMORY[:11]}"
 
 
 @dataclass(frozen=True)

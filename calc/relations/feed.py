@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import pow, sqrt
 
-from .base import MEMORY, PRACTICE, PUBLISHED, STANDARD, relation
+from .base import MEMORY, PARTLY_FITTED, PRACTICE, STANDARD, relation
 from .limits import above, at_least, between
 
 # Charge, and limiting conductivity at 25 C in S cm2 per mole of charge.
@@ -94,7 +94,7 @@ def ionic_strength(*, potassium: float, sodium: float, ammonium: float, calcium:
           "left out (15 % in plain magnesium sulfate)",
     source="Debye-Hückel-Onsager law (Onsager 1927), its terms for charges above one and 1.5 in the divisor fitted "
            "here; limiting conductivities of the CRC and Lange handbooks, those of nitrate, chloride, sulfate, "
-           "ammonium, phosphate and bicarbonate from memory", status=PUBLISHED)
+           "ammonium, phosphate and bicarbonate from memory", status=PARTLY_FITTED)
 def conductivity_25(*, potassium: float, sodium: float, ammonium: float, calcium: float, magnesium: float,
                     nitrate: float, chloride: float, sulfate: float, phosphate: float, bicarbonate: float) -> float:
     """Conductivity in mS/cm at 25 C from ions in mmol/L, each 0 or more; ionic strength up to 0.11 mol/L."""

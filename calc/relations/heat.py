@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import exp, log
 
 from ..errors import OutOfRange
-from .base import PUBLISHED, STANDARD, relation
+from .base import CHECKED, FITTED, STANDARD, relation
 from .limits import above, at_least, between
 
 STEFAN_BOLTZMANN = 5.670374419e-8
@@ -39,7 +39,7 @@ def unbounded_saturation_pressure(temperature_c: float) -> float:
           symbols={"temperature_c": ("t", "°C", "temperature")},
           valid="-20 to 60 °C, over liquid water; checked from 0 to 50 °C, within 0.2 %",
           source="Allen R.G. et al. (1998) FAO Irrigation and Drainage Paper 56, eq. 11 (from memory; within 0.2 % of "
-                 "the ASHRAE formula by psychrolib)", status=PUBLISHED, core=unbounded_saturation_pressure)
+                 "the ASHRAE formula by psychrolib)", status=CHECKED, core=unbounded_saturation_pressure)
 def saturation_pressure(temperature_c: float) -> float:
     """Vapour pressure in Pa of water at a temperature; OutOfRange outside -20 to 60 C."""
     _air(temperature_c, "Temperature")
@@ -57,7 +57,7 @@ def unbounded_vapour_slope(temperature_c: float) -> float:
           valid="-20 to 60 °C, over liquid water; checked from 0 to 50 °C, within 0.5 %",
           source="Derivative of the vapour pressure above; Allen R.G. et al. (1998) FAO Irrigation and Drainage Paper "
                  "56, eq. 13, writes 4098 for 17.27 times 237.3 (from memory; checked by psychrolib)",
-          status=PUBLISHED, core=unbounded_vapour_slope)
+          status=CHECKED, core=unbounded_vapour_slope)
 def vapour_slope(temperature_c: float) -> float:
     """Rise of the vapour pressure in Pa/K at a temperature; OutOfRange outside -20 to 60 C."""
     _air(temperature_c, "Temperature")
@@ -147,7 +147,8 @@ def psychrometric_constant(pressure_pa: float) -> float:
 @relation(title="Latent heat of water", formula=r"\lambda = 10^6 (2.501 - 0.002361 \, t)",
           result=(r"\lambda", "J/kg", "heat to evaporate a kilogram"),
           symbols={"temperature_c": ("t", "°C", "water temperature")}, valid="0 to 60 °C",
-          source="Harrison L.P. (1963), as in FAO Irrigation and Drainage Paper 56 (from memory; checked by iapws)")
+          source="Harrison L.P. (1963), as in FAO Irrigation and Drainage Paper 56 (from memory; checked by iapws)",
+          status=CHECKED)
 def latent_heat(temperature_c: float) -> float:
     """Heat in J that evaporates a kilogram of water; OutOfRange outside 0 to 60 C."""
     between("Water temperature", temperature_c, 0.0, 60.0, "°C")
@@ -239,7 +240,7 @@ def time_constant(heat_j_k: float, loss_w_k: float) -> float:
                    "water_c": ("t_w", "°C", "bath water")},
           valid="-40 to 0 °C in the freezer, 0 to 40 °C in the bath; all ice melts and warms up",
           source="Heat of melting and heat capacities of IAPWS R10-06 (ice) and IAPWS-95 (water), fitted here with "
-                 "the iapws library; within 0.3 % of it", status=PUBLISHED)
+                 "the iapws library; within 0.3 % of it", status=FITTED)
 def bottle_cold(mass_kg: float, freezer_c: float, water_c: float) -> float:
     """Heat in J that a frozen bottle takes up in the bath; OutOfRange for a warm freezer."""
     at_least("Water in the bottle", mass_kg, "kg")

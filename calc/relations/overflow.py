@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import pi, pow, sqrt
 
 from . import pipe
-from .base import MEMORY, PUBLISHED, relation
+from .base import COPY, MEMORY, PUBLISHED, relation
 from .limits import above, at_least
 
 GRAVITY = 9.80665
@@ -37,7 +37,7 @@ def weir_flow(rim_bore_m: float, head_m: float) -> float:
           symbols={"length_m": ("L", "m", "length of the edge"), "head_m": RISE},
           valid="sharp, level edge as wide as the water that comes to it, free fall behind it, slow water before it",
           source="Francis formula for a sharp-crested weir without end contractions, 3.33 ft^0.5/s or 1.84 m^0.5/s "
-                 "(read in reference pages, not in the original)", status=PUBLISHED)
+                 "(read in reference pages, not in the original)", status=COPY)
 def straight_weir_flow(length_m: float, head_m: float) -> float:
     """Flow in m3/s over a straight level edge, such as a gutter along the end of a bath."""
     above("Length of the edge", length_m, "m")

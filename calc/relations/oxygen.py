@@ -6,7 +6,7 @@ from math import exp, inf, log1p, pow, sqrt
 
 from ..errors import OutOfRange
 from .atmosphere import STANDARD_PA, check_pressure, vapour_pressure
-from .base import MEMORY, PRACTICE, PUBLISHED, STANDARD, relation
+from .base import ABSTRACT, CHECKED, MEMORY, PRACTICE, PUBLISHED, STANDARD, relation
 
 THETA = 1.024
 ATMOSPHERE_IN_WATER_M = 10.33
@@ -48,7 +48,7 @@ def check_water(temperature_c: float, salinity: float) -> None:
           result=SALINITY, symbols={"conductivity_ms_cm": (r"\kappa", "mS/cm at 25 °C", "conductivity")},
           valid="0 to 50 mS/cm; made for sea salt, so for nutrient solution an approximation",
           source="Practical Salinity Scale 1978 with the Hill low-salinity extension; coefficients from memory, result "
-                 "checked against the GSW library", status=PUBLISHED)
+                 "checked against the GSW library", status=CHECKED)
 def salinity_from_conductivity(conductivity_ms_cm: float) -> float:
     """Practical salinity of water with this conductivity at 25 C."""
     if not 0.0 <= conductivity_ms_cm <= 50.0:
@@ -118,7 +118,7 @@ def saturation(temperature_c: float, pressure_pa: float, salinity: float) -> flo
           symbols={"saturation_mg_l": ("C_s", "mg/L", "saturation at the surface"), "depth_m": ("d", "m", "depth of "
         "the stone"),
                    "pressure_pa": PRESSURE},
-          valid="stones down to 6 m; the 0.40 is from memory", source=FIELD_EQUATION, status=PUBLISHED)
+          valid="stones down to 6 m; the 0.40 is from memory", source=FIELD_EQUATION, status=MEMORY)
 def saturation_at_depth(saturation_mg_l: float, depth_m: float, pressure_pa: float) -> float:
     """Oxygen in mg/L that rising bubbles can drive the water to, a little above the open surface's."""
     check_pressure(pressure_pa)
@@ -209,8 +209,8 @@ def surface_transfer(coefficient_m_d: float, area_m2: float, temperature_c: floa
           formula=r"K_L = \begin{cases} 0.2\,U & U \le 3.5 \\ 0.057\,U^2 & U > 3.5 \end{cases}",
           result=("K_L", "m/d at 20 °C", "transfer coefficient of the open surface"),
           symbols={"wind_m_s": ("U", "m/s", "wind at 10 m")}, valid="0 to 20 m/s; fitted on a lake, zero in still air",
-          source="Gelda R.K. et al. (1996) Journal of Environmental Engineering 122:269-275 (abstract read)",
-          status=PUBLISHED, reference_only=True)
+          source="Gelda R.K. et al. (1996) Journal of Environmental Engineering 122:269-275",
+          status=ABSTRACT, reference_only=True)
 def surface_coefficient(wind_m_s: float) -> float:
     """Transfer coefficient of an open water surface in m/d at 20 C."""
     if not 0.0 <= wind_m_s <= 20.0:
@@ -225,9 +225,9 @@ def surface_coefficient(wind_m_s: float) -> float:
                    "quality": ("a", "", "1.8 for clean water, less for dirty"),
                    "shape": ("b", "", "1 for a free fall")},
           valid="0 to 3 m, 0 to 40 °C; fitted on river weirs, not on a thin stream from a pipe",
-          source="Weir formula of Gameson and the UK Water Research Laboratory, as read in two open river models; "
-                 "the papers "
-                 "were not opened", status=MEMORY)
+          source="The formula for weirs that two open river models carry under the names of Gameson and of the UK "
+                 "Water Research Laboratory; the papers were not opened, their titles and years not seen",
+          status=MEMORY)
 def fall_gain(fall_m: float, temperature_c: float, quality: float, shape: float) -> float:
     """Share of the oxygen deficit that a free fall makes good."""
     if not 0.0 <= fall_m <= 3.0 or not 0.0 <= temperature_c <= 40.0:

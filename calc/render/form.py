@@ -52,7 +52,8 @@ def _control(field: Field, name: str, text: str, defaults: tuple[str, str], labe
     common = (f'name="{escape(name)}" id="f-{element_id(name)}"{own}{metric}'
               f'{" data-transient" if field.transient else ""}{_follows(field)}{labelled}')
     if field.kind in ("choice", "yesno"):
-        pairs = ([(choice.value, choice.label) for choice in field.choices] if field.kind == "choice"
+        pairs = ([(choice.value, choice.label) for choice in field.choices
+                  if not choice.retired or choice.value == text] if field.kind == "choice"
                  else [("yes", "yes"), ("no", "no")])
         options = "".join(
             f'<option value="{escape(value)}"{" selected" if value == text else ""}>{escape(label)}</option>'

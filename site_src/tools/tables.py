@@ -48,6 +48,7 @@ def _span(cell, factor: float = 1.0, offset: float = 0.0, digits: int = 3) -> st
 def crops() -> Printed:
     """Every crop of the table with what it wants; where each cell is from shows when the crop is chosen."""
     from calc.data import crops as data
+    from calc.data import shares
     rows = []
     for crop in data.CROPS:
         cells = (crop.spacing, crop.nursery, crop.raft, crop.ec, crop.ph, crop.root, crop.dli, crop.mass)
@@ -57,20 +58,23 @@ def crops() -> Printed:
                      _span(crop.ph), _span(crop.root), _span(crop.root, 1.8, 32), _span(crop.dli),
                      _span(crop.mass, 1000), "; ".join(known)))
     return Printed("crops", "Crops and what they want",
-                   "Ranges, since sources and sorts differ; most are from memory, and the last column says so. Choose "
-                   "a crop in the planner to see the source of every cell.",
+                   "Ranges, since sources and sorts differ. Of all cells of this table and of the words beside them, "
+                   f"{shares.said(shares.crop_cells())}. Choose a crop in the planner to see the source of every cell, "
+                   "and who says otherwise.",
                    ("Crop", "On a raft", "Spacing, cm", "Spacing, in", "Nursery, days", "On the raft, days",
                     "EC, mS/cm", "pH", "Water, °C", "Water, °F", "Light, mol/m2/d", "Mass, g", "How sure"), tuple(rows))
 
 
 def targets() -> Printed:
     """The published feed formulas."""
+    from calc.data import shares
     from calc.data import targets as data
     elements = ("N", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "B", "Cu", "Mo")
     rows = [(one.name, *(f"{one.mg_l[element]:.3g}" if element in one.mg_l else "" for element in elements),
-             f"{one.source} ({one.status})") for one in data.TARGETS]
+             f"{one.source} ({one.words})") for one in data.TARGETS if not one.retired]
     return Printed("targets", "Feed formulas, mg/L of each element",
-                   "An empty cell: the formula names no aim. Compare a formula with its source before a whole season "
+                   "An empty cell: the formula names no aim. Of the numbers, "
+                   f"{shares.said(shares.formula_elements())}. Compare a formula with its source before a whole season "
                    "rests on it.", ("Formula", *elements, "Source"), tuple(rows))
 
 
@@ -82,12 +86,13 @@ def salts() -> Printed:
         shares = ", ".join(f"{element} {share * 100:.3g} %" for element, share in data.shares(one.key).items()
                            if share > 0 and element not in (data.NO3, data.NH4))
         rows.append((one.name, one.formula, shares, one.bottle,
-                     f"{one.solubility_g_l:,.0f}" if one.solubility_g_l else "", one.hazard or "",
-                     f"{one.source}; {one.status}"))
+                     f"{one.solubility_g_l:,.0f}", f"{one.cold_g_l:,.0f}" if one.cold_g_l else "", one.hazard or "",
+                     f"{one.source}; {one.dissolves}; {one.status}"))
     return Printed("salts", "Salts and what they hold",
                    "Shares of the mass. Nitrogen is told in all. Goggles and gloves; read the safety data sheet of "
                    "what you buy.",
-                   ("Salt", "Formula", "Holds", "Bottle", "Dissolves at 20 °C, g/L", "Hazard", "Source"), tuple(rows))
+                   ("Salt", "Formula", "Holds", "Bottle", "Most in a litre at 20 °C, g", "At 10 °C, g", "Hazard",
+                    "Source"), tuple(rows))
 
 
 def every() -> tuple[Printed, ...]:

@@ -126,8 +126,8 @@ def test_seeds_allow_for_both_losses():
     one = design(rows=[{"crop": "leaf lettuce"}], schedule__aim="heads", schedule__heads="12", bath__length="100 in",
                  bath__width="50 in")
     assert one.value("schedule.seeds_per_batch") == 15
-    # 14 days of nursery, a sowing each week: two trays stand side by side.
-    assert one.value("schedule.nursery_cells") == 30
+    # 21 days of nursery, a sowing each week: three trays stand side by side.
+    assert one.value("schedule.nursery_cells") == 45
 
 
 def test_clumps_are_sown_several_seeds_to_a_cell():
@@ -139,7 +139,7 @@ def test_the_default_calendar_by_hand():
     one = design()
     row = one.value("schedule.batches")[1]
     assert (row["sow"], row["transplant"], row["ready"], row["harvest"]) == (
-        "2027-03-08", "2027-03-22", "2027-04-12", "2027-04-19")
+        "2027-03-08", "2027-03-29", "2027-04-22", "2027-04-30")
     assert one.value("schedule.sowings") == 16
     assert date(2027, 3, 1).weekday() == 0
 
@@ -147,12 +147,13 @@ def test_the_default_calendar_by_hand():
 def test_a_wish_that_does_not_fit_is_told_with_what_would():
     one = design(schedule__aim="heads", schedule__heads="12")
     assert one.value("schedule.fits") is False
-    assert one.value("schedule.sites_needed") == 48
+    assert one.value("schedule.sites_needed") == 60
     text = next(caution.text for caution in one.cautions if caution.code == "schedule-too-many")
     there = one.value("schedule.sites_available")
-    assert f"need 48 sites and there are {there}" in text and f"build {48 - there} more sites" in text
-    assert "needs 36" in text
-    assert one.value("schedule.heads_per_week") == there // 4
+    assert f"need 60 sites and there are {there}" in text and f"build {60 - there} more sites" in text
+    # Cut after 24 days and not after 32, four batches stand side by side and not five.
+    assert "needs 48" in text
+    assert one.value("schedule.heads_per_week") == there // 5
 
 
 def test_too_few_sites_for_one_plant_say_how_rarely_to_sow():
@@ -180,13 +181,13 @@ def test_two_stages_hold_more_on_the_same_raft():
     one, two = design(plan), design(plan, schedule__stages="two")
     assert two.value("schedule.heads_per_week") > one.value("schedule.heads_per_week")
     assert two.value("schedule.close_places") > 0 and one.value("schedule.close_places") is None
-    assert two.value("schedule.batches")[0]["apart"] == "2027-03-25"
+    assert two.value("schedule.batches")[0]["apart"] == "2027-04-01"
 
 
 @pytest.mark.parametrize(("plan", "key", "words"), [
     ({"schedule.sites": "5000"}, "schedule.sites", "your boards have"),
     ({"schedule.stages": "two", "schedule.close_spacing": "9 in"}, "schedule.close_spacing", "closer than the full"),
-    ({"schedule.stages": "two", "schedule.close_days": "28"}, "schedule.close_days", "so enter 27 or less"),
+    ({"schedule.stages": "two", "schedule.close_days": "32"}, "schedule.close_days", "so enter 31 or less"),
     ({"schedule.start": "1 March"}, "schedule.start", "must be a date, written like"),
     ({"schedule.weeks": "0"}, "schedule.weeks", "between 1 and 60"),
     ({"schedule.germination": "0 %"}, "schedule.germination", "between 5 % and 100 %"),

@@ -173,9 +173,9 @@ FAULT = {"bath.length": "5 gal"}
 PLANS = [
     ("crops", "fits", {}, "EC 1.2 to 1.8 mS/cm"),
     ("crops", "fits", {"crops.rows.2.crop": "romaine", "crops.rows.3.crop": "cilantro"}, "All 3 share EC"),
-    # Basil up to 1.6, parsley from 1.8 mS/cm.
-    ("crops", "tight", {"crops.rows.1.crop": "basil", "crops.rows.2.crop": "parsley"},
-     "sweet basil is kept at 1 to 1.6 mS/cm, parsley at 1.8 to 2.2 mS/cm"),
+    # Watercress up to 20 C, pak choi from 21 C.
+    ("crops", "tight", {"crops.rows.1.crop": "watercress", "crops.rows.2.crop": "pak choi"},
+     "watercress is kept at 53.6 to 68 F, pak choi at 69.8 to 77 F"),
     ("crops", "tight", {"crops.rows.1.crop": "strawberry"}, "poor in a still raft"),
     ("crops", "fails", {"crops.rows.1.crop": "cucumber"}, "not for a raft"),
     ("crops", "open", {"crops.rows.1.share": "x"}, "Share of the sites must be"),
@@ -226,10 +226,10 @@ PLANS = [
     ("board", "fails", {"board.thickness": "1/2 in", "board.spacing": "5 in"}, "too heavy for 1/2 in of foam"),
     ("board", "open", FAULT, "Bath length is a volume"),
 
-    ("schedule", "fits", {}, "4 heads a week from 16 of 18 sites"),
-    ("schedule", "tight", {"schedule.sites": "7"}, "3 of 7 sites stay empty"),
+    ("schedule", "fits", {}, "3 heads a week from 15 of 18 sites"),
+    ("schedule", "tight", {"schedule.sites": "7"}, "2 of 7 sites stay empty"),
     # 24 plants a week, each four weeks on the raft: 96 sites.
-    ("schedule", "fails", {"schedule.aim": "heads", "schedule.heads": "24"}, "need 96 sites, and there are 18"),
+    ("schedule", "fails", {"schedule.aim": "heads", "schedule.heads": "24"}, "need 120 sites, and there are 18"),
     ("schedule", "fails", {"schedule.sites": "1"}, "there is 1"),
     ("schedule", "open", {"schedule.start": ""}, "First day of sowing is empty"),
 
@@ -280,8 +280,8 @@ PLANS = [
     ("oxygen", "fails", {"oxygen.hottest": "95 F"}, "above 86 F roots fail"),
     ("oxygen", "open", FAULT, "Bath length is a volume"),
 
-    ("heat", "fits", {}, "64.4 to 75.2 F is wanted"),
-    ("heat", "tight", {"place.air_high": "80 F", "place.air_low": "75 F", "place.floor_temperature": "75 F"},
+    ("heat", "fits", {}, "59 to 77 F is wanted"),
+    ("heat", "tight", {"place.air_high": "82 F", "place.air_low": "77 F", "place.floor_temperature": "77 F"},
      "of cooling would hold it"),
     ("heat", "tight", {"oxygen.hottest": "66 F"}, "Oxygen is worked out for 68 F in the hottest hour"),
     ("heat", "fails", {"place.air_high": "110 F", "place.air_low": "90 F", "place.floor_temperature": "90 F"},
@@ -292,8 +292,10 @@ PLANS = [
      "On a day from 0 to 10 F the water would freeze"),
     ("heat", "open", {"place.air_high": "x"}, "Air, daily high must be"),
 
-    ("use", "fits", {}, "top up every 26 days"),  # 11.2 gal over 0.416 a day
-    ("use", "tight", {"use.holiday": "40 d"}, "that is 26 days, and you plan to be away 40 days"),
+    # McGehee & Raudales 2023: 0.5 mg/L cost Rex lettuce 30 % of its shoots.
+    ("feed", "tight", {"feed.water_chlorine": "1 mg/L"}, "Your water holds 1 mg/L of chlorine"),
+    ("use", "fits", {}, "top up every 31 days"),  # 11.2 gal over 0.357 a day
+    ("use", "tight", {"use.holiday": "40 d"}, "that is 31 days, and you plan to be away 40 days"),
     ("use", "tight", {"use.chloride": "80 mg/L"}, "Your water brings 80 mg/L of chloride"),
     ("use", "fails", {"bath.count": "40"}, "it is low within a day"),
     ("use", "fails", {"use.sodium": "80 mg/L", "use.sodium_limit": "70 mg/L"}, "as much sodium as the limit of 70"),
@@ -307,8 +309,8 @@ PLANS = [
     ("outage", "fits", {"outage.hours": "30 min"}, "You want to bridge 30 min"),
     ("outage", "tight", {"water.scheme": "aerated"}, "one bath in twenty is down to 4 mg/L in"),
     ("outage", "tight", {}, "one bath in twenty is down to 4 mg/L in"),
-    ("outage", "tight", {"outage.hours": "12 h", "outage.pump_watts": "5 W"}, "Your backup bridges it"),
-    ("outage", "fails", {"outage.hours": "12 h"}, "you want to bridge 12 h. Have a backup"),
+    ("outage", "tight", {"outage.hours": "14 h", "outage.pump_watts": "5 W"}, "Your backup bridges it"),
+    ("outage", "fails", {"outage.hours": "14 h"}, "you want to bridge 14 h. Have a backup"),
     ("outage", "fails", {"bath.fill": "floor", "reservoir.brim_volume": "90 gal"}, "the roots hang dry"),
     ("outage", "fails", OWN_AIR | {"air.own_rate": "0 L/min/gal"}, "before anything stops"),
     ("outage", "open", {"outage.hours": ""}, "Hours to bridge"),

@@ -41,7 +41,8 @@ FIELDS = (
         help="bottles are easiest; powders cost less, single salts least",
         why="two bottles need no scale and no salts that are hard to store; begin with them"),
     Field("feed.target", "choice", "Formula to aim at", ("leafy", "leafy"), choices=(
-        *(Choice(one.key, one.name) for one in target_data.TARGETS), Choice(OWN, "My own, in the table")),
+        *(Choice(one.key, one.name, retired=one.retired) for one in target_data.TARGETS),
+        Choice(OWN, "My own, in the table")),
         help="mg of each element in a liter; see how firm each formula is",
         why="for leaves and herbs; of the formulas here the one whose grams and mg/L confirm each other",
         in_table=("feed.own_target", OWN)),
@@ -73,6 +74,9 @@ FIELDS = (
           why=TAP),
     Field("feed.water_s", "concentration", "Sulfur in your water", ("1.5 mg/L", "1.5 mg/L"), 0.0, 500.0, "mg/L", "mg/L",
           help="sulfate divided by 3", why=TAP),
+    Field("feed.water_chlorine", "concentration", "Chlorine in your water", ("", ""), 0.0, 20.0, "mg/L", "mg/L",
+          help="by a pool strip, or ask the water company; 0 once it is gone", optional=True,
+          why="empty: not known; taps have none to 4 mg/L, and it changes from day to day"),
     Field("feed.water_ec", "conductivity", "EC of your water", ("", ""), 0.0, 5.0, "mS/cm", "mS/cm",
           help="your meter in plain water, at 25 C", why="empty: from the analysis", optional=True),
     Field("feed.scale", "choice", "Your scale shows steps of", ("0.1 g", "0.1 g"),
@@ -167,5 +171,5 @@ STEPS = (
     mix.batch, mix.formula, mix.masses, advise.reached, advise.advice, lime.calcium_phosphate,
     strength.plain_water, strength.conductivity, care.suits_crops, care.counts_on_acid, strength.balance,
     concentrate.micro_stock, concentrate.rounding, concentrate.concentrates, concentrate.order, mend.mend,
-    care.source_water, care.handling, judge,
+    care.source_water, care.chlorine, care.handling, judge,
 )

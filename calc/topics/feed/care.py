@@ -69,6 +69,20 @@ def source_water(sheet: Sheet) -> None:
                                 "thin it with rain water.")
 
 
+def chlorine(sheet: Sheet) -> None:
+    """Chlorine of the tap, which burns roots before the salts have used it up, and how to be rid of it."""
+    found = sheet.optional("feed.water_chlorine")
+    if found is None or found < target_data.CHLORINE_HARMS_MG_L:
+        return
+    tried, lost = max(pair for pair in target_data.CHLORINE_LOSSES if pair[0] <= found)
+    sheet.caution("feed-chlorine", "warning",
+                  f"Chlorine: {sheet.shown('feed.water_chlorine')} in your water before the salts. In a trial lettuce "
+                  f"lost {lost:.0%} of its leaf at {units.number(tried)} mg/L ({target_data.CHLORINE_SOURCE}). "
+                  f"{target_data.CHLORINE_GOES} Measure again before you plant. The same holds for every top-up.",
+                  lead="Chlorine in tap water",
+                  brief=f"{sheet.shown('feed.water_chlorine')} burns roots: let it stand in air, or filter it.")
+
+
 def handling(sheet: Sheet) -> None:
     """Cautions that belong to what is weighed."""
     sheet.caution("feed-food", "note", "Food: feed with drinking water, clean tools and fertiliser sold for food "

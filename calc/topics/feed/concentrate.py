@@ -8,12 +8,14 @@ from ...data import salts as salt_data
 from ...data.salts import ELEMENTS, WORDS
 from ...declare import Row
 from ...models import recipe
-from ...relations.base import MEMORY
 from .choices import BOTTLES, FULL_SHARE, HALF_A_STEP, SALTS, SCALES, STOCK
 from .mix import mixture, salt_keys, sources_of, water_brought
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
+
+# A cold shed or cellar, where the salt tables have a second column.
+COLD_C = 10.0
 
 
 def is_stocked(source_key: str) -> bool:
@@ -42,7 +44,7 @@ def micro_stock(sheet: Sheet) -> None:
     if not rows:
         return
     sheet.put("feed.micro_stock", rows, note="Grams per litre of feed times the strength of the stock.",
-              source=f"solubilities {MEMORY}")
+              source="; ".join(dict.fromkeys(salt_data.BY_KEY[row["key"]].dissolves for row in rows)))
     sheet.put("feed.micro_dose", sheet.result("feed.batch") / strength, note="Feed divided by the strength.")
     if coarse:
         sheet.caution("feed-coarse-scale", "warning", f"Trace elements: your scale is too coarse for "
@@ -53,7 +55,7 @@ def micro_stock(sheet: Sheet) -> None:
     full = [row["salt"] for row in rows if row["share"] > FULL_SHARE]
     if full:
         sheet.caution("feed-stock-full", "warning", f"Trace-element stock: {', '.join(full)} may not dissolve at this "
-                      f"strength (solubilities {MEMORY}). Make the stock weaker.", lead="Stock may not dissolve",
+                      "strength. Make the stock weaker.", lead="Stock may not dissolve",
                       brief=f"{full[0]} may not dissolve at this strength: make the stock weaker.")
 
 
@@ -95,6 +97,7 @@ def concentrates(sheet: Sheet) -> None:
     litres = size * 1000.0
     rows: list[Row] = []
     filled = {"A": 0.0, "B": 0.0}
+    cold: dict[str, list[tuple[float, str]]] = {"A": [], "B": []}
     for key in salt_keys(sheet):
         grams_l = found.grams_l[key] * strength
         if grams_l <= 0.0 or is_stocked(key):
@@ -103,6 +106,7 @@ def concentrates(sheet: Sheet) -> None:
         for bottle, part, why in recipe.bottles_of(key):
             share = grams_l * part / salt.solubility_g_l
             filled[bottle] += share
+            cold[bottle].append((grams_l * part / (salt.cold_g_l or salt.solubility_g_l), salt.name))
             rows.append({"bottle": bottle, "salt": salt.name, "key": key, "mass": grams_l * part * litres / 1000.0,
                          "g_l": grams_l * part, "limit_g_l": salt.solubility_g_l, "share": share, "why": why})
     rows.sort(key=lambda row: row["bottle"])
@@ -111,17 +115,25 @@ def concentrates(sheet: Sheet) -> None:
                      "volume": size * strength / sheet["feed.micro_strength"], "g_l": None,
                      "limit_g_l": None, "share": 0.0, "why": "measured by volume, never weighed by the pinch"})
     sheet.put("feed.concentrates", rows, note="Grams per litre of feed, times the strength and the size of the "
-              "bottle. How full: grams per litre over what dissolves alone in water at 20 C.",
-              source=f"Solubilities and the parting into two bottles: {MEMORY}")
+              "bottle. How full: grams per litre over the most that a litre of solution holds of this salt alone at "
+              "20 C.", source="; ".join(dict.fromkeys(salt_data.BY_KEY[row["key"]].dissolves for row in rows
+                                                      if row["key"] in salt_data.BY_KEY)))
     sheet.put("feed.concentrate_dose", 1000.0 / strength, note="A thousand divided by the strength.")
     sheet.put("feed.concentrate_each", sheet.result("feed.batch") / strength, note="Feed divided by the strength.")
     for bottle, share in filled.items():
         if share > FULL_SHARE:
             sheet.caution(f"feed-full-{bottle}", "warning",
                           f"Bottle {bottle}: about {share:.0%} of what water takes up at 20 C, so salt may stay or "
-                          f"fall out, sooner in the cold. Make it weaker. (Limits {MEMORY}; shares simply added up.)",
+                          f"fall out, sooner in the cold. Make it weaker. (Shares of single salts simply added up.)",
                           lead=f"Bottle {bottle} full",
                           brief=f"About {share:.0%} of what water takes up: make it weaker.")
+        elif (chilled := sum(part for part, _ in cold[bottle])) > FULL_SHARE:
+            first, degrees = max(cold[bottle])[1], sheet.show(COLD_C, "temperature", "F", "C")
+            sheet.caution(f"feed-cold-{bottle}", "note",
+                          f"Bottle {bottle}: at {degrees} about {chilled:.0%} of what water takes up there, so salt "
+                          f"may fall out, {first} first. Keep it warmer, or make it weaker.",
+                          lead=f"Bottle {bottle} in the cold",
+                          brief=f"At {degrees} salt may fall out, {first} first: keep it warmer or weaker.")
 
 
 def order(sheet: Sheet) -> None:

@@ -160,12 +160,15 @@ def formula(sheet: Sheet) -> None:
         sheet.put("feed.formula", "your own", note="As you put it in.")
         return
     target = target_data.BY_KEY[key]
-    sheet.put("feed.formula", f"{target.name}: {target.status}", note=f"For {target.use}.", source=target.source)
+    sheet.put("feed.formula", f"{target.name}: {target.words}", note=f"For {target.use}.", source=target.source)
     # A bottle's dose does not follow the formula: it only stands beside it.
-    if MEMORY.split(",")[0] in target.status and sheet.text("feed.way") != BOTTLES:
+    remembered = [element for element in target.mg_l if MEMORY in target.status_of(element)]
+    if remembered and sheet.text("feed.way") != BOTTLES:
         sheet.caution("feed-formula-memory", "note",
-                      f"Formula: the numbers of “{target.name}” were written down {target.status}. Compare them with "
-                      f"the source before a whole season rests on them: {target.source}.", lead="Formula from memory",
+                      f"Formula: {len(remembered)} of the {len(target.mg_l)} numbers of “{target.name}” were written "
+                      f"down {MEMORY}. Compare them with the source before a whole season rests on them: "
+                      f"{target.source}.",
+                      lead="Formula from memory",
                       brief="Compare its numbers with the source before a season rests on them.")
 
 

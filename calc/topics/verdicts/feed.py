@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ...data.salts import ELEMENTS, WORDS
+from ...data.targets import CHLORINE_HARMS_MG_L
 from ...declare import Row
 from ..feed.choices import FULL_SHARE, NO_TRACE_MG_L
 from . import counted, listed, percent, small, span
@@ -29,6 +30,11 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict("tight", f"It comes to {figure}, and {_suits(sheet)} suits your crops. Change the strength or "
                       "the formula.", figure,
                       "Too strong for the crops." if ec > high else "Too thin for the crops.")
+    chlorine = sheet.optional("feed.water_chlorine")
+    if chlorine is not None and chlorine >= CHLORINE_HARMS_MG_L:
+        sheet.verdict("tight", f"Your water holds {sheet.shown('feed.water_chlorine')} of chlorine, and "
+                      f"{sheet.shown_as('feed.water_chlorine', CHLORINE_HARMS_MG_L)} cost lettuce 30 % of its leaf. "
+                      "Let it stand in air for days, or filter it, before you plant.", figure, "Chlorine burns roots.")
     share = sheet.result_if_any("feed.ammonium_share")
     if share is not None and share > sheet["feed.ammonium_ceiling"] * (1 + 1e-6):
         sheet.verdict("tight", f"{sheet.shown('feed.ammonium_share')} of the nitrogen is ammonium, and you allow "
