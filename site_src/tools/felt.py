@@ -12,7 +12,7 @@ TYPED = {
     "raft": ("board.spacing", [f"{7 + at * 0.07:.2f} in" for at in range(60)]),
     "air": ("circulation.lift", [f"{20 + at * 0.5} in" for at in range(60)]),
     "nutrients": ("acidity.alkalinity", [f"{50 + at * 2} mg/L" for at in range(60)]),
-    "light": ("light.hours", [f"{10 + at * 0.1:.1f} h" for at in range(60)]),
+    "light": ("place.air_high", [f"{74 + at * 0.3:.1f} F" for at in range(60)]),
     "running": ("energy.tariff", [f"{0.10 + at * 0.01:.2f}" for at in range(60)]),
     "shop": ("parts.copies", [f"{1 + at % 40}" for at in range(60)]),
 }
