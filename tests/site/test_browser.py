@@ -258,6 +258,7 @@ def test_a_price_that_looks_like_cents_is_asked_about_and_one_press_answers(open
     page = open_page(f"{address}/plan/index.html").page
     cost = 'output[data-key="energy.cost_per_year"]'
     fill(page, "energy.tariff", "17 ¢")
+    reach(page, cost)
     cheap = page.locator(cost).first.inner_text()
     for button, text in (("17 cents", "0.17"), ("Really $17.00", "17 $ confirmed")):
         fill(page, "energy.tariff", "17")
