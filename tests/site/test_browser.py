@@ -701,10 +701,12 @@ def test_what_is_of_one_day_is_answered_and_kept_nowhere(open_page, address):
     watched = open_page(f"{address}/plan/index.html")
     page = watched.page
     fill(page, "bath.length", "60 in")
+    # Ready bottles leave the phosphate unknown, and with it the acid: there a jug test is asked for, and no dose given.
+    fill(page, "feed.way", "salts")
     fill(page, "today.ph", "6.9")
     fill(page, "today.volume", "60 gal")
     until(page, """() => document.querySelector('output[data-key="today.first_pour"]')""")
-    assert "mL" in page.locator('output[data-key="today.first_pour"]').first.inner_text()
+    assert "mL" in reach(page, 'output[data-key="today.first_pour"]').first.inner_text()
     kept = page.evaluate("() => JSON.stringify({...localStorage})")
     assert "60 in" in kept and "today" not in kept
     assert "today" not in page.evaluate("() => JSON.stringify({...localStorage})")
