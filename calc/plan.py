@@ -23,7 +23,7 @@ MOMENTS: dict[str, Callable[[str, str], Value]] = {"date": moments.read_date, "c
 
 UNITS = Field(
     "units", "choice", "Units", default=("us", "us"),
-    choices=(Choice("us", "US: inches, gallons"), Choice("metric", "Metric: centimetres, litres")),
+    choices=(Choice("us", "US units"), Choice("metric", "Metric")),
     help="for bare numbers; you can always type another unit after one",
 )
 

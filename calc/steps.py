@@ -13,14 +13,15 @@ class Key:
     """One answer that a step shows large.
 
     ``label`` is said above the number; ``note`` beneath it, where ``{key}`` stands for another result or input as it is
-    shown. A note one of whose keys has no answer is left out, and so is an answer that the plan does not have, or one
-    that says nothing where it is nought.
+    shown. A note one of whose keys has no answer is left out, and so is an answer that the plan does not have, one
+    that says nothing where it is nought, and one whose place another (``unless``) takes.
     """
 
     result: str
     label: str
     note: str = ""
     nought: bool = True
+    unless: str = ""
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,7 @@ STEPS: tuple[Step, ...] = (
         ("water", "place"), "Measure these", "inside, in any unit",
         ("water.scheme", "bath.shape", "bath.length", "bath.width", "bath.base_length", "bath.base_width",
          "bath.diameter", "bath.base_diameter", "bath.depth", "bath.water_depth", "bath.known_volume",
-         "reservoir.known_volume"),
+         "reservoir.known_volume", "bath.stands_on"),
         (Key("water.working_volume", "Water in all", "bath {water.bath_volume}, reservoir {water.reservoir_volume}"),
          Key("water.bath_volume", "Water in one bath", "filled {bath.water_depth} deep"),
          Key("water.drain_back_volume", "Runs back when it stops", "there is room for {water.reservoir_headroom}"),
@@ -67,8 +68,9 @@ STEPS: tuple[Step, ...] = (
         ("crops.rows", "board.pot", "board.thickness", "board.spacing"),
         (Key("board.sites", "Holes in each bath", "{board.spacing_used} from centre to centre"),
          Key("board.hole_diameter", "Each hole", "hole saw {board.saw}"),
-         Key("board.length", "Each board, long side", "boards in each bath: {board.count}"),
-         Key("board.width", "Each board, short side", "{board.thickness} thick"),
+         Key("board.diameter", "Each disc, across", "boards in each bath: {board.count}"),
+         Key("board.length", "Each board, long side", "boards in each bath: {board.count}", unless="board.diameter"),
+         Key("board.width", "Each board, short side", "{board.thickness} thick", unless="board.diameter"),
          Key("board.freeboard", "Foam above water", "at harvest, fully grown"),
          Key("board.mass", "Heaviest board", "at harvest, with plants")),
         "pattern, notches, foam sheet, weights", "The raft from above, to scale. Crosses mark the centres of holes."),
@@ -116,7 +118,7 @@ STEPS: tuple[Step, ...] = (
         ("outage", "energy", "use", "schedule", "today"), "Money, days and power cuts", "your bill, your wishes",
         ("energy.tariff", "outage.hours", "schedule.start", "schedule.weeks", "use.holiday"),
         (Key("energy.all_cost_per_year", "Electricity cost per year", "{energy.all_per_year}, all together"),
-         Key("outage.plan_for", "Power cut: plan for", "until oxygen falls to 4 mg/L"),
+         Key("outage.plan_for", "Power cut, likely lasts", "one bath in twenty: {outage.hours_to_alarm_low}"),
          Key("use.days_to_top_up", "Top up within", "plants drink {use.per_day}"),
          Key("use.replace_after", "Full change after", "{use.replace_reason}"),
          Key("schedule.heads_per_week", "Heads each week", "first harvest {schedule.first_harvest}"),

@@ -141,6 +141,8 @@ def front(key: Key, design: Design) -> str:
         return ""
     if not key.nought and design.value(key.result) == 0:
         return ""
+    if key.unless and design.value(key.unless) is not None:
+        return ""
     note = filled(key.note, design) if shown else "waits for an answer"
     words = large(shown) if shown else DASH
     old = "" if shown else " data-old"

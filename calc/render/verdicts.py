@@ -44,7 +44,7 @@ def triggered(design: Design, names: Iterable[str]) -> list[Caution]:
 def danger(one: Caution) -> str:
     """A danger has a line of its own, and is never folded."""
     return (f'<div class="verdict" data-caution="{escape(one.code)}">{sign("danger")}<div><p>'
-            f'<strong class="danger">Danger: {escape(one.lead)}.</strong> {escape(one.text)}</p></div></div>')
+            f'<strong class="danger">Danger: {escape(one.lead)}.</strong> {escape(one.brief)}</p></div></div>')
 
 
 def of_step(step: Step, design: Design) -> str:

@@ -478,11 +478,12 @@ def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float)
 
 def open_water(sheet: Sheet) -> None:
     """Cautions that every bath deserves."""
-    depth = sheet.show(sheet["bath.water_depth"], "length", "in", "cm", 8)
+    given = sheet.input_if_any("bath.water_depth", float)
+    depth = "shallow water" if given is None else sheet.show(given, "length", "in", "cm", 8) + " of water"
     sheet.caution("open-water", "danger",
-                  f"Open water: a small child can drown in {depth} of water. Keep the board on, keep it out of "
+                  f"Open water: a small child can drown in {depth}. Keep the board on, keep it out of "
                   "children's reach, or cover and lock it.", lead="Open water",
-                  brief=f"A small child can drown in {depth} of water: board on, covered, out of reach.", standing=True)
+                  brief=f"A small child can drown in {depth}: board on, covered, out of reach.", standing=True)
 
 
 STEPS = (bath, opening, outline, reservoir, working, floor, drain_back, open_water, judge)

@@ -164,7 +164,7 @@ def test_frustum_matches_its_areas_added_up(top, base):
     ("air.air_viscosity", {"temperature_c": -51.0}, "Air temperature must be between -50 and 100 °C."),
     ("air.tube_pressure_drop", {"flow_m3_s": -1.0}, "Air flow must be 0 m³/s or more."),
     ("air.air_pump_line", {"pressure_pa": 20001.0},
-     "Pressure the pump works against must be between 0 and 20000 Pa, its shut-off pressure."),
+     "Pressure the pump works against must be between 0 and 20,000 Pa, its shut-off pressure."),
     ("air.air_pump_line", {"shutoff_pa": 0.0}, "Shut-off pressure must be more than 0 Pa."),
     ("pipe.friction_factor", {"relative_roughness": 0.06}, "Roughness over bore must be between 0 and 0.05."),
     ("pipe.friction_head", {"flow_m3_s": -1e-9}, "Flow must be 0 m³/s or more."),

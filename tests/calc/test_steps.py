@@ -23,7 +23,8 @@ def test_every_topic_is_in_one_step():
 @pytest.mark.parametrize("step", STEPS, ids=lambda step: step.name)
 def test_a_step_names_what_is_declared(step):
     assert set(step.asks) <= set(FIELDS) | set(TABLES)
-    assert 3 <= len(step.keys) <= 6
+    # One that stands in another's place is not one more.
+    assert 3 <= len([key for key in step.keys if not key.unless]) <= 6
     for key in step.keys:
         assert key.result in SPECS and SPECS[key.result].kind != "rows"
         for used in re.findall(r"\{([a-z0-9_.]+)\}", key.note):

@@ -200,7 +200,7 @@ def test_a_thirsty_raft_on_a_small_reservoir_is_warned_of():
     assert "use-thirsty" in {one.code for one in found.cautions}
     away = plan(use__holiday="100 d")
     assert {"use-away", "use-no-room"} <= {one.code for one in away.cautions}
-    assert any("conductivity to tell" in text for text in plan(use__holiday="200 d").limits["use"])
+    assert any("EC to tell" in text for text in plan(use__holiday="200 d").limits["use"])
 
 
 def test_more_than_heat_allows_is_told():

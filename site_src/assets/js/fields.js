@@ -107,6 +107,11 @@ export function follow(form, system) {
 function choose(control, text) {
   if (control.value === text) return;
   control.value = text;
+  if (control.value === text || !control.closest(".brief")) return;
+  // In brief a choice has the one option it was printed with; what the reader chose must not be lost until the rest
+  // is there.
+  control.add(new Option(text, text));
+  control.value = text;
 }
 
 /** Show a whole plan in the form. */

@@ -130,6 +130,10 @@ export function turnable() {
       event.preventDefault();
       show(STEP.exec(link.hash)[1], true);
     }
+    // What was pressed in the menu is answered on the sheet; from a disk a link asks for its address in the menu.
+    const pressed = event.target.closest(".menu button[data-action]");
+    const asks = location.protocol === "file:" && pressed && /copy-link|square-code/.test(pressed.dataset.action);
+    if (pressed && !asks) return void closeMenus();
     closeMenus(event.target.closest("details.menu, details.dangers, details.site-menu"));
   });
   document.addEventListener("keydown", (event) => {
