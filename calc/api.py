@@ -128,10 +128,10 @@ def _rest(request: Json) -> Json:
     tables = f"figures-{step.name}" in _texts(request, "open")
     answer = _answer(request, design, page.of_plan(design, _SHELF)
                      | page.of_step(design, step, request.get("wide") is not False, tables, _SHELF))
-    if tables:
-        rows, marks = page.rows(design, step, _have(request))
-        answer["regions"] |= rows
-        answer["marks"] |= marks
+    # Which rows there are is told of the sheet in sight also while its fold is closed: who opens it finds them there.
+    rows, marks = page.rows(design, step, _have(request))
+    answer["regions"] |= rows
+    answer["marks"] |= marks
     texts, said = _TEXTS.changed(page.texts(design), str(request.get("said", "")))
     return {"done": True, "link": link.write(plan), "texts": texts, "said": said, **answer}
 

@@ -258,6 +258,7 @@ def test_a_price_that_looks_like_cents_is_asked_about_and_one_press_answers(open
     page = open_page(f"{address}/plan/index.html").page
     cost = 'output[data-key="energy.cost_per_year"]'
     fill(page, "energy.tariff", "17 ¢")
+    reach(page, cost)
     cheap = page.locator(cost).first.inner_text()
     for button, text in (("17 cents", "0.17"), ("Really $17.00", "17 $ confirmed")):
         fill(page, "energy.tariff", "17")
@@ -700,10 +701,12 @@ def test_what_is_of_one_day_is_answered_and_kept_nowhere(open_page, address):
     watched = open_page(f"{address}/plan/index.html")
     page = watched.page
     fill(page, "bath.length", "60 in")
+    # Ready bottles leave the phosphate unknown, and with it the acid: there a jug test is asked for, and no dose given.
+    fill(page, "feed.way", "salts")
     fill(page, "today.ph", "6.9")
     fill(page, "today.volume", "60 gal")
     until(page, """() => document.querySelector('output[data-key="today.first_pour"]')""")
-    assert "mL" in page.locator('output[data-key="today.first_pour"]').first.inner_text()
+    assert "mL" in reach(page, 'output[data-key="today.first_pour"]').first.inner_text()
     kept = page.evaluate("() => JSON.stringify({...localStorage})")
     assert "60 in" in kept and "today" not in kept
     assert "today" not in page.evaluate("() => JSON.stringify({...localStorage})")

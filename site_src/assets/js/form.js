@@ -1,7 +1,7 @@
 // A form with a plan in it, wired: what is typed goes to Python at once, and answers and faults come back in place.
 
 import * as engine from "./engine.js";
-import { grow, lightSizes } from "./asks.js";
+import { grow, lightSizes, openable } from "./asks.js";
 import { actions, askForHosted, dropCode } from "./actions.js";
 import { Asking } from "./asking.js";
 import { Hand } from "./hand.js";
@@ -74,6 +74,8 @@ export function wire(form) {
   hand.onoriginal = saveOriginal;
   hand.undone.onmove = () => showUndo(hand.undone);
   lightSizes(form);
+  // After the first paint: rows that open look as the lines did that were printed.
+  setTimeout(() => openable(form), 0);
   grow(form).then((grown) => {
     if (grown.length === 0) return;
     hand.grown(grown);
