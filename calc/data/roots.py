@@ -63,8 +63,8 @@ FOULING = Band(0.6, 0.85, 1.0, f"stones in use beside new ones: {JUDGEMENT}")
 # Transfer coefficient of the open surface in m/d at 20 C. Bubbles stir, so still air is not still water.
 SURFACE_M_D: dict[str, Band] = {
     "still": Band(0.1, 0.3, 0.5, f"indoors, water moved by warmth alone: {MEMORY}; where bubbles rise beside it, 59 "
-                                 "to 85 % of all transfer was through the surface (DeMoyer and others 2003, Water Research "
-                                 "37:1890-1904, abstract)"),
+                                 "to 85 % of all transfer was through the surface (DeMoyer and others 2003, Water "
+                                 "Research 37:1890-1904, abstract)"),
     "moving": Band(0.3, 0.6, 1.5, "a fan or a light wind; wind of 2 m/s gives 0.4 (Gelda et al. 1996, abstract), the "
                                   "rest is "
                                   "judgement"),
@@ -75,8 +75,8 @@ SURFACE_WORDS = {"still": "Still air, indoors", "moving": "A fan or a light wind
 CRITICAL_MG_L = 2.0
 CRITICAL_SOURCE = ("lettuce grew alike at 2.1 to 16.8 mg/L (Goto et al. 1996, Acta Horticulturae 440:205-210, "
                    "abstract); that uptake eases evenly from 2 mg/L down to where it stops is a simplification. Of "
-                   "many plants roots grow as ever down to half of air, some 4 mg/L (Drew 1983, quoted second hand); one "
-                   "trial had a third more lettuce at 8.5 than at 6.5 mg/L (Ouyang and others 2020, as a maker of "
+                   "many plants roots grow as ever down to half of air, some 4 mg/L (Drew 1983, quoted second hand); "
+                   "one trial had a third more lettuce at 8.5 than at 6.5 mg/L (Ouyang and others 2020, as a maker of "
                    "oxygen plants tells it)")
 # Where roots take no more oxygen out of the water. Easing toward 0 mg/L instead would leave 0.01 in a still bath.
 STOP_MG_L = Band(
