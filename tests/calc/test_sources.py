@@ -105,7 +105,7 @@ def test_chlorine_of_the_tap_is_told_from_the_least_that_was_tried(typed, words)
 
 
 @pytest.mark.parametrize(("room", "psf"), [
-    # International Residential Code 2000, table R301.4: uniform live loads, as printed in a building department's paper.
+    # International Residential Code 2000, table R301.4, uniform live loads, as printed by a building department.
     ("bedroom", 30), ("room", 40), ("garage", 50), ("deck", 40), ("balcony", 60),
 ])
 def test_a_floor_is_built_for_its_kind_of_room_unless_told(room, psf):
