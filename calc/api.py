@@ -89,9 +89,12 @@ def _solve(request: Json) -> Json:
     topics = names or step.topics
     design, pieces = _SETTLING.first(plan, [name for name in topics if name in BY_NAME], make)
     # Who names neither step nor topics asks about the whole plan.
-    if request.get("results") or not (names or "step" in request):
+    whole = bool(request.get("results")) or not (names or "step" in request)
+    if whole:
         design = _SETTLING.whole(plan)
     answer = _answer(request, design, pieces)
+    if whole:
+        answer["link"] = link.write(plan)
     if names:
         from .render import living
         design, answer["living"] = _SETTLING.first(plan, topics, lambda design: {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..relations.base import MEMORY, PRACTICE, PUBLISHED, STANDARD
+from ..relations.base import CHECKED, MEMORY, PRACTICE, PUBLISHED, STANDARD
 
 INCH_M = 0.0254
 
@@ -42,7 +42,8 @@ METRIC_HOSES: tuple[Size, ...] = tuple(
     for bore in (6.0, 8.0, 10.0, 13.0, 16.0, 19.0, 25.0, 32.0, 38.0, 50.0)
 )
 
-_PVC = "ASTM D1785, outside diameter and wall; the average-bore column as reprinted in a general dimension table"
+_PVC = ("ASTM D1785, outside diameter and wall; the average-bore column as reprinted in a table of dimensions whose "
+        "name was not kept")
 PVC_PIPES: tuple[Size, ...] = tuple(
     Size(name, inches * INCH_M, _PVC, PUBLISHED)
     for name, inches in (("1/2 in PVC Schedule 40", 0.602), ("3/4 in PVC Schedule 40", 0.804),
@@ -99,16 +100,18 @@ TEES: tuple[FittingLoss, ...] = tuple(
     for inches, k in ((0.5, 2.40), (0.75, 2.10), (1.0, 1.90), (1.5, 1.60), (2.0, 1.40))
 )
 
-_CRANE = "Crane TP-410: standard 90 degree elbow, 30 fT, at the friction factor of rough flow in that size"
+_CRANE = ("Crane TP-410: standard 90 degree elbow, 30 fT, at the friction factor of rough flow in that size; factors "
+          "held against fluids 1.3.1")
 _FRICTION = ((0.5, 0.02554), (0.75, 0.02369), (1.0, 0.02225), (1.5, 0.02000), (2.0, 0.01885))
 SMOOTH_ELBOWS: tuple[FittingLoss, ...] = tuple(
-    FittingLoss(inches * INCH_M, 30 * friction, _CRANE, MEMORY)
+    FittingLoss(inches * INCH_M, 30 * friction, _CRANE, CHECKED)
     for inches, friction in _FRICTION
 )
 
-_CRANE_BALL = "Crane TP-410: full-bore ball valve, fully open, 3 fT, at the friction factor of rough flow in that size"
+_CRANE_BALL = ("Crane TP-410: full-bore ball valve, fully open, 3 fT, at the friction factor of rough flow in that "
+               "size; factors held against fluids 1.3.1")
 BALL_VALVES: tuple[FittingLoss, ...] = tuple(
-    FittingLoss(inches * INCH_M, 3 * friction, _CRANE_BALL, MEMORY) for inches, friction in _FRICTION
+    FittingLoss(inches * INCH_M, 3 * friction, _CRANE_BALL, CHECKED) for inches, friction in _FRICTION
 )
 
 # Hydraulic Institute, Engineering Data Book: screwed tee, line flow; from memory, not verified.
@@ -116,10 +119,11 @@ TEE_RUN_K = 0.9
 
 # Crane TP-410: at a pipe's exit one velocity head is lost.
 EXIT_K = 1.0
-# Rishel, HVAC Pump Handbook, 2nd ed. 2006, Table 3.7: square-edged inlet.
+# Rishel, HVAC Pump Handbook, 2nd ed. 2006, Table 3.7: square-edged inlet. A newer correlation has 0.57 (Rennels, as
+# coded in fluids 1.3.1): of one fitting among several, inside what a hose differs by.
 INLET_K = 0.5
 
-# Smooth plastic, 0.0015 mm: from memory, not verified.
+# Smooth plastic, 0.0015 mm: drawn glass in fluids 1.3.1 has 0.00152 mm.
 SMOOTH_ROUGHNESS_M = 1.5e-6
 
 HOSE_SPEED_M_S = 1.5

@@ -33,23 +33,29 @@ SOURCES: dict[str, Source] = {
     "sodium": Source("High-pressure sodium", 82.0, 77.0, 86.0,
                      f"{THIMIJAN_HEINS}; the CIE sodium spectrum HP1 gives 86 with colour-science 0.4.7"),
     "metal halide": Source("Metal halide", 71.0, 59.0, 71.0,
-                           f"{THIMIJAN_HEINS}; ceramic kinds 59 to 65, from a meter maker's table"),
+                           f"{THIMIJAN_HEINS}; ceramic kinds 59 to 65, by a maker of light meters, whose name was "
+                           "not kept"),
 }
 
-# Share of sunshine that plants use 0.45 (0.42 to 0.50), from memory; 4.57 µmol/J of that light: Thimijan & Heins.
+# Share of sunshine that plants use 0.45 (0.42 to 0.50), from memory; the clear sky of ASTM G173-03 gives 0.43 (pvlib
+# 0.16.1), and cloud and what pyranometers miss raise it; 4.57 µmol/J of that light: Thimijan & Heins.
 # Moles of plant light in each MJ of what a lamp without infrared shines.
 LAMP_MOL_PER_MJ = 4.7
 LAMP_MOL_SOURCE = "4.5 to 4.9 µmol/J " + CIE_LED
 
 TARGET_MOL = 14.0
 TARGET_SOURCE = f"12 to 17 mol/m2/d for lettuce and most leaf crops, {MEMORY}; 14 is in the middle"
-# Cornell CEA lettuce handbook; from memory, not verified.
+# Cornell CEA lettuce handbook, quoted second hand.
 TIPBURN_MOL = 17.0
+
+KUSUMA = ("Kusuma, Pattison & Bugbee 2020, Horticulture Research 7:56, abstract; the low end is the tenth less that a "
+          "sealed fixture gives")
 
 # (what it is, low, high, source) in µmol/J
 EFFICACIES: tuple[tuple[str, float, float, str], ...] = (
     ("LED, two best of ten in 2014", 1.66, 1.70, "Nelson & Bugbee 2014, PLoS ONE 9(6):e99010, abstract"),
-    ("LED, what could be built in 2020", 2.5, 3.5, f"Kusuma and others 2020, Horticulture Research 7:56, {MEMORY}"),
+    ("LED of 2020, the most a fixture can reach, white and red", 3.06, 3.4, KUSUMA),
+    ("LED of 2020, the most a fixture can reach, blue and red", 3.7, 4.1, KUSUMA),
     ("Sodium, double-ended, two best in 2014", 1.66, 1.70, "Nelson & Bugbee 2014, PLoS ONE 9(6):e99010, abstract"),
     ("Sodium, the common screw base", 1.02, 1.02, "Nelson & Bugbee 2014, PLoS ONE 9(6):e99010, abstract"),
     ("Ceramic metal halide, best in 2014", 1.46, 1.46, "Nelson & Bugbee 2014, PLoS ONE 9(6):e99010, abstract"),

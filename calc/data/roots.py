@@ -37,9 +37,11 @@ ROOT_RATE_MG_G_H = Band(
                    "what "
     "roses took up (0.55 mg per g fresh root an hour, Bar-Yosef & Lieth 2013, Scientia Horticulturae, abstract) at "
     "an assumed "
-    "6 % dry matter")
+    "6 % dry matter (celery afloat had 9.6 %, Agroland 2021, untad 690, abstract; the high value would "
+    "then be 5.7)")
 Q10 = Band(2.0, 2.2, 2.8, "2.0 in a lettuce model (Van Henten 1994), 2.4 to 3.1 in forest roots (Burton et al. 2002, "
-                          "abstract)")
+                          "abstract); tomato roots in deep flow took up more from 17 to 33 C and less at 45 (Root "
+                          "Research 12(2), abstract)")
 WATER_MG_L_H = Band(0.02, 0.05, 0.2, f"mg of oxygen per L of reasonably clean solution an hour: {MEMORY}")
 
 # Share of the oxygen taken up per metre of depth in the standard test.
@@ -62,7 +64,9 @@ FOULING = Band(0.6, 0.85, 1.0, f"stones in use beside new ones: {JUDGEMENT}")
 
 # Transfer coefficient of the open surface in m/d at 20 C. Bubbles stir, so still air is not still water.
 SURFACE_M_D: dict[str, Band] = {
-    "still": Band(0.1, 0.3, 0.5, f"indoors, water moved by warmth alone: {MEMORY}"),
+    "still": Band(0.1, 0.3, 0.5, f"indoors, water moved by warmth alone: {MEMORY}; where bubbles rise beside it, 59 "
+                                 "to 85 % of all transfer was through the surface (DeMoyer and others 2003, Water "
+                                 "Research 37:1890-1904, abstract)"),
     "moving": Band(0.3, 0.6, 1.5, "a fan or a light wind; wind of 2 m/s gives 0.4 (Gelda et al. 1996, abstract), the "
                                   "rest is "
                                   "judgement"),
@@ -72,7 +76,10 @@ SURFACE_WORDS = {"still": "Still air, indoors", "moving": "A fan or a light wind
 
 CRITICAL_MG_L = 2.0
 CRITICAL_SOURCE = ("lettuce grew alike at 2.1 to 16.8 mg/L (Goto et al. 1996, Acta Horticulturae 440:205-210, "
-                   "abstract); that uptake eases evenly from 2 mg/L down to where it stops is a simplification")
+                   "abstract); that uptake eases evenly from 2 mg/L down to where it stops is a simplification. Of "
+                   "many plants roots grow as ever down to half of air, some 4 mg/L (Drew 1983, quoted second hand); "
+                   "one trial had a third more lettuce at 8.5 than at 6.5 mg/L (Ouyang and others 2020, as a maker of "
+                   "oxygen plants tells it)")
 # Where roots take no more oxygen out of the water. Easing toward 0 mg/L instead would leave 0.01 in a still bath.
 STOP_MG_L = Band(
     0.3, 1.0, 1.5, "fitted to three trials: 3.6 m3 of growing lettuce, without air or pump, read 1 to 2 mg/L "

@@ -14,9 +14,12 @@ FRESH_MASS_KG = 0.15
 RAFT_DAYS = 24.0
 FRESH_MASS_SOURCE = f"a head of 5 oz in a raft pond (Cornell CEA lettuce handbook), {MEMORY}"
 LITRES_PER_KG = Band(
-    13.3, 16.7, 23.8, "13.3 L/kg: 75 g of lettuce for each litre under red and blue LEDs (Pennisi and others 2019, "
+    10.9, 16.7, 23.8, "10.9 to 12.4 L/kg: red and green lettuce in nutrient film at Naples (92 and 80.8 g/L, table "
+    "of a review of water use efficiency in hydroponics); 13.3 L/kg: 75 g of lettuce for each litre under red "
+    "and blue LEDs (Pennisi and others 2019, "
     "Scientific Reports 9:14127, abstract); 20 ± 3.8 L/kg in greenhouses (Barbosa and others 2015, Int. J. Environ. "
-    "Res. Public Health 12:6879-6891); the likely value is between the two")
+    "Res. Public Health 12:6879-6891); the likely value is between the last two. Coriander took 34 to "
+    "39 L/kg: not for herbs")
 # Water of the last days over that of a middling day.
 PEAK = Band(1.2, 1.6, 2.0, f"a head drinks most in its last days: {JUDGEMENT}")
 SUN_SHARE = Band(0.6, 0.65, 0.7, f"share of the sunshine inside that evaporates water under a full canopy, {MEMORY}")
@@ -33,5 +36,5 @@ CRITICAL_SOURCE = ("basil, dill, parsley and coriander grew alike from 0.5 to 4 
                    "proportion below 0.5 is a simplification")
 
 LIMIT_SOURCE = ("judgement, set above what is asked of source water: sodium below 50 and chloride below 70 mg/L "
-                "(Mattson & Peters), chloride below 140 (Oklahoma State HLA-6442, read in a copy)")
+                "(Mattson & Peters), chloride below 140 (Oklahoma State HLA-6722, table 1)")
 SOURCE_SODIUM_MG_L, SOURCE_CHLORIDE_MG_L = 50.0, 70.0

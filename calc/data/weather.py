@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..relations.base import MEMORY, PRACTICE, PUBLISHED
+from ..relations.base import ABSTRACT, COPY, MEMORY, PRACTICE, PUBLISHED
+from .crops import AEROPONIC, CAROTTI, CORNELL, FAO, GLASSHOUSE, MALUDIN
 
 JUDGEMENT = "engineering judgement, no published source"
 
@@ -86,18 +87,19 @@ _TABLE = f"a common table of growers: {MEMORY}"
 BANDS: tuple[Band, ...] = (
     Band("any", "No crop in mind: the practice band", PRACTICE_LOW_C, PRACTICE_HIGH_C, COLD_REASON, WARM_REASON,
          f"55 to 85 F: {PRACTICE}"),
-    Band("lettuce", "Lettuce", 18.0, 25.0, COLD_REASON, "root rot is likelier, and a little warmer still growth falls",
-         f"fall above 26 C: a trial of 1992 to 1994 in a glasshouse ({PUBLISHED}, abstract read); the band itself: "
-         f"Cornell lettuce handbook, {MEMORY}"),
-    Band("pak choi", "Pak choi", 18.0, 24.0, COLD_REASON, "growth falls, and root rot is likelier",
-         f"21 to 24 C good, fall above 26 C: a trial of 1992 to 1994 in a glasshouse ({PUBLISHED}, abstract read); "
+    Band("lettuce", "Lettuce", 15.0, 25.0, COLD_REASON, "root rot is likelier, and warmer still growth may fall",
+         f"15 to 25 C alike: {AEROPONIC} ({ABSTRACT}); not above 25 C: {CORNELL}, quoted second hand. Above it trials "
+         f"part: growth fell from 26 C ({GLASSHOUSE}, abstract), or was best at 28 C in air of 24 C ({CAROTTI}, "
+         "abstract)"),
+    Band("pak choi", "Pak choi", 18.0, 25.0, COLD_REASON, "growth falls, and root rot is likelier",
+         f"fall above 26 C: {GLASSHOUSE} ({ABSTRACT}); best at 25 C on a raft: {MALUDIN} ({ABSTRACT}); "
          f"low end: {_TABLE}"),
     Band("spinach", "Spinach", 16.0, 20.0, COLD_REASON, "Pythium kills its roots in warmer water",
-         f"Cornell spinach handbook: {MEMORY}"),
+         f"Cornell spinach handbook: {MEMORY}; roots stop growing above 26 C (J. SHITA 10(4):225, abstract)"),
     Band("basil", "Basil", 20.0, 25.0, "basil is hurt by cold long before it freezes", WARM_REASON,
          f"20 to 25 C as optimum: FAO 589, Appendix 1 ({PUBLISHED}); for the air, taken for the water too"),
     Band("kale", "Kale", 18.0, 22.0, COLD_REASON, WARM_REASON, _TABLE),
-    Band("chard", "Chard", 16.0, 24.0, COLD_REASON, WARM_REASON, _TABLE),
+    Band("chard", "Chard", 16.0, 24.0, COLD_REASON, WARM_REASON, f"{FAO} ({COPY}), printed for the air"),
     Band("herbs", "Parsley or cilantro", 18.0, 22.0, COLD_REASON, "cilantro bolts in warmth", _TABLE),
     Band("watercress", "Watercress", 12.0, 20.0, COLD_REASON, WARM_REASON, _TABLE),
     Band("strawberry", "Strawberry", 15.0, 20.0, COLD_REASON, "crowns and roots rot in warmth", _TABLE),

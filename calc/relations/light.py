@@ -73,7 +73,8 @@ def flux_from_lux(illuminance_lux: float, lux_per_umol: float) -> float:
           symbols={"radiation_mj_m2": ("R", "MJ/m²/d", "sunshine of all kinds on level ground")},
           valid="outdoors, whole days; the share of 0.45 lies between 0.42 and 0.50 with haze, cloud and season",
           source="4.57 µmol/J: Thimijan R.W., Heins R.D. (1983) HortScience 18(6):818-822, read in a reprint; the "
-                 "share 0.45 is from memory, not verified", status=MEMORY)
+                 "share 0.45 is from memory, not verified; the clear sky of ASTM G173-03 gives 0.43 (pvlib 0.16.1)",
+          status=MEMORY)
 def daily_light_of_sun(radiation_mj_m2: float) -> float:
     """Daily light in mol/m2/d outdoors from a day's sunshine; OutOfRange outside 0 to 45 MJ/m2."""
     between("Sunshine of a day", radiation_mj_m2, 0.0, 45.0, "MJ/m²")

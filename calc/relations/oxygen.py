@@ -167,7 +167,9 @@ def field_factor(temperature_c: float, oxygen_mg_l: float, limit_mg_l: float, st
                  "bubbles; "
                  "from memory, no source opened. Shallow tanks measured 0.45 to 5.4 % (Al-Ahmady 2006, International "
                  "Journal "
-                 "of Environmental Research and Public Health 3:301-308, abstract)", status=PRACTICE)
+                 "of Environmental Research and Public Health 3:301-308, abstract). That efficiency goes with depth "
+                 "agrees with coarse bubbles at 0.6 to 1.8 m, whose transfer coefficient did not depend on it (Chern & "
+                 "Yang 2003, Ind. Eng. Chem. Res. 42:6653-6660, abstract)", status=PRACTICE)
 def standard_efficiency(depth_m: float, per_metre: float) -> float:
     """Share of the oxygen blown in that dissolves in the standard test."""
     if not 0.0 <= depth_m <= 6.0 or not 0.0 <= per_metre <= 0.15:

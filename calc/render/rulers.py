@@ -94,7 +94,7 @@ def light(design: Design, wide: bool) -> str:
 def floor(design: Design, wide: bool) -> str:
     """The load under a full bath, beside what the floor is built for; nothing where it stands on the ground."""
     read = _Reading(design, "water.floor_pressure")
-    load, built = read.of("water.floor_pressure"), read.of("bath.floor_allowance")
+    load, built = read.of("water.floor_pressure"), read.of("water.floor_allowance")
     if load is None or built is None or design.value("bath.stands_on") == "ground":
         return ""
     kind = "yours" if load <= built * (1 + 1e-9) else "tight"

@@ -35,6 +35,9 @@ GROUND, FLOOR, BENCH = "ground", "floor", "bench"
 HANGING = (("bath.stands_on", (FLOOR, BENCH)),)
 FLOOR_SOURCE = ("International Residential Code 2000, table R301.4 (later R301.5), as printed in a California building "
                 "department's interpretation")
+# Live loads in Pa by the kind of room, printed in pounds on a square foot. They are for people and furniture.
+PSF = 47.880259
+ROOMS = {"bedroom": 30.0 * PSF, "room": 40.0 * PSF, "garage": 50.0 * PSF, "deck": 40.0 * PSF, "balcony": 60.0 * PSF}
 
 
 def _vessel_fields(prefix: str, name: str, sizes: dict[str, tuple[str, str]], shape: str,
@@ -118,9 +121,13 @@ FIELDS = (scheme.FIELD, *_vessel_fields(
     ), help="the ground carries any bath; a floor over a room may not",
         why="most first baths stand in a yard, garage or greenhouse"),
     *only_when(HANGING, (
-        Field("bath.floor_allowance", "pressure", "Floor allowance", ("40 psf", "1.92 kPa"), 0.0, 1e6, "psf", "kPa",
-              help="bedrooms 30 psf, other rooms 40, garages 50, balconies 60",
-              why=f"rooms other than bedrooms: {FLOOR_SOURCE}"),
+        Field("bath.room", "choice", "Kind of room", ("room", "room"), choices=(
+            Choice("bedroom", "Bedroom"), Choice("room", "Any other room"), Choice("garage", "Garage for cars"),
+            Choice("deck", "Deck"), Choice("balcony", "Balcony outdoors")),
+            help="its floor is built for what such rooms hold", why="most rooms are not bedrooms"),
+        Field("bath.floor_allowance", "pressure", "Floor allowance", ("", ""), 0.0, 1e6, "psf", "kPa", optional=True,
+              help="from the plans of the house; empty: by the kind of room",
+              why=f"empty: bedroom 30, other rooms 40, garage 50, deck 40, balcony 60 psf: {FLOOR_SOURCE}"),
         Field("bath.room_area", "area", "Floor of that room", ("120 ft2", "11 m2"), 0.1, 1e5, "ft2", "m2",
               help="wall to wall; all that stands in it counts, not only the bath",
               why="an invented room of 10 by 12 ft; measure your own"))),
@@ -145,6 +152,7 @@ RESULTS = (
     Result("water.floor_width", "length", "Bath at its floor, width", "in", "cm", 16),
     Result("water.footprint", "area", "Floor under one bath", "ft2", "m2"),
     Result("water.floor_pressure", "pressure", "Load on the floor under one bath", "psf", "kPa"),
+    Result("water.floor_allowance", "pressure", "What the floor is built for", "psf", "kPa"),
     Result("water.room_pressure", "pressure", "All the water, spread over the whole room", "psf", "kPa"),
     Result("water.leg_load", "mass", "Load on each leg", "lb", "kg"),
     Result("water.hose_volume", "volume", "Water standing in all hoses", "gal", "L"),
@@ -338,9 +346,19 @@ def floor(sheet: Sheet) -> None:
     _hanging_floor(sheet, total, pressure)
 
 
+def _allowance(sheet: Sheet) -> float:
+    """What the floor is built for: as typed, or by the code for the kind of room."""
+    typed = sheet.optional("bath.floor_allowance")
+    found = ROOMS[sheet.text("bath.room")] if typed is None else typed
+    sheet.put("water.floor_allowance", found, note="As you put it in." if typed is not None else
+              "What a code asks of the floor of such a room, for people and furniture. Local codes differ: some ask 60 "
+              "psf (2.87 kPa) of decks.", source="" if typed is not None else FLOOR_SOURCE)
+    return found
+
+
 def _hanging_floor(sheet: Sheet, bath_kg: float, pressure: float) -> None:
     """A floor over a room: the bath spread over its share of the room, and the lines under its legs."""
-    allowance, density = sheet["bath.floor_allowance"], sheet.result("water.density")
+    allowance, density = _allowance(sheet), sheet.result("water.density")
     everything = (sheet.whole("bath.count") * bath_kg
                   + physics.water_mass(volume_m3=scheme.reservoir_m3(sheet), density_kg_m3=density))
     over_room = sheet.work("water.room_pressure", physics.floor_pressure, mass_kg=everything,

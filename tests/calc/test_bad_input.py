@@ -142,9 +142,9 @@ def test_what_is_not_understood_is_told_in_one_sentence(key, typed, sentence):
      "Inlet height over the floor is more than the water in the bath is deep: enter 10 in or less, or choose a "
      "bath filled over the rim."),
     ({"use.target_ec": "0.1"}, "use.target_ec",
-     "EC aimed for leaves no room for nutrients: it must be more than the 0.138 mS/cm of the source water."),
+     "EC aimed for leaves no room for nutrients: it must be more than the 0.137 mS/cm of the source water."),
     ({"use.source_ec": "3"}, "use.source_ec",
-     "EC of the source water leaves no room for nutrients: it must be less than the 1.52 mS/cm aimed for in "
+     "EC of the source water leaves no room for nutrients: it must be less than the 1.49 mS/cm aimed for in "
      "the bath."),
     ({"energy.floods_per_day": "96", "energy.flood_minutes": "15.5 min"}, "energy.flood_minutes",
      "Length of one flood: 96 floods of 15.5 minutes are more than a day; enter 15 min or less."),

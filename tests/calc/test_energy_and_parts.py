@@ -131,8 +131,8 @@ def test_what_is_owned_is_owned_once_for_all_copies(copies, own, air, water, lam
 def test_each_copy_buys_its_own_where_those_owned_do_not_suffice():
     # A pump of 3 L/min gives some 2.5 at depth, a copy aims at some 2.8: two a copy. Three copies take 6; 1 is there.
     weak = {**MINE, "free_flow": "3 L/min"}
-    assert _bought(air__pumps=[{**weak, "owned": "1"}])["Air pump: Mine"] == 1
-    assert _bought(air__pumps=[{**weak, "owned": "1"}], parts__copies="3")["Air pump: Mine"] == 5
+    assert _bought(air__pumps=[{**weak, "owned": "1"}], oxygen__plants="17")["Air pump: Mine"] == 1
+    assert _bought(air__pumps=[{**weak, "owned": "1"}], oxygen__plants="17", parts__copies="3")["Air pump: Mine"] == 5
 
 
 def test_a_plan_that_draws_nothing_says_so_and_no_share_of_a_circuit():

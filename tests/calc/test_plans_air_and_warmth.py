@@ -87,7 +87,7 @@ def test_cold_cellar():
     design = plan("cold_cellar")
     # 10 C at one atmosphere: 11.29 mg/L (USGS tables after Benson & Krause); air of one temperature all day.
     check(design, oxygen__saturation=(11.29, 2e-3), place__day_high=10, place__day_low=10, oxygen__plant_count=0,
-          heat__band_low=18, heat__band_high=25, heat__bottles=0, heat__cool_least=0, heat__cooler_energy=0,
+          heat__band_low=15, heat__band_high=25, heat__bottles=0, heat__cool_least=0, heat__cooler_energy=0,
           heat__cool_peak=0)
     # No plants: only the water takes oxygen, 2.2 less for each 10 degrees.
     check(design, oxygen__demand=design.value("water.working_volume") / LITRE * 0.05 / 2.2)

@@ -102,3 +102,15 @@ def test_chlorine_of_the_tap_is_told_from_the_least_that_was_tried(typed, words)
     found = [one for one in solve(Plan({"feed.water_chlorine": typed})).cautions if one.code == "feed-chlorine"]
     assert bool(found) == (words is not None)
     assert words is None or (words in found[0].text and "carbon" in found[0].text and "Premuzic" in found[0].text)
+
+
+@pytest.mark.parametrize(("room", "psf"), [
+    # International Residential Code 2000, table R301.4, uniform live loads, as printed by a building department.
+    ("bedroom", 30), ("room", 40), ("garage", 50), ("deck", 40), ("balcony", 60),
+])
+def test_a_floor_is_built_for_its_kind_of_room_unless_told(room, psf):
+    found = solve(Plan({"bath.stands_on": "floor", "bath.room": room}))
+    # A pound on a square foot is 0.45359237 kg x 9.80665 m/s2 on 0.3048 m squared.
+    assert found.value("water.floor_allowance") == pytest.approx(psf * 0.45359237 * 9.80665 / 0.3048**2)
+    typed = solve(Plan({"bath.stands_on": "floor", "bath.room": room, "bath.floor_allowance": "2 kPa"}))
+    assert typed.value("water.floor_allowance") == pytest.approx(2000.0)

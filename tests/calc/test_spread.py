@@ -109,6 +109,6 @@ def test_the_warning_of_low_oxygen_is_not_for_everybody():
     codes = {one.code for one in design.cautions}
     assert not codes & {"oxygen-may-be-low", "oxygen-low", "oxygen-below-target"}
     # One figure to act on, rounded down; "at once" is no longer the low end.
-    assert design.value("outage.plan_for") == 10 * 3600
-    assert design.value("outage.in_words").startswith("Plan for 10 h.")
+    assert design.value("outage.plan_for") == 12 * 3600
+    assert design.value("outage.in_words").startswith("Plan for 12 h.")
     assert design.value("outage.hours_to_alarm_low") > 600

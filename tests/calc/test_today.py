@@ -102,11 +102,11 @@ def test_half_a_jug_test_waits_for_the_other_half():
 def test_nutrients_are_the_missing_part_of_the_recipe_without_its_acid():
     found = design(volume="240 L", ec="1.1", ec_target="1.5")
     rows = {row["what"]: row for row in found.value("today.salts")}
-    # The recipe without acid adds 1.46 mS/cm; 0.4 of it are missing. Its MAP is 18.3 mg/L of phosphorus less what MKP
-    # brings; here all 31 mg/L come from MAP (26.93 % phosphorus): 115 mg/L, 240 L, 0.4 / 1.46: 7.6 g.
-    assert rows["Monoammonium phosphate (MAP)"]["mass"] * 1e3 == pytest.approx(7.6, rel=0.03)
-    # Bottles of a hundred times the feed: 10 mL/L x 240 L x 0.4 / 1.46 = 657 mL of each.
-    assert ml(found, "bottle_a") == pytest.approx(657, rel=0.03)
+    # The recipe without acid adds 1.42 mS/cm; 0.4 of it are missing. Its MAP is 18.3 mg/L of phosphorus less what MKP
+    # brings; here all 31 mg/L come from MAP (26.93 % phosphorus): 115 mg/L, 240 L, 0.4 / 1.42: 7.8 g.
+    assert rows["Monoammonium phosphate (MAP)"]["mass"] * 1e3 == pytest.approx(7.8, rel=0.03)
+    # Bottles of a hundred times the feed: 10 mL/L x 240 L x 0.4 / 1.42 = 676 mL of each.
+    assert ml(found, "bottle_a") == pytest.approx(676, rel=0.03)
     assert ml(found, "bottle_a") == ml(found, "bottle_b")
 
 

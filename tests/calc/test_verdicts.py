@@ -184,6 +184,7 @@ PLANS = [
     ("water", "fits", OF_STILL, "the wall stands 2 in above the water"),  # 12 - 10
     ("water", "tight", {"reservoir.brim_volume": "18.7 gal"}, "room for just 2.7 gal"),  # 18.7 - 16
     ("water", "tight", {"bath.stands_on": "floor"}, "40 psf is the allowance"),
+    ("water", "tight", {"bath.stands_on": "floor", "bath.room": "bedroom"}, "30 psf is the allowance"),
     ("water", "tight", {"bath.depth": "10.1 in"}, "stands only 1/8 in above"),  # 0.1 in, in sixteenths
     ("water", "tight", {"bath.fill": "floor", "reservoir.brim_volume": "90 gal"}, "until 0 in of water is left"),
     ("water", "tight", {"bath.fill": "floor with check valve"}, "If grit holds the check valve open, 50 gal"),
@@ -247,7 +248,7 @@ PLANS = [
     ("acidity", "tight", {"acidity.alkalinity": "300 mg/L"}, "of phosphorus, more than plants use"),
     ("acidity", "open", {"acidity.target_ph": ""}, "pH you want is empty"),
 
-    ("feed", "fits", SALTS, "make 65.9 gal of nutrient solution at 1.54 mS/cm"),
+    ("feed", "fits", SALTS, "make 65.9 gal of nutrient solution at 1.5 mS/cm"),
     ("feed", "tight", {"feed.strength": "60 %"}, "1.2 to 1.8 mS/cm suits your crops"),
     ("feed", "tight", SALTS | {"feed.strength": "40 %"}, "where 60 mg/L is wanted"),  # 40 % of 150 mg/L of nitrogen
     ("feed", "tight", SALTS | SOFT | {"feed.stock_strength": "400", "feed.strength": "150 %",
@@ -316,8 +317,8 @@ PLANS = [
     ("outage", "open", {"outage.hours": ""}, "Hours to bridge"),
 
     ("today", "fits", {"today.ec": "1.48", "today.ph": "5.8"}, "EC 1.48 mS/cm is where you want it"),
-    ("today", "tight", {"today.ec": "3"}, "is above 1.48 mS/cm: add or exchange water"),
-    ("today", "tight", {"today.ec": "1"}, "is below 1.48 mS/cm: add nutrients"),
+    ("today", "tight", {"today.ec": "3"}, "is above 1.45 mS/cm: add or exchange water"),
+    ("today", "tight", {"today.ec": "1"}, "is below 1.45 mS/cm: add nutrients"),
     ("today", "tight", {"today.ph": "11"}, "outside 3 to 10"),
     ("today", "fails", {"today.ph": "5.8", "today.temperature": "100 F"}, "The water is at 100 F"),
     ("today", "open", {}, "type them here"),

@@ -49,8 +49,8 @@ def _floor(sheet: Sheet, figure: str) -> None:
     pressure = sheet.result("water.floor_pressure")
     if sheet.text("bath.stands_on") == "ground":
         return
-    allowed, room = sheet["bath.floor_allowance"], sheet.result("water.room_pressure")
-    allowance = sheet.shown("bath.floor_allowance")
+    allowed, room = sheet.result("water.floor_allowance"), sheet.result("water.room_pressure")
+    allowance = sheet.shown("water.floor_allowance")
     if room > allowed:
         sheet.verdict("fails", f"All the water together is {sheet.shown('water.room_pressure')} over the whole room, "
                       f"and the floor is built for {allowance}. Put it on the ground, or have a structural engineer "

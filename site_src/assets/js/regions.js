@@ -80,6 +80,8 @@ export function putWorkings(workings) {
 /** Mark a region as showing the last good answer, or as fresh. */
 export function markOld(region, old) {
   region.toggleAttribute("data-old", old);
+  // A list of terms loses its terms under another role; a dash says there what waits.
+  if (region.tagName === "DL") return;
   if (old) {
     // Only what has a role may have a name.
     region.setAttribute("role", "group");
