@@ -138,7 +138,8 @@ def test_grown_roots_by_hand():
     A root grows from 0.15 to 1.0 g evenly on a logarithmic scale: on the day before the cut the batches are 24, 16 and
     8 days old, so each plant has 1, (0.15)^(1/3) = 0.531 and (0.15)^(2/3) = 0.282 of a full root.
     """
-    found = design({"crops.rows.1.crop": "butterhead", "crops.rows.1.raft_days": "24"}, schedule__every="8", schedule__pace="slow")
+    found = design({"crops.rows.1.crop": "butterhead", "crops.rows.1.raft_days": "24"}, schedule__every="8",
+                   schedule__pace="slow")
     rows = {row["crop"]: row for row in found.value("schedule.per_crop")}
     assert rows["butterhead"]["raft_days"] == 24
     plants = rows["butterhead"]["plants"]
