@@ -45,6 +45,11 @@ TABLES = (
         Field("price", "money", "Price each", minimum=0.0, maximum=1e6, optional=True),
     ), rows=tuple({"name": name, "price": ""} for name in PRICED),
         help="leave a price empty and the part is listed without one", why="prices differ; none is assumed"),
+    Table("parts.own_lines", "My own lines", (
+        Field("name", "text", "Part", help="what else you buy: liner, lumber, screws, growing medium, a tote"),
+        Field("count", "whole", "How many", ("1", "1"), 1, 1_000_000, help="for one build"),
+        Field("price", "money", "Price each", minimum=0.0, maximum=1e6, optional=True, help="optional"),
+    ), help="added to the list as you name them", why="empty: only what the plan asks for"),
     Table("parts.owned", "What I own already", (
         Field("name", "text", "Part", help="as on the list, or how it begins there: Net pot, Hole saw, Seeds"),
         Field("count", "whole", "How many", minimum=0, maximum=1_000_000, optional=True,
@@ -90,6 +95,8 @@ def shopping(sheet: Sheet) -> None:
     _air_lines(sheet, found, share)
     _water_lines(sheet, found, baths)
     _growing_lines(sheet, found)
+    for row in sheet.rows("parts.own_lines"):
+        found.add(row["name"].strip(), row["count"], each=row["price"], note="your own line")
     if scheme.has_air(sheet) or (found.sheet.result_if_any("light.lamps", int) or 0) > 0:
         found.add(PROTECTION, 1, "for every plug of the bath",
                   note="fitted by a licensed electrician where local code says")
@@ -111,11 +118,26 @@ def shopping(sheet: Sheet) -> None:
     sheet.put("parts.cost", cost, note="Only lines that have a price. Pump prices in the lists are invented until you "
               "type your own.")
     sheet.put("parts.unpriced", unpriced, note="Their cost is not in the sum.")
+    _idle_prices(sheet, {line["item"].lower() for line in found.lines})
     reservoir = " the reservoir," if scheme.circulates(sheet) else ""
     sheet.caution("parts-not-listed", "note", "Shopping: not on this list are the bath, its stand and liner,"
                   f"{reservoir} plugs for the seeds, goggles, gloves and tools. Sizes of vessels are under "
                   "Water. The sum holds only the lines that have a price.", lead="Not on the list",
                   brief="Bath, stand, liner, seed plugs, goggles, gloves and tools come on top.")
+
+
+def _idle_prices(sheet: Sheet, listed: set[str]) -> None:
+    """Say which prices count for nothing, since no line of the list has their name."""
+    idle = [row["name"].strip() for row in sheet.rows("parts.prices")
+            if row.get("price") is not None and row["name"].strip().lower() not in listed]
+    if not idle:
+        return
+    named = ", ".join(f"“{name[:40]}”" for name in idle[:3]) + (f" and {len(idle) - 3} more" if len(idle) > 3 else "")
+    sheet.caution("price-unused", "note",
+                  f"Prices: {named} {'is' if len(idle) == 1 else 'are'} not on this plan's list, so "
+                  f"{'its price is' if len(idle) == 1 else 'their prices are'} not in the sum. Write the name as the "
+                  "list does, or put it under “My own lines”.", lead="Price not used",
+                  brief=f"{named}: not on this list, so not in the sum.")
 
 
 def _owned(owned: list[tuple[str, int | None]], item: str, needed: float) -> float:

@@ -6,7 +6,7 @@ from ...data import foam as foams
 from ...declare import Choice, Field, Result, Table, Verdict
 from ...relations.base import PRACTICE
 from . import afloat, cutting, notches, stock
-from .cutting import MOST_SITES
+from .cutting import MOST_SITES, WHOLE
 from ..verdicts.board import judge
 
 NAME = "board"
@@ -47,7 +47,8 @@ FIELDS = (
           help="measured on your pot or saw; empty: worked out from the pot",
           why="empty: from the pot and the saws in stock"),
     Field("board.split", "choice", "Boards in one raft", ("auto", "auto"), choices=(
-        Choice("auto", "As few as one person can lift"), Choice("number", "My own number of boards")),
+        Choice("auto", "As few as one person can lift"), Choice(WHOLE, "As few as the foam sheets allow"),
+        Choice("number", "My own number of boards")),
         help="a round raft is split through its centre", why="fewest seams"),
     Field("board.boards_along", "whole", "Boards along the length", ("1", "1"), 1, 100,
           help="side by side along the longer side of the bath", why="one whole board", when=NUMBERED),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil, pi, sqrt
+from math import ceil, inf, pi, sqrt
 from typing import TYPE_CHECKING
 
 from ...data import foam as foams
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 # What does not change while a spacing is sought: the first arguments of ``board_layouts``.
 Fixed = tuple[float, float, bool, float, int, int, tuple[layout.Rectangle, ...], float, float]
 INCH = 0.0254
+WHOLE = "whole"
 MOST_SITES = 20000
 MOST_BOARDS = 400
 FAR_SAW_M = INCH / 4
@@ -128,7 +129,9 @@ def _split(sheet: Sheet, keepouts: tuple[layout.Rectangle, ...]) -> tuple[int, i
         return along, across
     raft_length, raft_width = sheet.result("board.raft_length"), sheet.result("board.raft_width")
     round_raft = sheet.result("water.opening_shape", str) == "round"
-    longest, heaviest = sheet["board.max_length"], sheet["board.max_mass"]
+    # Whole: what one person can handle bounds nothing, only the sheet does.
+    whole_sheets = sheet.text("board.split") == WHOLE
+    longest, heaviest = (inf, inf) if whole_sheets else (sheet["board.max_length"], sheet["board.max_mass"])
     sides = sheet["board.sheet_length"], sheet["board.sheet_width"]
     site_mass = plant_mass(sheet) + sheet["board.pot_mass"]
     foam_mass = foams.BY_KEY[sheet.text("board.foam")].density_kg_m3 * sheet["board.thickness"]
@@ -153,7 +156,7 @@ def _split(sheet: Sheet, keepouts: tuple[layout.Rectangle, ...]) -> tuple[int, i
     best = None
     for across in range(1, min(most_across, MOST_BOARDS) + 1):
         limit = min(most_along, (best[0] * best[1] - 1 if best else MOST_BOARDS) // across)
-        fewest = max(1, ceil(raft_length / max(longest, max(sides)) - 1e-9))
+        fewest = max(1, ceil(raft_length / max(sides if whole_sheets else (longest, *sides)) - 1e-9))
         enough = next((number for number in range(fewest, limit + 1) if suits(number, across)), None)
         if enough:
             best = enough, across
