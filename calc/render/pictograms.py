@@ -180,6 +180,8 @@ _DRAWN: dict[str, str] = {
     "circulation.elbow_kind": _ink("M8 20h14a6 6 0 0 0 6-6V4M8 28h18a8 8 0 0 0 8-8V4"),
     "circulation.tees": _ink("M5 18h34M5 26h12M27 26h12M17 26v4M27 26v4") + _mark("M12 22h10v8"),
     "circulation.turnover": _tote(14, _mark("M16 20a6 4 0 1 1 6 3l2 2M22 23l2-2")),
+    "circulation.wanted_flow": _tote(14, _mark("M22 3v9M18 8l4 4 4-4")),
+    "circulation.loading": _tote(14, _mark("M12 11h20l-3-3M32 11l-3 3")),
     "circulation.pump": _ink("M8 14h20v14H8z") + '<circle class="ink" cx="18" cy="21" r="4.5"/>'
                         + _mark("M28 17h6V5l-3 3M34 5l3 3"),
     "circulation.pumps": _PLATE + _mark("M19 9V2l-2 2M19 2l2 2M32 17h8l-2-2M40 17l-2 2"),
@@ -253,7 +255,8 @@ _DRAWN: dict[str, str] = {
     # Shop.
     "parts.copies": _ink("M6 11h18v18H6z") + _mark("M12 11V4h22v18h-7"),
     "parts.spare_share": _plain(_mark("M22 10v12M16 16h12")),
-    "parts.prices": _plain(_LINES), "parts.owned": _plain(_mark("M15 16l5 5 9-10")),
+    "parts.prices": _plain(_LINES), "parts.own_lines": _plain(_LINES + _mark("M32 22v8M28 26h8")),
+    "parts.owned": _plain(_mark("M15 16l5 5 9-10")),
 }
 
 # What a question without a picture of its own shows, by its kind.

@@ -76,6 +76,8 @@ def _beside(build, row) -> Beside:
     printed = row.published + unit
     if row.lacks:
         return Beside(row.quantity, printed, "–", "not in a plan", row.lacks)
+    if row.refused:
+        return Beside(row.quantity, printed, "–", "refused", published.design(build, row).faults[row.refused])
     value = published.got(build, row)
     shown = "–" if value is None else number(value, 4) + unit
     within = published.within(row, value)

@@ -7,7 +7,8 @@ from calc.solve import SPECS
 from tests import published
 
 BUILDS = published.builds()
-FIGURES = [(build, row) for build in BUILDS for row in build.rows if not row.lacks]
+FIGURES = [(build, row) for build in BUILDS for row in build.rows if not (row.lacks or row.refused)]
+REFUSED = [(build, row) for build in BUILDS for row in build.rows if row.refused]
 
 
 def named(pair):
@@ -22,6 +23,14 @@ def test_figure(pair):
     # A row that differs must go on differing: mended, it loses its reason.
     assert published.within(row, value) == (not row.differs), (
         f"{value} beside {row.published} {row.unit}, of which {row.low} to {row.high} is allowed ({row.why})")
+    assert not row.says or row.says in {one.code for one in published.design(build, row).cautions}
+
+
+@pytest.mark.parametrize("pair", REFUSED, ids=named)
+def test_what_is_refused_is_told(pair):
+    build, row = pair
+    assert published.got(build, row) is None
+    assert row.quantity.split(",")[0].split(" with")[0] in published.design(build, row).faults[row.refused]
 
 
 @pytest.mark.parametrize("build", BUILDS, ids=lambda one: one.key)
@@ -35,7 +44,7 @@ def test_a_row_says_one_thing(build):
     assert build.source and build.read and build.rows
     for row in build.rows:
         assert bool(row.lacks) != bool(row.result or row.by), row.quantity
-        assert row.lacks or (row.why and row.low <= row.high), row.quantity
+        assert row.lacks or row.refused or (row.why and row.low <= row.high), row.quantity
         assert not row.result or row.result in SPECS, row.quantity
 
 

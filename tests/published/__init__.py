@@ -1,8 +1,9 @@
 """Rafts and trials that others built and printed, as plans to solve: each printed figure beside what the plan gives.
 
-``builds.toml`` holds them. A row is one of three: ``result`` names an answer (or ``by`` a reading made of several),
+``builds.toml`` holds them. A row is one of four: ``result`` names an answer (or ``by`` a reading made of several),
 with the range from ``low`` to ``high`` that the printed figure allows and ``why`` it is so wide; ``differs`` beside it
-says that the plan's figure lies outside, and why; ``lacks`` stands alone and says what a plan cannot say.
+says that the plan's figure lies outside, and why; ``refused`` names the answer that the plan will not work with, and
+says why; ``lacks`` stands alone and says what a plan cannot say. ``says`` is the code of a caution that must be there.
 """
 
 from __future__ import annotations
@@ -39,6 +40,8 @@ class Row:
     why: str = ""
     differs: str = ""
     lacks: str = ""
+    refused: str = ""
+    says: str = ""
     plan: dict[str, Any] = field(default_factory=dict)
 
 

@@ -20,7 +20,7 @@ def _sheets_for(sheet_length: float, sheet_width: float, long: float, wide: floa
 
 
 def _kerf_in_the_gap(sheet: Sheet, long: float, wide: float) -> int:
-    """Boards from a sheet if each may lose its part of the saw cuts, as far as the gap can take them; 0 if it cannot."""
+    """Boards from a sheet if each loses its part of the saw cuts, as far as the gap takes them; 0 if it cannot."""
     kerf, sides = sheet["board.kerf"], (sheet["board.sheet_length"], sheet["board.sheet_width"])
     lost = []
     for size, whole in ((long, "board.raft_length"), (wide, "board.raft_width")):
@@ -46,7 +46,7 @@ def stock(sheet: Sheet) -> None:
     arguments = {"sheet_length_m": sides[0], "sheet_width_m": sides[1], "piece_length_m": long,
                  "piece_width_m": wide, "kerf_m": sheet["board.kerf"]}
     if each == trimmed and each > _sheets_for(*sides, long, wide, sheet["board.kerf"]):
-        sheet.put("board.pieces_per_sheet", each, note="Cut along the seams, the boards come out narrower by half a saw "
+        sheet.put("board.pieces_per_sheet", each, note="Cut along the seams, boards come out narrower by half a saw "
                   "cut at each seam; the gap round the raft takes that up.")
     elif each == one_way(**arguments):
         sheet.put("board.pieces_per_sheet", each, one_way, arguments, note="All boards lie the same way.")

@@ -142,11 +142,11 @@ def mixture_without_acid(sheet: Sheet) -> recipe.Fit:
 
 def _mixture(sheet: Sheet, water: dict[str, float]) -> recipe.Fit:
     if sheet.text("feed.way") != BOTTLES:
-        aim, sources = aim_of(sheet, water), sources_of(sheet)
-        found = recipe.fit(aim, sources)
+        aim, at_hand = aim_of(sheet, water), sources_of(sheet)
+        fitted = recipe.fit(aim, at_hand)
         if sheet.text("feed.way") == POWDERS:
-            _refuse_ammonium(sheet, aim, sources, found)
-        return found
+            _refuse_ammonium(sheet, aim, at_hand, fitted)
+        return fitted
     grams, sources = {}, []
     for source, row in labelled(sheet, "feed.bottles"):
         # mL/L times kg/L is g/L.
@@ -164,13 +164,13 @@ def _refuse_ammonium(sheet: Sheet, aim: recipe.Aim, sources: tuple[recipe.Source
     if free.reached.get("N", 0.0) < NO_FEED * wanted:
         return
     worst = max(sources, key=lambda one: free.grams_l[one.key] * one.brings.get(NH4, 0.0))
-    share = worst.brings[NH4] / worst.brings["N"]
-    sheet.fault("feed.powders", f"{worst.name}: {share:.0%} of its nitrogen is ammonium or urea, and you allow "
+    rich = sheet.shown_as("feed.ammonium_share", worst.brings[NH4] / worst.brings["N"])
+    sheet.fault("feed.powders", f"{worst.name}: {rich} of its nitrogen is ammonium or urea, and you allow "
                 f"{sheet.shown('feed.ammonium_ceiling')}, so next to nothing of it may go in. In water that much "
                 "harms roots: take a powder made for hydroponics, whose nitrogen is mostly nitrate, or add one with "
                 "calcium nitrate.",
                 {"feed.ammonium_ceiling": f"Most ammonium leaves next to nothing of {worst.name}, in which it is "
-                 f"{share:.0%} of the nitrogen: choose another powder. More ammonium than 15 % harms roots."})
+                 f"{rich} of the nitrogen: choose another powder. More ammonium than 15 % harms roots."})
 
 
 def batch(sheet: Sheet) -> None:
