@@ -109,6 +109,10 @@ def _driven(found: Design) -> float:
     return float(found.has("circulation")) + float(found.has("air"))
 
 
+def _closed(found: Design) -> float:
+    return float((found.value("circulation.overflow_closed") or "nan").split()[0])
+
+
 def _main(found: Design) -> float:
     return float(found.value("circulation.main_pipe").split()[0])
 
@@ -118,6 +122,7 @@ READINGS: dict[str, Callable[[Design], float]] = {
     "kg harvested from a square metre in a year": _yearly_harvest,
     "pumps and air that a plan has": _driven,
     "nominal size of the return main": _main,
+    "nominal size of the overflow, valve closed": _closed,
     "surface of all baths, ft2": _all_surface,
     "litres for a kilogram, likely": _water_for_mass("use.by_mass", PEAK.likely),
     "litres for a kilogram, low": _water_for_mass("use.by_mass_low", PEAK.low),
