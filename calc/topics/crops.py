@@ -37,7 +37,7 @@ FIELDS = (
         Choice(SMALL, "Small: the low end, cut young or in poor light"), Choice(MIDDLE, "Middling: halfway"),
         Choice(LARGE, "Large: the high end, long and bright")),
         help="weight, drink and load follow it", why="the middle of what sources give; your own scale is better"),
-    Field("crops.board_sits", "choice", "As the water falls, the board", (FLOATS, FLOATS), choices=(
+    Field("crops.board_sits", "choice", "Board as the water falls", (FLOATS, FLOATS), choices=(
         Choice(FLOATS, "Floats down with it"), Choice(RESTS, "Floats, then rests on supports"),
         Choice(FIXED, "Stays up on the frame")),
         help="roots in moist air under a board that stays up get more oxygen",

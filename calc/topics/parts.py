@@ -6,6 +6,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from ..declare import Field, Result, Row, Table, Verdict
+from ..figures import count as figure
 from . import scheme
 from .owned import air_duty, is_named, water_duty
 from .verdicts.parts import judge
@@ -214,7 +215,7 @@ def _air_lines(sheet: Sheet, found: _List, share: float) -> None:
                       note="keeps water out of the pump when the power fails")
         if stones > 1:
             found.add(MANIFOLD, found.sheet.result_if_any("air.manifolds", int) or 1,
-                      f"{stones} outlets with valves in all, barbs for {bore} hose")
+                      f"{figure(stones)} outlets with valves in all, barbs for {bore} hose")
         hose = found.sheet.result_if_any("air.hose_total")
         if hose:
             found.add(AIR_HOSE, 1, f"{sheet.shown('air.hose_total')} in all, {bore} bore inside")
