@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from ..declare import Field, Result, Row, Table, Verdict
 from ..figures import count as figure
-from . import scheme
+from . import scheme, worth
+from .board.cutting import PLUGS
 from .owned import air_duty, is_named, water_duty
 from .verdicts.parts import judge
 
@@ -27,6 +28,7 @@ HOSE, OVERFLOW, STRAINER, CLAMP, CLIP, TAPE = (
 WATER_VALVE, HEADER, HEADER_TEE, BRANCH_HOSE, BRANCH_VALVE, RETURN_MAIN = (
     "Valve for the water hose", "Header pipe", "Tee in the header", "Hose for the branches", "Valve for a branch",
     "Return main")
+PLUG = "Plug for the board"
 AIR_PUMP, WATER_PUMP, PROTECTION = "Air pump", "Water pump", "GFCI (RCD) outlet"
 FROM_LIST = "from your list of pumps"
 INVENTED = "any pump that gives this or a little more; the price is invented until you type yours"
@@ -39,6 +41,7 @@ FIELDS = (
     Field("parts.spare_share", "ratio", "Spare pots and stones", ("10 %", "10 %"), 0.0, 1.0, "%", "%",
           help="added to net pots and air stones, rounded up", why="stones clog and pots crack; common practice, "
           "no published source"),
+    *worth.FIELDS,
 )
 TABLES = (
     Table("parts.prices", "Your prices", (
@@ -64,6 +67,7 @@ RESULTS = (
     Result("parts.cuts", "rows", "Lines on the cut list"),
     Result("parts.cost", "money", "Cost of all parts with a price"),
     Result("parts.unpriced", "count", "Lines without a price"),
+    *worth.RESULTS,
 )
 
 
@@ -169,8 +173,12 @@ def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
                   note="rigid and closed-cell; see the caution on foam and food")
     if sites:
         pot = sheet.shown("board.pot")
-        found.add(POT, _spare(sites * baths, share), f"{pot} across, all of one make",
-                  note="measure one under its lip before you buy a saw")
+        if sheet.text("board.holder") == PLUGS:
+            found.add(PLUG, _spare(sites * baths, share), f"{pot} across, all of one make",
+                      note="each is pressed straight into its hole")
+        else:
+            found.add(POT, _spare(sites * baths, share), f"{pot} across, all of one make",
+                      note="measure one under its lip before you buy a saw")
         saw = found.sheet.result_if_any("board.hole_diameter")
         if saw is not None:
             found.add("Hole saw", 1, sheet.shown("board.hole_diameter"),
@@ -334,4 +342,4 @@ def cuts(sheet: Sheet) -> None:
     sheet.put("parts.cuts", rows, note="From the board and its holes, for all copies.")
 
 
-STEPS = (shopping, copies, cuts, judge)
+STEPS = (shopping, copies, cuts, worth.worth, judge)

@@ -6,7 +6,7 @@ from ...data import foam as foams
 from ...declare import Choice, Field, Result, Table, Verdict
 from ...relations.base import PRACTICE
 from . import afloat, cutting, notches, stock
-from .cutting import MOST_SITES, WHOLE
+from .cutting import MOST_SITES, PLUGS, POTS, WHOLE
 from ..verdicts.board import judge
 
 NAME = "board"
@@ -17,8 +17,11 @@ VERDICT = Verdict("Raft", {"fits": "The raft floats.", "tight": "The raft is tig
 NUMBERED = (("board.split", ("number",)),)
 INVENTED = "an invented example; weigh your own"
 FIELDS = (
+    Field("board.holder", "choice", "Plants stand in", (POTS, POTS), choices=(
+        Choice(POTS, "Net pots"), Choice(PLUGS, "Plugs straight in the board")),
+        help="a plug is pressed into a hole of its own width", why="pots can be lifted out and moved"),
     Field("board.pot", "length", "Net pot size", ("2 in", "50 mm"), 0.01, 0.5, "in", "mm",
-          help="as it is sold, or its width measured just under the lip",
+          help="as sold, or its width under the lip; without a pot, the plug's width",
           why="the usual pot for lettuce and herbs"),
     Field("board.thickness", "length", "Board thickness", ("1 1/2 in", "40 mm"), 0.005, 0.3, "in", "mm",
           help="of the foam board", why=f"stiff enough and sold everywhere; {PRACTICE}"),

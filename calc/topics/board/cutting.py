@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 Fixed = tuple[float, float, bool, float, int, int, tuple[layout.Rectangle, ...], float, float]
 INCH = 0.0254
 WHOLE = "whole"
+POTS, PLUGS = "pots", "plugs"
 MOST_SITES = 20000
 MOST_BOARDS = 400
 FAR_SAW_M = INCH / 4
@@ -73,6 +74,9 @@ def hole(sheet: Sheet) -> None:
                     f"{length_text(sheet, spacing_of(sheet))}, or a wider spacing.",
                     {"board.spacing": f"Spacing is no wider than the net pot, {length_text(sheet, pot)}: enter more, "
                      "or a smaller pot."})
+    if sheet.text("board.holder") == PLUGS:
+        _plug_hole(sheet, pot, own)
+        return
     if own is not None:
         if own >= pot - 1e-9:
             sheet.fault("board.hole", f"Your own hole size would let the pot fall through: enter less than the pot's "
@@ -98,6 +102,25 @@ def hole(sheet: Sheet) -> None:
     sheet.caution("measure-pot", "note", "Pots sold under one size differ: measure yours just under the lip, cut one "
                   "hole in a scrap of foam and try the pot in it before you drill the board.", lead="Measure your pot",
                   brief="Sizes differ by maker: try one hole in a scrap before you drill the board.")
+
+
+def _plug_hole(sheet: Sheet, plug: float, own: float | None) -> None:
+    """A hole as wide as the plug that is pressed into it, or a little less."""
+    if own is not None and own > plug + 1e-9:
+        sheet.fault("board.hole", "Your own hole size would let the plug fall through: enter the plug's "
+                    f"{length_text(sheet, plug)} or less.")
+    saw = saws.nearest_saw(plug + saws.UNDER_NOMINAL_M)
+    note = "As wide as the plug, which is pressed in; try one in a scrap of foam first."
+    if own is not None:
+        sheet.put("board.hole_diameter", own, note="Your own size.")
+        sheet.put("board.saw", f"your own, {length_text(sheet, own)}", note="Your own size.")
+    elif saw is not None and saw.diameter_m <= plug + 1e-9 and plug - saw.diameter_m <= saws.UNDER_NOMINAL_M:
+        sheet.put("board.hole_diameter", saw.diameter_m, source=saws.SOURCE, note=note)
+        sheet.put("board.saw", saw.name, source=saws.SOURCE, note="The stock size that grips the plug.")
+    else:
+        sheet.put("board.hole_diameter", plug, note=note)
+        sheet.put("board.saw", f"none in stock is near {length_text(sheet, plug)}: use a sharpened pipe or a circle "
+                  "cutter", source=saws.SOURCE, note="No stock saw is as wide as the plug or just under it.")
 
 
 def _keepouts(sheet: Sheet) -> tuple[layout.Rectangle, ...]:
