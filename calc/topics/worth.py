@@ -32,8 +32,11 @@ RESULTS = (
 def worth(sheet: Sheet) -> None:
     """Heads of a whole year as the calendar gives them; what is not priced is not in their cost."""
     copies = sheet.whole("parts.copies")
-    weekly = sheet.result("schedule.heads_per_week") * copies
-    sheet.put("parts.mass_per_week", weekly * sheet.result("crops.fresh_mass"),
+    heads_a_week, mass = sheet.result_if_any("schedule.heads_per_week"), sheet.result_if_any("crops.fresh_mass")
+    if heads_a_week is None or mass is None:
+        return
+    weekly = heads_a_week * copies
+    sheet.put("parts.mass_per_week", weekly * mass,
               note="Heads a week, times the harvest of one plant; crops that are cut again count their first cut.")
     heads = weekly * WEEKS
     sheet.put("parts.heads_per_year", heads, note="Heads a week, times the weeks of a year.")
@@ -45,7 +48,9 @@ def worth(sheet: Sheet) -> None:
                   "from gas or oil is not in it.")
     power = sheet.result_if_any("energy.all_cost_per_year")
     if power is None:
-        power = sheet.result("energy.cost_per_year")
+        power = sheet.result_if_any("energy.cost_per_year")
+    if power is None:
+        return
     supplies, price = sheet.optional("parts.supplies"), sheet.optional("parts.price")
     cost = (sheet.result("parts.cost") / sheet.whole("parts.years") + power * copies) / heads + (supplies or 0.0)
     sheet.put("parts.cost_per_head", cost, note="Parts with a price over their years, and electricity, over the heads "
