@@ -15,8 +15,8 @@ WEEKS = 365.0 / 7.0
 FIELDS = (
     Field("parts.years", "whole", "Years the build lasts", ("5", "5"), 1, 50,
           help="its cost is shared among them", why=f"foam, hoses and pumps wear: {JUDGEMENT}"),
-    Field("parts.supplies", "money", "Seed, plug and feed, each head", ("", ""), 0.0, 1000.0, optional=True,
-          help="your bills of a season over its heads", why="empty: not counted"),
+    Field("parts.supplies", "money", "Supplies for each head", ("", ""), 0.0, 1000.0, optional=True,
+          help="seed, plug and feed: bills of a season over its heads", why="empty: not counted"),
     Field("parts.price", "money", "Price of a head", ("", ""), 0.0, 10000.0, optional=True,
           help="what you sell it for, or pay for one in a shop", why="empty: not compared"),
 )
