@@ -22,6 +22,8 @@ MEANT: dict[int, dict[str, tuple[str, str]]] = {
         "bath.stands_on": ("floor", "floor"),
         # Its boards had straight edges; their holes stay where they are.
         "board.notches": ("none", "none"),
+        # Its inverter drew nothing for itself.
+        "outage.inverter_idle": ("0 W", "0 W"),
     },
 }
 

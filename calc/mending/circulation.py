@@ -147,9 +147,11 @@ def steeper_drain(design: Design) -> Iterable[Candidate]:
 def less_turnover(design: Design) -> Iterable[Candidate]:
     """A turnover that the pump, or the overflow, does reach."""
     found = known(design, "circulation.turnover", "circulation.flow", "circulation.target_flow")
-    aim = design.plan.values.get("circulation.turnover")
+    values = design.plan.values
+    aim = design.value("circulation.turnover_wanted")
     short = found is not None and found[1] < found[2]
-    if not isinstance(aim, float) or aim <= 0.0 or not (short or wide_overflow(design)):
+    otherwise = any(values.get(f"circulation.{key}") is not None for key in ("wanted_flow", "loading"))
+    if otherwise or not isinstance(aim, float) or aim <= 0.0 or not (short or wide_overflow(design)):
         return
     factors = [0.75, 0.5]
     if found and found[2] > 0.0 and found[1] < found[2]:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from html import escape
 
 from ..declare import Row
+from ..figures import count
 from ..solve import Design
 
 
@@ -16,7 +17,7 @@ def _item(row: Row) -> str:
     why = f'<span class="why">{"; " if size else ""}{note}</span>' if note else ""
     small = f"<small>{size}{why}</small>" if size or why else ""
     return (f'<li><label><input type="checkbox"><span>{escape(row["item"])}{small}</span></label>'
-            f'<b>{row["quantity"]:,}</b></li>')
+            f'<b>{count(row["quantity"])}</b></li>')
 
 
 def shopping(design: Design) -> str:

@@ -180,6 +180,8 @@ _DRAWN: dict[str, str] = {
     "circulation.elbow_kind": _ink("M8 20h14a6 6 0 0 0 6-6V4M8 28h18a8 8 0 0 0 8-8V4"),
     "circulation.tees": _ink("M5 18h34M5 26h12M27 26h12M17 26v4M27 26v4") + _mark("M12 22h10v8"),
     "circulation.turnover": _tote(14, _mark("M16 20a6 4 0 1 1 6 3l2 2M22 23l2-2")),
+    "circulation.wanted_flow": _tote(14, _mark("M22 3v9M18 8l4 4 4-4")),
+    "circulation.loading": _tote(14, _mark("M12 11h20l-3-3M32 11l-3 3")),
     "circulation.pump": _ink("M8 14h20v14H8z") + '<circle class="ink" cx="18" cy="21" r="4.5"/>'
                         + _mark("M28 17h6V5l-3 3M34 5l3 3"),
     "circulation.pumps": _PLATE + _mark("M19 9V2l-2 2M19 2l2 2M32 17h8l-2-2M40 17l-2 2"),
@@ -202,6 +204,7 @@ _DRAWN: dict[str, str] = {
     "board.split": _board("M22 6v20", _mark("M22 3v26")),
     "board.boards_along": _board("M16.3 6v20M27.6 6v20", _across(5, 39, 29)),
     "board.boards_across": _board("M5 16h34", _up(41, 6, 26)),
+    "board.holder": _board(_mark("M16 6h12l-2 14h-8z")),
     "board.max_length": _board("M9 12v8M35 12v8", _across(5, 39, 29)),
     "board.max_mass": '<path class="foam" d="M8 10h28v6H8z"/>' + _mark("M22 10V3l-3 3M22 3l3 3") + _scale(),
     "board.foam": '<path class="foam" d="M5 10h34v12H5z"/>' + _ink("M10 14h1M17 18h1M24 13h1M31 17h1M14 19h1M27 19h1"),
@@ -245,6 +248,7 @@ _DRAWN: dict[str, str] = {
                                                                     "4h-6")),
     "outage.hours": _clock(_ink("M36 4l-4 6h4l-3 6")), "outage.what": _BOLT, "outage.voltage": _ink("M8 10h28v18H8zM13 "
         "10V6h5v4M26 10V6h5v4") + _mark("M13 18h5M26 18h5M28.5 15.5v5"),
+    "outage.own_charge": _ink("M8 10h28v18H8zM13 10V6h5v4M26 10V6h5v4") + _mark("M13 18h5M26 18h5M28.5 15.5v5"),
     "outage.backup": _ink("M8 10h28v18H8zM13 10V6h5v4M26 10V6h5v4") + _mark("M13 18h5M26 18h5M28.5 15.5v5"),
     "use.fall": _bin(11, _ink("M14.9 19h14.2") + _up(22, 11, 19)),
     "use.holiday": _calendar(_mark("M15 20h14l-3-3M29 20l-3 3")),
@@ -253,7 +257,9 @@ _DRAWN: dict[str, str] = {
     # Shop.
     "parts.copies": _ink("M6 11h18v18H6z") + _mark("M12 11V4h22v18h-7"),
     "parts.spare_share": _plain(_mark("M22 10v12M16 16h12")),
-    "parts.prices": _plain(_LINES), "parts.owned": _plain(_mark("M15 16l5 5 9-10")),
+    "parts.years": _calendar(_mark("M15 20h14l-3-3M29 20l-3 3")),
+    "parts.prices": _plain(_LINES), "parts.own_lines": _plain(_LINES + _mark("M32 22v8M28 26h8")),
+    "parts.owned": _plain(_mark("M15 16l5 5 9-10")),
 }
 
 # What a question without a picture of its own shows, by its kind.

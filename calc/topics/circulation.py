@@ -27,17 +27,33 @@ QUESTION = "Which pump and hose move the water, and how does it run back?"
 VERDICT = Verdict("Flow", {"fits": "The water goes round.", "tight": "Flow is tight.",
                            "fails": "The water does not go round.", "open": "Flow needs an answer."})
 
+# The ways in which a flow may be asked for; one of them at a time.
+ASKED = {"circulation.turnover": "Turnover wanted", "circulation.wanted_flow": "Flow wanted",
+         "circulation.loading": "Flow over the surface"}
 INSIDE, WALL = "inside", "wall"
 FAR_TOO_MUCH = 3.0
 # A pump that works nearer to its shut-off than this gives next to nothing at a little more lift.
 STRAINED = 0.85
 ONE_INCH_M = 0.025
 
+# A canal's water is to change in 1 to 4 hours. Small baths are let have the quick end, large ones the slow.
+RETENTION_SOURCE = ("a canal's water stays 1 to 4 hours: AgriCulture magazine, January 2018, p. 13, after FAO "
+                    "Fisheries and Aquaculture Technical Paper 589; that small baths take the quick end is engineering "
+                    "judgement")
+QUICK, SLOW, SMALL_FLOW_M3_S = 1 / 3600.0, 0.25 / 3600.0, 0.2 / 3600.0
+SMALL_SIDE = "once an hour in a small one, once in four hours in a large one"
+
 WHEN = scheme.WITH_RESERVOIR
 FIELDS = only_when(WHEN, (
-    Field("circulation.turnover", "turnover", "Turnover wanted", ("1 /h", "1 /h"), 0.0, 0.1, "/h", "/h",
+    Field("circulation.turnover", "turnover", "Turnover wanted", ("", ""), 0.0, 0.1, "/h", "/h", optional=True,
           help="times an hour that a bath's water is pumped through; 0: no pump",
-          why="0.5 to 2 bath volumes an hour is ample for mixing: engineering judgement, no source"),
+          why=f"empty: by the bath's size, {SMALL_SIDE}; {RETENTION_SOURCE}"),
+    Field("circulation.wanted_flow", "flow", "Or flow wanted, all baths", ("", ""), 1e-7, 1.0, "gph", "L/h",
+          optional=True, help="in the place of a turnover, like 100 gph",
+          why="empty: from the turnover"),
+    Field("circulation.loading", "surface_flow", "Or flow over the surface", ("", ""), 1e-8, 0.1, "gal/ft2/d",
+          "m3/m2/d", optional=True, help="water a day over each area of bath, as trials print it",
+          why="empty: from the turnover"),
     Field("circulation.lift", "length", "Lift", ("30 in", "75 cm"), 0.0, 50.0, "in", "cm",
           help="straight up, from the reservoir's LOW water to the hose's end",
           why="an invented example: a bath on a bench, a reservoir on the floor; measure your own"),
@@ -97,6 +113,7 @@ TABLES = (
 )
 
 RESULTS = (
+    Result("circulation.turnover_wanted", "turnover", "Turnover wanted of each bath", "/h", "/h"),
     Result("circulation.target_flow", "flow", "Flow wanted, all baths together", "gph", "L/h"),
     Result("circulation.pump_flows", "rows", "What each pump on the list moves here"),
     Result("circulation.curves", "rows", "The pump's curve beside what the hose asks"),
@@ -120,6 +137,7 @@ RESULTS = (
     Result("circulation.drain_flow", "flow", "Flow each overflow must take", "gph", "L/h"),
     Result("circulation.overflow_bore", "length", "Each overflow pipe, bore", "in", "mm"),
     Result("circulation.overflow_pipe", "text", "Each overflow pipe, as sold"),
+    Result("circulation.overflow_closed", "text", "Each overflow, if the valve is closed to the flow wanted"),
     Result("circulation.overflow_words", "text", "Overflows"),
     Result("circulation.overflow_choices", "rows", "Overflows of other sizes that take the flow of one bath"),
     Result("circulation.overflow_flow", "flow", "What each overflow takes, clean, at the allowed rise", "gph", "L/h"),
@@ -133,10 +151,34 @@ RESULTS = (
 
 
 def target(sheet: Sheet) -> None:
-    """Turnover wanted, as a flow for all baths together."""
-    baths = sheet.whole("bath.count") * sheet.result("water.bath_volume")
-    sheet.put("circulation.target_flow", sheet["circulation.turnover"] * baths,
-              note="Turnover wanted, times the water in all baths.")
+    """What is wanted, as a flow for all baths together and as a turnover of each."""
+    bath, count = sheet.result("water.bath_volume"), sheet.whole("bath.count")
+    asked = {key: sheet.optional(key) for key in ASKED}
+    typed = [key for key, value in asked.items() if value is not None]
+    if len(typed) > 1:
+        sheet.fault(typed[1], f"{ASKED[typed[1]]}: {ASKED[typed[0]].lower()} is put in as well, and one of them "
+                    "decides. Clear the other.", {typed[0]: ""})
+    turnover, flow, loading = asked.values()
+    if flow is not None:
+        sheet.put("circulation.turnover_wanted", flow / (bath * count), note="The flow wanted, over the water in all "
+                  "baths.")
+        sheet.put("circulation.target_flow", flow, note="As you put it in.")
+    elif loading is not None:
+        flow = loading * sheet.result("water.surface_area") * count
+        sheet.put("circulation.turnover_wanted", flow / (bath * count), note="The flow wanted, over the water in all "
+                  "baths.")
+        sheet.put("circulation.target_flow", flow, note="The flow over the surface, times the surface of all baths.")
+    else:
+        if turnover is None:
+            turnover = min(QUICK, max(SLOW, SMALL_FLOW_M3_S / bath))
+            quick = sheet.shown_as("circulation.target_flow", SMALL_FLOW_M3_S)
+            sheet.put("circulation.turnover_wanted", turnover, source=RETENTION_SOURCE,
+                      note=f"By the size of the bath: {quick} into each, but at most once an hour and at least once in "
+                      "four hours.")
+        else:
+            sheet.put("circulation.turnover_wanted", turnover, note="As you put it in.")
+        sheet.put("circulation.target_flow", turnover * bath * count,
+                  note="Turnover wanted, times the water in all baths.")
 
 
 def pumps(sheet: Sheet) -> None:
@@ -213,7 +255,7 @@ def _choose(sheet: Sheet, rows: list[Row], wanted: float) -> tuple[Row, str]:
 
 def _put_none(sheet: Sheet) -> None:
     """No water is pumped: every figure that others build on is 0."""
-    wished = sheet["circulation.turnover"] == 0.0
+    wished = sheet.optional("circulation.turnover") == 0.0
     why = "No turnover is wanted." if wished else "No pump is on the list."
     sheet.put("circulation.pump_name", "none", note=why)
     sheet.put("circulation.pumps_chosen", [], note=why)

@@ -78,7 +78,7 @@ def money(sheet: Sheet) -> None:
     sign = sheet.input_if_any("energy.tariff.sign", str) or sheet.text("energy.currency")
     sheet.put("energy.money", sign, note="As written with the price of electricity, or as chosen where nothing is "
               "written there. Nothing is exchanged.")
-    for table in ("air.pumps", "circulation.pumps", "parts.prices"):
+    for table in ("air.pumps", "circulation.pumps", "parts.prices", "parts.own_lines"):
         try:
             others = {row["price_sign"] for row in sheet.rows(table)} - {"", sign}
         except Unanswered:

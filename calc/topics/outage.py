@@ -49,7 +49,7 @@ from ..models.oxygen_fall import (
 from ..relations import air as air_physics
 from ..relations import outage as physics
 from ..relations.electricity import energy_used
-from . import scheme
+from . import battery, scheme
 from .breathing import bath_of, guesses_of, hottest
 from .water import volume_to
 from .verdicts.outage import judge
@@ -100,6 +100,7 @@ FIELDS = only_when(WHEN, (
     Field("outage.margin", "ratio", "Margin for age and cold", ("125 %", "125 %"), 1.0, 5.0, "%", "%",
           help="100 % is none; in frost a lead battery needs as much again",
           why="a quarter more for ageing: common practice, from memory, not verified"),
+    *battery.FIELDS,
 ))
 TABLES = ()
 
@@ -132,6 +133,7 @@ RESULTS = (
     Result("outage.battery_energy", "energy", "Energy the backup takes from the battery", "Wh", "Wh"),
     Result("outage.battery_current", "current", "Current it draws from the battery", "A", "A"),
     Result("outage.battery", "charge", "Battery", "Ah", "Ah"),
+    *battery.RESULTS,
 )
 
 
@@ -446,14 +448,16 @@ def backup(sheet: Sheet) -> None:
                        f"turns {WIRE_TO_AIR:.0%} of its power into air; {SMALL_DC_W:g} W at least.",
                   source="5 to 20 % wire to air and 3 to 5 W for the smallest pumps: from memory, not verified")
     efficiency = sheet["outage.inverter_efficiency"] if inverter else 1.0
-    watts, hours, volts = sheet.result("outage.power"), sheet["outage.hours"] / HOUR_S, sheet["outage.voltage"]
+    # The inverter's own draw is met behind its losses; as a load in front of them it counts less.
+    watts = sheet.result("outage.power") + battery.idle_w(sheet) * efficiency
+    hours, volts = sheet["outage.hours"] / HOUR_S, sheet["outage.voltage"]
     taken = {"power_w": watts / efficiency, "hours": hours}
     sheet.put("outage.battery_energy", energy_used(**taken), energy_used, taken,
-              note="Power times hours, and what the inverter loses.")
+              note="Power times hours, with what the inverter loses and draws for itself.")
     current = sheet.work("outage.battery_current", physics.battery_current, power_w=watts, voltage_v=volts,
                          efficiency=efficiency)
     sheet.work("outage.battery", physics.battery_charge, power_w=watts, hours=hours, voltage_v=volts,
-               depth_of_discharge=sheet["outage.depth_of_discharge"], efficiency=efficiency,
+               depth_of_discharge=battery.usable_share(sheet), efficiency=efficiency,
                margin=sheet["outage.margin"])
     if current > HEAVY_CURRENT_A:
         amps = sheet.shown_as("outage.battery_current", current)
@@ -486,4 +490,4 @@ def cautions(sheet: Sheet) -> None:
                   brief="Carbon monoxide kills: only outdoors, never into a wall socket.", standing=planned)
 
 
-STEPS = (drain_back, drift, fall, aid, backup, cautions, judge)
+STEPS = (drain_back, drift, fall, aid, backup, battery.own, cautions, judge)

@@ -6,7 +6,9 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from ..declare import Field, Result, Row, Table, Verdict
-from . import scheme
+from ..figures import count as figure
+from . import scheme, worth
+from .board.cutting import PLUGS
 from .owned import air_duty, is_named, water_duty
 from .verdicts.parts import judge
 
@@ -26,6 +28,7 @@ HOSE, OVERFLOW, STRAINER, CLAMP, CLIP, TAPE = (
 WATER_VALVE, HEADER, HEADER_TEE, BRANCH_HOSE, BRANCH_VALVE, RETURN_MAIN = (
     "Valve for the water hose", "Header pipe", "Tee in the header", "Hose for the branches", "Valve for a branch",
     "Return main")
+PLUG = "Plug for the board"
 AIR_PUMP, WATER_PUMP, PROTECTION = "Air pump", "Water pump", "GFCI (RCD) outlet"
 FROM_LIST = "from your list of pumps"
 INVENTED = "any pump that gives this or a little more; the price is invented until you type yours"
@@ -38,6 +41,7 @@ FIELDS = (
     Field("parts.spare_share", "ratio", "Spare pots and stones", ("10 %", "10 %"), 0.0, 1.0, "%", "%",
           help="added to net pots and air stones, rounded up", why="stones clog and pots crack; common practice, "
           "no published source"),
+    *worth.FIELDS,
 )
 TABLES = (
     Table("parts.prices", "Your prices", (
@@ -45,6 +49,11 @@ TABLES = (
         Field("price", "money", "Price each", minimum=0.0, maximum=1e6, optional=True),
     ), rows=tuple({"name": name, "price": ""} for name in PRICED),
         help="leave a price empty and the part is listed without one", why="prices differ; none is assumed"),
+    Table("parts.own_lines", "My own lines", (
+        Field("name", "text", "Part", help="what else you buy: liner, lumber, screws, growing medium, a tote"),
+        Field("count", "whole", "How many", ("1", "1"), 1, 1_000_000, help="for one build"),
+        Field("price", "money", "Price each", minimum=0.0, maximum=1e6, optional=True, help="optional"),
+    ), help="added to the list as you name them", why="empty: only what the plan asks for"),
     Table("parts.owned", "What I own already", (
         Field("name", "text", "Part", help="as on the list, or how it begins there: Net pot, Hole saw, Seeds"),
         Field("count", "whole", "How many", minimum=0, maximum=1_000_000, optional=True,
@@ -58,6 +67,7 @@ RESULTS = (
     Result("parts.cuts", "rows", "Lines on the cut list"),
     Result("parts.cost", "money", "Cost of all parts with a price"),
     Result("parts.unpriced", "count", "Lines without a price"),
+    *worth.RESULTS,
 )
 
 
@@ -90,6 +100,8 @@ def shopping(sheet: Sheet) -> None:
     _air_lines(sheet, found, share)
     _water_lines(sheet, found, baths)
     _growing_lines(sheet, found)
+    for row in sheet.rows("parts.own_lines"):
+        found.add(row["name"].strip(), row["count"], each=row["price"], note="your own line")
     if scheme.has_air(sheet) or (found.sheet.result_if_any("light.lamps", int) or 0) > 0:
         found.add(PROTECTION, 1, "for every plug of the bath",
                   note="fitted by a licensed electrician where local code says")
@@ -111,11 +123,26 @@ def shopping(sheet: Sheet) -> None:
     sheet.put("parts.cost", cost, note="Only lines that have a price. Pump prices in the lists are invented until you "
               "type your own.")
     sheet.put("parts.unpriced", unpriced, note="Their cost is not in the sum.")
+    _idle_prices(sheet, {line["item"].lower() for line in found.lines})
     reservoir = " the reservoir," if scheme.circulates(sheet) else ""
     sheet.caution("parts-not-listed", "note", "Shopping: not on this list are the bath, its stand and liner,"
                   f"{reservoir} plugs for the seeds, goggles, gloves and tools. Sizes of vessels are under "
                   "Water. The sum holds only the lines that have a price.", lead="Not on the list",
                   brief="Bath, stand, liner, seed plugs, goggles, gloves and tools come on top.")
+
+
+def _idle_prices(sheet: Sheet, listed: set[str]) -> None:
+    """Say which prices count for nothing, since no line of the list has their name."""
+    idle = [row["name"].strip() for row in sheet.rows("parts.prices")
+            if row.get("price") is not None and row["name"].strip().lower() not in listed]
+    if not idle:
+        return
+    named = ", ".join(f"“{name[:40]}”" for name in idle[:3]) + (f" and {len(idle) - 3} more" if len(idle) > 3 else "")
+    sheet.caution("price-unused", "note",
+                  f"Prices: {named} {'is' if len(idle) == 1 else 'are'} not on this plan's list, so "
+                  f"{'its price is' if len(idle) == 1 else 'their prices are'} not in the sum. Write the name as the "
+                  "list does, or put it under “My own lines”.", lead="Price not used",
+                  brief=f"{named}: not on this list, so not in the sum.")
 
 
 def _owned(owned: list[tuple[str, int | None]], item: str, needed: float) -> float:
@@ -146,8 +173,12 @@ def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
                   note="rigid and closed-cell; see the caution on foam and food")
     if sites:
         pot = sheet.shown("board.pot")
-        found.add(POT, _spare(sites * baths, share), f"{pot} across, all of one make",
-                  note="measure one under its lip before you buy a saw")
+        if sheet.text("board.holder") == PLUGS:
+            found.add(PLUG, _spare(sites * baths, share), f"{pot} across, all of one make",
+                      note="each is pressed straight into its hole")
+        else:
+            found.add(POT, _spare(sites * baths, share), f"{pot} across, all of one make",
+                      note="measure one under its lip before you buy a saw")
         saw = found.sheet.result_if_any("board.hole_diameter")
         if saw is not None:
             found.add("Hole saw", 1, sheet.shown("board.hole_diameter"),
@@ -192,7 +223,7 @@ def _air_lines(sheet: Sheet, found: _List, share: float) -> None:
                       note="keeps water out of the pump when the power fails")
         if stones > 1:
             found.add(MANIFOLD, found.sheet.result_if_any("air.manifolds", int) or 1,
-                      f"{stones} outlets with valves in all, barbs for {bore} hose")
+                      f"{figure(stones)} outlets with valves in all, barbs for {bore} hose")
         hose = found.sheet.result_if_any("air.hose_total")
         if hose:
             found.add(AIR_HOSE, 1, f"{sheet.shown('air.hose_total')} in all, {bore} bore inside")
@@ -311,4 +342,4 @@ def cuts(sheet: Sheet) -> None:
     sheet.put("parts.cuts", rows, note="From the board and its holes, for all copies.")
 
 
-STEPS = (shopping, copies, cuts, judge)
+STEPS = (shopping, copies, cuts, worth.worth, judge)

@@ -31,6 +31,8 @@ SHAPES = (
 )
 TAPERED_BOX, ROUND, TAPERED_ROUND, KNOWN = "tapered box", "round", "tapered round", "known volume"
 MEASURED = "an invented example; measure your own"
+# Opening over mean area: walls that lean out make it larger, few as much as this; smaller only by careless measuring.
+LEAST_OPENING, MOST_OPENING = 0.85, 1.7
 GROUND, FLOOR, BENCH = "ground", "floor", "bench"
 HANGING = (("bath.stands_on", (FLOOR, BENCH)),)
 FLOOR_SOURCE = ("International Residential Code 2000, table R301.4 (later R301.5), as printed in a California building "
@@ -267,6 +269,29 @@ def opening(sheet: Sheet) -> None:
         sheet.work("water.surface_area", geometry.circle_area, diameter_m=long)
     else:
         sheet.work("water.surface_area", geometry.rectangle_area, length_m=long, width_m=wide)
+    if shape == KNOWN:
+        _hold_opening(sheet)
+
+
+def _hold_opening(sheet: Sheet) -> None:
+    """A volume counted at a depth tells how large the water is on average; the opening may not be far from that."""
+    depth = sheet.optional("bath.known_depth") or sheet["bath.water_depth"]
+    mean, opening = sheet["bath.known_volume"] / depth, sheet.result("water.surface_area")
+    if LEAST_OPENING * mean <= opening <= MOST_OPENING * mean:
+        return
+    poured, deep, seen, needed = (
+        sheet.shown("bath.known_volume"), sheet.shown_as("bath.known_depth", depth),
+        sheet.shown_as("water.surface_area", opening), sheet.shown_as("water.surface_area", mean))
+    which = "small" if opening < mean else "large"
+    sheet.caution("opening-clash", "warning",
+                  f"Opening and volume do not belong together: {poured} that stands {deep} deep has a surface of about "
+                  f"{needed}, and the length and width put in make {seen}. The raft is cut for that opening and the "
+                  "oxygen reckoned with it, so measure the bath's length and width at the water line, or count the "
+                  "water again.", lead=f"Opening too {which}",
+                  brief=f"{poured} at {deep} has a surface of about {needed}; length and width make {seen}.")
+    sheet.verdict("tight", f"{poured} that stands {deep} deep has a surface of about {needed}, and the length and "
+                  f"width put in make {seen}. Measure them at the water line, or count the water again.", poured,
+                  f"Opening too {which}.")
 
 
 def reservoir(sheet: Sheet) -> None:

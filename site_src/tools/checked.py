@@ -45,3 +45,53 @@ def rows() -> list[Row]:
         found.append(Row(row["relation"], relation.title, row["inputs"], row["expected"], got, away,
                          row["tolerance"], within, row["source"], row["kind"], row.get("note") or ""))
     return found
+
+
+@dataclass(frozen=True)
+class Beside:
+    """One printed figure of a build beside the plan's: both as text, and what is said of the two."""
+
+    quantity: str
+    published: str
+    plan: str
+    verdict: str
+    words: str
+    bad: bool = False
+
+
+@dataclass(frozen=True)
+class Built:
+    """A published raft or trial with its figures."""
+
+    name: str
+    source: str
+    read: str
+    rows: list[Beside]
+
+
+def _beside(build, row) -> Beside:
+    from calc.figures import number
+    from tests import published
+    unit = f" {row.unit}" if row.unit else ""
+    printed = row.published + unit
+    if row.lacks:
+        return Beside(row.quantity, printed, "–", "not in a plan", row.lacks)
+    if row.refused:
+        return Beside(row.quantity, printed, "–", "refused", published.design(build, row).faults[row.refused])
+    value = published.got(build, row)
+    shown = "–" if value is None else number(value, 4) + unit
+    within = published.within(row, value)
+    allowed = number(row.low, 4) if row.low == row.high else f"{number(row.low, 4)} to {number(row.high, 4)}"
+    if within:
+        return Beside(row.quantity, printed, shown, "agrees", f"{allowed}{unit}: {row.why}")
+    return Beside(row.quantity, printed, shown, "differs", row.differs or f"{allowed}{unit}: {row.why}",
+                  not row.differs)
+
+
+def builds() -> list[Built]:
+    """All published builds, their plans solved now."""
+    if str(ROOT) not in sys.path:
+        sys.path.insert(0, str(ROOT))
+    from tests import published
+    return [Built(one.name, one.source, one.read, [_beside(one, row) for row in one.rows])
+            for one in published.builds()]

@@ -274,7 +274,8 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
         "api_parts": api_docs.parts(), "api_helps": api_docs.helps(), "relations_words": api_docs.relations_words(),
         "relation_groups": api_docs.relation_groups(),
         "calculator": lambda *names: Markup(small.calculator(names, example, "../")),
-        "printed": tables.every(), "rows": checked.rows(), "components": licences.components(), "archive": ARCHIVE,
+        "printed": tables.every(), "rows": checked.rows(), "builds": checked.builds(),
+        "components": licences.components(), "archive": ARCHIVE,
     }
     for page in site_pages:
         write_page(environment, fresh, page, site_pages, shared)

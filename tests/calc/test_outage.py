@@ -405,7 +405,8 @@ def test_a_reservoir_too_full_for_the_water_that_runs_back_is_a_danger():
 def test_the_battery_follows_its_own_questions():
     one = design(outage__pump_watts="10 W", outage__margin="100 %")
     assert one.value("outage.battery") == pytest.approx(10 * 8 / (12 * 0.5))
-    other = design(outage__pump_watts="10 W", outage__margin="100 %", outage__backup="inverter")
+    other = design(outage__pump_watts="10 W", outage__margin="100 %", outage__backup="inverter",
+                   outage__inverter_idle="0")
     assert other.value("outage.battery") == pytest.approx(15.69, abs=0.01)
     assert other.value("outage.battery_energy") == pytest.approx(0.08 / 0.85)
     every = design(outage__backup="inverter", air__rule="optimum")

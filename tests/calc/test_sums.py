@@ -312,7 +312,8 @@ def test_energy_and_its_cost_by_hand():
 
 
 def test_the_battery_of_a_backup_by_hand():
-    one = design(outage__backup="inverter", outage__pump_watts="12 W", outage__hours="8 h", outage__voltage="12 V",
+    one = design(outage__backup="inverter", outage__inverter_idle="0", outage__pump_watts="12 W",
+                 outage__hours="8 h", outage__voltage="12 V",
                  outage__inverter_efficiency="85 %", outage__depth_of_discharge="50 %", outage__margin="125 %")
     assert one.value("outage.battery_energy") == near(12 * 8 / 0.85 / 1000)
     assert one.value("outage.battery_current") == near(1 / 0.85)

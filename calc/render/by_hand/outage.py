@@ -18,7 +18,10 @@ def _drawn(pad: Pad) -> Term:
     taken = watts(pad, "outage.power")
     if pad.text("outage.backup") == topic.DC:
         return taken
-    return pad.gives("With what the inverter loses", taken / pad.read("outage.inverter_efficiency", "ratio", ""), "W")
+    lost = pad.gives("With what the inverter loses", taken / pad.read("outage.inverter_efficiency", "ratio", ""), "W")
+    if not pad.value("outage.inverter_idle"):
+        return lost
+    return pad.gives("And draws idle", lost + watts(pad, "outage.inverter_idle"), "W")
 
 
 def battery_energy(pad: Pad) -> None:
@@ -37,8 +40,16 @@ def battery_current(pad: Pad) -> None:
 def battery(pad: Pad) -> None:
     hours = pad.gives("Amp-hours", _drawn(pad) / _volts(pad) * pad.read("outage.hours", "time", "h"), "Ah")
     pad.shows("With margin, over the share used", hours * pad.read("outage.margin", "ratio", "")
-              / pad.read("outage.depth_of_discharge", "ratio", ""), "Ah")
+              / pad.read("outage.own_share", "ratio", ""), "Ah")
+
+
+def own_hours(pad: Pad) -> None:
+    """Amp-hours that may be used, over the current drawn."""
+    usable = pad.gives("Amp-hours to use, less the margin", pad.read("outage.own_charge", "charge", "Ah")
+                       * pad.read("outage.own_share", "ratio", "") / pad.read("outage.margin", "ratio", ""), "Ah")
+    current = pad.gives("Watts, over volts", _drawn(pad) / _volts(pad), "A")
+    pad.shows("Amp-hours, over amps", usable / current, "h")
 
 
 SUMS = {"outage.room_left": room_left, "outage.battery_energy": battery_energy,
-        "outage.battery_current": battery_current, "outage.battery": battery}
+        "outage.battery_current": battery_current, "outage.battery": battery, "outage.own_hours": own_hours}

@@ -15,4 +15,11 @@ def cost(pad: Pad) -> None:
     pad.shows("All lines with a price", pad.total(found))
 
 
-SUMS = {"parts.cost": cost}
+def mass_per_week(pad: Pad) -> None:
+    """Heads of all copies, times the weight of one."""
+    heads = pad.num(pad.value("schedule.heads_per_week")) * pad.num(pad.value("parts.copies"))
+    pad.shows("Heads a week, times the weight of one", heads * pad.read("crops.fresh_mass", "mass", "lb", "kg"), "lb",
+              "kg")
+
+
+SUMS = {"parts.cost": cost, "parts.mass_per_week": mass_per_week}

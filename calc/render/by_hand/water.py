@@ -208,7 +208,10 @@ def depth_after_stop(pad: Pad) -> None:
 
 def target_flow(pad: Pad) -> None:
     """The turnover wanted; the turnover reached is an answer of the same name."""
-    pad.shows("Times an hour", pad.typed("circulation.turnover", "turnover", "/h") * all_baths(pad), "gph", "L/h")
+    if any(pad.design.plan.values.get(f"circulation.{key}") is not None for key in ("wanted_flow", "loading")):
+        raise NoSum
+    pad.shows("Times an hour", pad.read("circulation.turnover_wanted", "turnover", "/h") * all_baths(pad), "gph",
+              "L/h")
 
 
 def turnover(pad: Pad) -> None:

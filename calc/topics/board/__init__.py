@@ -6,7 +6,7 @@ from ...data import foam as foams
 from ...declare import Choice, Field, Result, Table, Verdict
 from ...relations.base import PRACTICE
 from . import afloat, cutting, notches, stock
-from .cutting import MOST_SITES
+from .cutting import MOST_SITES, PLUGS, POTS, WHOLE
 from ..verdicts.board import judge
 
 NAME = "board"
@@ -17,8 +17,11 @@ VERDICT = Verdict("Raft", {"fits": "The raft floats.", "tight": "The raft is tig
 NUMBERED = (("board.split", ("number",)),)
 INVENTED = "an invented example; weigh your own"
 FIELDS = (
+    Field("board.holder", "choice", "Plants stand in", (POTS, POTS), choices=(
+        Choice(POTS, "Net pots"), Choice(PLUGS, "Plugs straight in the board")),
+        help="a plug is pressed into a hole of its own width", why="pots can be lifted out and moved"),
     Field("board.pot", "length", "Net pot size", ("2 in", "50 mm"), 0.01, 0.5, "in", "mm",
-          help="as it is sold, or its width measured just under the lip",
+          help="as sold, or its width under the lip; without a pot, the plug's width",
           why="the usual pot for lettuce and herbs"),
     Field("board.thickness", "length", "Board thickness", ("1 1/2 in", "40 mm"), 0.005, 0.3, "in", "mm",
           help="of the foam board", why=f"stiff enough and sold everywhere; {PRACTICE}"),
@@ -47,7 +50,8 @@ FIELDS = (
           help="measured on your pot or saw; empty: worked out from the pot",
           why="empty: from the pot and the saws in stock"),
     Field("board.split", "choice", "Boards in one raft", ("auto", "auto"), choices=(
-        Choice("auto", "As few as one person can lift"), Choice("number", "My own number of boards")),
+        Choice("auto", "As few as one person can lift"), Choice(WHOLE, "As few as the foam sheets allow"),
+        Choice("number", "My own number of boards")),
         help="a round raft is split through its centre", why="fewest seams"),
     Field("board.boards_along", "whole", "Boards along the length", ("1", "1"), 1, 100,
           help="side by side along the longer side of the bath", why="one whole board", when=NUMBERED),

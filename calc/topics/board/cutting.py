@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil, pi, sqrt
+from math import ceil, inf, pi, sqrt
 from typing import TYPE_CHECKING
 
 from ...data import foam as foams
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 # What does not change while a spacing is sought: the first arguments of ``board_layouts``.
 Fixed = tuple[float, float, bool, float, int, int, tuple[layout.Rectangle, ...], float, float]
 INCH = 0.0254
+WHOLE = "whole"
+POTS, PLUGS = "pots", "plugs"
 MOST_SITES = 20000
 MOST_BOARDS = 400
 FAR_SAW_M = INCH / 4
@@ -72,6 +74,9 @@ def hole(sheet: Sheet) -> None:
                     f"{length_text(sheet, spacing_of(sheet))}, or a wider spacing.",
                     {"board.spacing": f"Spacing is no wider than the net pot, {length_text(sheet, pot)}: enter more, "
                      "or a smaller pot."})
+    if sheet.text("board.holder") == PLUGS:
+        _plug_hole(sheet, pot, own)
+        return
     if own is not None:
         if own >= pot - 1e-9:
             sheet.fault("board.hole", f"Your own hole size would let the pot fall through: enter less than the pot's "
@@ -97,6 +102,25 @@ def hole(sheet: Sheet) -> None:
     sheet.caution("measure-pot", "note", "Pots sold under one size differ: measure yours just under the lip, cut one "
                   "hole in a scrap of foam and try the pot in it before you drill the board.", lead="Measure your pot",
                   brief="Sizes differ by maker: try one hole in a scrap before you drill the board.")
+
+
+def _plug_hole(sheet: Sheet, plug: float, own: float | None) -> None:
+    """A hole as wide as the plug that is pressed into it, or a little less."""
+    if own is not None and own > plug + 1e-9:
+        sheet.fault("board.hole", "Your own hole size would let the plug fall through: enter the plug's "
+                    f"{length_text(sheet, plug)} or less.")
+    saw = saws.nearest_saw(plug + saws.UNDER_NOMINAL_M)
+    note = "As wide as the plug, which is pressed in; try one in a scrap of foam first."
+    if own is not None:
+        sheet.put("board.hole_diameter", own, note="Your own size.")
+        sheet.put("board.saw", f"your own, {length_text(sheet, own)}", note="Your own size.")
+    elif saw is not None and saw.diameter_m <= plug + 1e-9 and plug - saw.diameter_m <= saws.UNDER_NOMINAL_M:
+        sheet.put("board.hole_diameter", saw.diameter_m, source=saws.SOURCE, note=note)
+        sheet.put("board.saw", saw.name, source=saws.SOURCE, note="The stock size that grips the plug.")
+    else:
+        sheet.put("board.hole_diameter", plug, note=note)
+        sheet.put("board.saw", f"none in stock is near {length_text(sheet, plug)}: use a sharpened pipe or a circle "
+                  "cutter", source=saws.SOURCE, note="No stock saw is as wide as the plug or just under it.")
 
 
 def _keepouts(sheet: Sheet) -> tuple[layout.Rectangle, ...]:
@@ -128,7 +152,9 @@ def _split(sheet: Sheet, keepouts: tuple[layout.Rectangle, ...]) -> tuple[int, i
         return along, across
     raft_length, raft_width = sheet.result("board.raft_length"), sheet.result("board.raft_width")
     round_raft = sheet.result("water.opening_shape", str) == "round"
-    longest, heaviest = sheet["board.max_length"], sheet["board.max_mass"]
+    # Whole: what one person can handle bounds nothing, only the sheet does.
+    whole_sheets = sheet.text("board.split") == WHOLE
+    longest, heaviest = (inf, inf) if whole_sheets else (sheet["board.max_length"], sheet["board.max_mass"])
     sides = sheet["board.sheet_length"], sheet["board.sheet_width"]
     site_mass = plant_mass(sheet) + sheet["board.pot_mass"]
     foam_mass = foams.BY_KEY[sheet.text("board.foam")].density_kg_m3 * sheet["board.thickness"]
@@ -153,7 +179,7 @@ def _split(sheet: Sheet, keepouts: tuple[layout.Rectangle, ...]) -> tuple[int, i
     best = None
     for across in range(1, min(most_across, MOST_BOARDS) + 1):
         limit = min(most_along, (best[0] * best[1] - 1 if best else MOST_BOARDS) // across)
-        fewest = max(1, ceil(raft_length / max(longest, max(sides)) - 1e-9))
+        fewest = max(1, ceil(raft_length / max(sides if whole_sheets else (longest, *sides)) - 1e-9))
         enough = next((number for number in range(fewest, limit + 1) if suits(number, across)), None)
         if enough:
             best = enough, across

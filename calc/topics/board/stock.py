@@ -19,6 +19,18 @@ def _sheets_for(sheet_length: float, sheet_width: float, long: float, wide: floa
     return layout.pieces_from_sheet(sheet_length, sheet_width, long, wide, kerf)
 
 
+def _kerf_in_the_gap(sheet: Sheet, long: float, wide: float) -> int:
+    """Boards from a sheet if each loses its part of the saw cuts, as far as the gap takes them; 0 if it cannot."""
+    kerf, sides = sheet["board.kerf"], (sheet["board.sheet_length"], sheet["board.sheet_width"])
+    lost = []
+    for size, whole in ((long, "board.raft_length"), (wide, "board.raft_width")):
+        cuts = round(sheet.result(whole) / size) - 1
+        lost.append(kerf * cuts / (cuts + 1))
+        if kerf * cuts > sheet["board.clearance"] + 1e-9:
+            return 0
+    return _sheets_for(*sides, long - lost[0], wide - lost[1], kerf)
+
+
 def stock(sheet: Sheet) -> None:
     """Foam sheets to buy and what is left of them."""
     long, wide = sheet.result("board.length"), sheet.result("board.width")
@@ -28,10 +40,15 @@ def stock(sheet: Sheet) -> None:
         sheet.fault("board.sheet_length", f"Foam sheet is too small for a board {length_text(sheet, long)} by "
                     f"{length_text(sheet, wide)}: enter a larger sheet, or split the raft into more boards.",
                     dict.fromkeys(("board.sheet_width", "bath.length", "bath.width", "bath.diameter"), ""))
+    trimmed = _kerf_in_the_gap(sheet, long, wide)
+    each = max(each, trimmed)
     one_way = counting.sheet_pieces
     arguments = {"sheet_length_m": sides[0], "sheet_width_m": sides[1], "piece_length_m": long,
                  "piece_width_m": wide, "kerf_m": sheet["board.kerf"]}
-    if each == one_way(**arguments):
+    if each == trimmed and each > _sheets_for(*sides, long, wide, sheet["board.kerf"]):
+        sheet.put("board.pieces_per_sheet", each, note="Cut along the seams, boards come out narrower by half a saw "
+                  "cut at each seam; the gap round the raft takes that up.")
+    elif each == one_way(**arguments):
         sheet.put("board.pieces_per_sheet", each, one_way, arguments, note="All boards lie the same way.")
     else:
         sheet.put("board.pieces_per_sheet", each, note="Straight cuts from edge to edge, some boards turned: better "
@@ -40,7 +57,7 @@ def stock(sheet: Sheet) -> None:
     needed = ceil(count / each)
     sheet.put("board.sheets", needed, note="Boards of all baths over boards from one sheet, rounded up.")
     used = sheet.result("board.area") * sheet.whole("bath.count")
-    sheet.put("board.waste", 1 - used / (needed * sides[0] * sides[1]),
+    sheet.put("board.waste", max(1 - used / (needed * sides[0] * sides[1]), 0.0),
               note="Share of the sheets bought that is not board; offcuts may still make lids and spares.")
 
 

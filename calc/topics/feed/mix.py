@@ -20,11 +20,16 @@ from .choices import (
     OWN,
     OXIDES_OF,
     PERCENTS,
+    POWDERS,
     SALTS,
 )
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
+
+
+# Less nitrogen than this share of the formula's is no feed at all.
+NO_FEED = 0.1
 
 
 def tap_brought(sheet: Sheet) -> dict[str, float]:
@@ -137,13 +142,35 @@ def mixture_without_acid(sheet: Sheet) -> recipe.Fit:
 
 def _mixture(sheet: Sheet, water: dict[str, float]) -> recipe.Fit:
     if sheet.text("feed.way") != BOTTLES:
-        return recipe.fit(aim_of(sheet, water), sources_of(sheet))
+        aim, at_hand = aim_of(sheet, water), sources_of(sheet)
+        fitted = recipe.fit(aim, at_hand)
+        if sheet.text("feed.way") == POWDERS:
+            _refuse_ammonium(sheet, aim, at_hand, fitted)
+        return fitted
     grams, sources = {}, []
     for source, row in labelled(sheet, "feed.bottles"):
         # mL/L times kg/L is g/L.
         grams[source.key] = row["dose"] * sheet["feed.strength"] * (row["density"] or 1000.0) / 1000.0
         sources.append(source)
     return recipe.Fit(grams, recipe.bring(sources, grams, water), 0.0)
+
+
+def _refuse_ammonium(sheet: Sheet, aim: recipe.Aim, sources: tuple[recipe.Source, ...], found: recipe.Fit) -> None:
+    """Powders whose nitrogen is mostly ammonium: the ceiling leaves next to none of them, and no mix is better said."""
+    wanted = dict(aim.wanted).get("N", 0.0)
+    if found.reached.get("N", 0.0) >= NO_FEED * wanted:
+        return
+    free = recipe.fit(replace(aim, ammonium_ceiling=1.0), sources)
+    if free.reached.get("N", 0.0) < NO_FEED * wanted:
+        return
+    worst = max(sources, key=lambda one: free.grams_l[one.key] * one.brings.get(NH4, 0.0))
+    rich = sheet.shown_as("feed.ammonium_share", worst.brings[NH4] / worst.brings["N"])
+    sheet.fault("feed.powders", f"{worst.name}: {rich} of its nitrogen is ammonium or urea, and you allow "
+                f"{sheet.shown('feed.ammonium_ceiling')}, so next to nothing of it may go in. In water that much "
+                "harms roots: take a powder made for hydroponics, whose nitrogen is mostly nitrate, or add one with "
+                "calcium nitrate.",
+                {"feed.ammonium_ceiling": f"Most ammonium leaves next to nothing of {worst.name}, in which it is "
+                 f"{rich} of the nitrogen: choose another powder. More ammonium than 15 % harms roots."})
 
 
 def batch(sheet: Sheet) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ... import currencies
+from ...figures import count
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
 
 def counted(number: float, one: str, many: str = "") -> str:
     """A count with its noun: 1 lamp, 2,000 lamps."""
-    return f"{number:,.0f} {one if number == 1 else many or one + 's'}"
+    return f"{count(number)} {one if number == 1 else many or one + 's'}"
 
 
 def several(sheet: Sheet) -> bool:

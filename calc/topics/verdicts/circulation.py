@@ -54,7 +54,7 @@ def _overflows(sheet: Sheet) -> str:
 
 
 def _unpumped(sheet: Sheet) -> None:
-    if sheet["circulation.turnover"] == 0.0:
+    if sheet.optional("circulation.turnover") == 0.0:
         sheet.verdict("fits", "No turnover is wanted, so no water is pumped: the reservoir neither feeds the bath nor "
                       "cools it.", "no pump", "No water goes round.")
         return
