@@ -17,7 +17,7 @@ class Band:
     source: str
 
 
-JUDGEMENT = "engineering judgement, no source"
+JUDGEMENT = "engineering judgment, no source"
 
 # Dry root mass of one plant in g.
 ROOT_MASS_G: dict[str, Band] = {
@@ -47,9 +47,9 @@ STONE_PER_METRE: dict[str, Band] = {
     "stone": Band(0.0167, 0.033, 0.067, "1 % at 0.3 m with a band of 0.5 to 2 %: an assumption, no paper on such "
                                         "stones could "
                                          "be opened"),
-    "fine": Band(0.033, 0.065, 0.08, f"5 to 8 % a metre for fine-pore diffusers in deep tanks, {MEMORY}; half for "
+    "fine": Band(0.033, 0.065, 0.08, f"5 to 8 % a meter for fine-pore diffusers in deep tanks, {MEMORY}; half for "
                                      f"the low value"),
-    "bare hose": Band(0.008, 0.02, 0.033, f"2.5 to 3.3 % a metre for coarse bubbles in deep tanks, {MEMORY}; lower "
+    "bare hose": Band(0.008, 0.02, 0.033, f"2.5 to 3.3 % a meter for coarse bubbles in deep tanks, {MEMORY}; lower "
                                           f"here, since "
                                            "bubbles from a bare hose are larger still"),
 }

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ..relations.base import MEMORY, PRACTICE, PUBLISHED
 
-JUDGEMENT = "engineering judgement, no published source"
+JUDGEMENT = "engineering judgment, no published source"
 
 
 @dataclass(frozen=True)
@@ -30,7 +30,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("heated room", "Heated room", 22.0, 18.0, STILL, NO_SUN, 18.0),
     Setting("cool basement", "Cool basement", 17.0, 15.0, STILL, NO_SUN, 14.0),
     Setting("summer greenhouse", "Greenhouse in summer", 35.0, 19.0, MOVING, GLASS, 22.0),
-    Setting("spring polytunnel", "Polytunnel in spring", 24.0, 6.0, MOVING, GLASS, 11.0),
+    Setting("spring polytunnel", "Hoop house (polytunnel) in spring", 24.0, 6.0, MOVING, GLASS, 11.0),
     Setting("open yard", "Open yard in summer", 31.0, 17.0, MOVING, OPEN_SUN, 20.0),
 )
 BY_KEY: dict[str, Setting] = {one.key: one for one in SETTINGS}
@@ -61,7 +61,7 @@ QUIET_POOL = 0.74
 
 PRACTICE_LOW_C, PRACTICE_HIGH_C = (55.0 - 32.0) / 1.8, (85.0 - 32.0) / 1.8
 COLD_REASON = "colder roots take up little, and growth nearly stops"
-WARM_REASON = "warmer water holds less oxygen while roots want more, and root rot thrives"
+WARM_REASON = "warmer water holds less oxygen while roots need more, and root rot thrives"
 
 
 def both(low_c: float, high_c: float) -> str:
@@ -89,7 +89,7 @@ BANDS: tuple[Band, ...] = (
     Band("lettuce", "Lettuce", 18.0, 25.0, COLD_REASON, "root rot is likelier, and a little warmer still growth falls",
          f"fall above 26 C: a trial of 1992 to 1994 in a glasshouse ({PUBLISHED}, abstract read); the band itself: "
          f"Cornell lettuce handbook, {MEMORY}"),
-    Band("pak choi", "Pak choi", 18.0, 24.0, COLD_REASON, "growth falls, and root rot is likelier",
+    Band("pak choi", "Bok choy (pak choi)", 18.0, 24.0, COLD_REASON, "growth falls, and root rot is likelier",
          f"21 to 24 C good, fall above 26 C: a trial of 1992 to 1994 in a glasshouse ({PUBLISHED}, abstract read); "
          f"low end: {_TABLE}"),
     Band("spinach", "Spinach", 16.0, 20.0, COLD_REASON, "Pythium kills its roots in warmer water",

@@ -37,7 +37,7 @@ WHEN = scheme.WITH_RESERVOIR
 FIELDS = only_when(WHEN, (
     Field("circulation.turnover", "turnover", "Turnover wanted", ("1 /h", "1 /h"), 0.0, 0.1, "/h", "/h",
           help="times an hour that a bath's water is pumped through; 0: no pump",
-          why="0.5 to 2 bath volumes an hour is ample for mixing: engineering judgement, no source"),
+          why="0.5 to 2 bath volumes an hour is ample for mixing: engineering judgment, no source"),
     Field("circulation.lift", "length", "Lift", ("30 in", "75 cm"), 0.0, 50.0, "in", "cm",
           help="straight up, from the reservoir's LOW water to the hose's end",
           why="an invented example: a bath on a bench, a reservoir on the floor; measure your own"),
@@ -66,7 +66,7 @@ FIELDS = only_when(WHEN, (
           why="empty: the water above the overflow while running, as asked under Water"),
     Field("circulation.blockage", "ratio", "Blockage allowance", ("50 %", "50 %"), 0.0, 0.95, "%", "%",
           help="the share of each overflow that roots and leaves may block",
-          why="half: engineering judgement, no source"),
+          why="half: engineering judgment, no source"),
     Field("circulation.drains", "whole", "Overflows in one bath", ("1", "1"), 1, 20,
           help="standpipes or overflow holes", why="one works; a second saves the floor when the first clogs"),
     Field("circulation.overflow_place", "choice", "Where the overflow is", (INSIDE, INSIDE), choices=(

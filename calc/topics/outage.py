@@ -79,7 +79,7 @@ FIELDS = only_when(WHEN, (
           help="for the chart; the table shows all three", why="a power cut takes both",
           when=scheme.WITH_RESERVOIR),
     Field("outage.hours", "time", "Hours to bridge", ("8 h", "8 h"), 60.0, LONGEST_H * HOUR_S, "h", "h",
-          help="from the cut until power or you are back", why="a night: engineering judgement, no source"),
+          help="from the cut until power or you are back", why="a night: engineering judgment, no source"),
     Field("outage.backup", "choice", "Backup pump", (DC, DC), choices=(
         Choice(DC, "DC air pump on the battery"),
         Choice(INVERTER, "Mains air pump on an inverter")),
@@ -99,7 +99,7 @@ FIELDS = only_when(WHEN, (
           when=(("outage.backup", (INVERTER,)),)),
     Field("outage.margin", "ratio", "Margin for age and cold", ("125 %", "125 %"), 1.0, 5.0, "%", "%",
           help="100 % is none; in frost a lead battery needs as much again",
-          why="a quarter more for ageing: common practice, from memory, not verified"),
+          why="a quarter more for aging: common practice, from memory, not verified"),
 ))
 TABLES = ()
 
@@ -355,7 +355,7 @@ def aid(sheet: Sheet) -> None:
               "common practice, no published source")]
     sheet.put("outage.steps", [{"order": number, "step": step, "buys": buys, "basis": basis}
                                for number, (step, buys, basis) in enumerate(steps, 1)],
-              note="Both stopped, likely numbers. The order goes by what can be done at once: engineering judgement.")
+              note="Both stopped, likely numbers. The order goes by what can be done at once: engineering judgment.")
 
 
 def _looked(sheet: Sheet) -> str:
@@ -480,10 +480,10 @@ def cautions(sheet: Sheet) -> None:
                   brief="Fuse at the battery, air for lead, the right charger for lithium, no splashes.",
                   standing=planned)
     sheet.caution("outage-generator", level,
-                  "Generators and engines kill with carbon monoxide, which cannot be smelled: never in a room, cellar, "
-                  "garage, greenhouse or porch, not even with doors open. Never feed a house through a wall socket; a "
-                  "changeover switch is a licensed electrician's work.", lead="Generator fumes",
-                  brief="Carbon monoxide kills: only outdoors, never into a wall socket.", standing=planned)
+                  "Generators and engines kill with carbon monoxide, which cannot be smelled: never in a room, "
+                  "basement, garage, greenhouse or porch, not even with doors open. Never power a house through a wall "
+                  "outlet; a transfer switch is a licensed electrician's work.", lead="Generator fumes",
+                  brief="Carbon monoxide kills: only outdoors, never into a wall outlet.", standing=planned)
 
 
 STEPS = (drain_back, drift, fall, aid, backup, cautions, judge)
