@@ -10,7 +10,7 @@ from .limits import above, at_least
 # Sizes such as 8 ft over 8 in are whole numbers that floating point may miss by a hair.
 HAIR = 1e-9
 LENGTH, WIDTH = ("L", "m", "length of the board"), ("W", "m", "width of the board")
-SPACING, EDGE = ("s", "m", "centre to centre"), ("e", "m", "centre to edge")
+SPACING, EDGE = ("s", "m", "center to center"), ("e", "m", "center to edge")
 PLACES = ("N", "", "places")
 LATTICE = ("Lattice count; checked against the grid and dense packings printed in Skiena and Revilla, Programming "
            "Challenges")
@@ -48,7 +48,7 @@ def _check(length_m: float, width_m: float, spacing_m: float, edge_m: float) -> 
     above("Length of the board", length_m, "m")
     above("Width of the board", width_m, "m")
     above("Spacing", spacing_m, "m")
-    at_least("Distance from a centre to the edge", edge_m, "m")
+    at_least("Distance from a center to the edge", edge_m, "m")
 
 
 @relation(title="Places in square rows",
