@@ -116,7 +116,7 @@ def edge_draught(bare_draught_m: float, draught_m: float, lever: float) -> float
 
 @relation(title="Metacentre of a board", formula=r"KM = \frac{d}{2} + \frac{b^2}{12 \, d}",
           result=("KM", "m", "height over the underside; with the weight above it, the board turns over"),
-          symbols={"draught_m": ("d", "m", "draught"), "width_m": ("b", "m", "narrow side of the board")},
+          symbols={"draught_m": ("d", "m", "draft"), "width_m": ("b", "m", "narrow side of the board")},
           valid="upright sides; for a disc, b is its diameter times the root of 3/4",
           source="Ship stability: Reed's Naval Architecture for Marine Engineers, 4th ed., exercise 5.5 "
                  "(read in a solution printed elsewhere; the book was not opened)", status=PUBLISHED)

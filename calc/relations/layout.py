@@ -122,10 +122,10 @@ def hole_share(sites: int, hole_diameter_m: float, area_m2: float) -> float:
 
 
 @relation(title="Web between holes", formula=r"w = s - D", result=("w", "m", "foam left between two holes"),
-          symbols={"spacing_m": SPACING, "hole_diameter_m": ("D", "m", "hole")}, valid="neighbouring holes",
+          symbols={"spacing_m": SPACING, "hole_diameter_m": ("D", "m", "hole")}, valid="neighboring holes",
           source="Subtraction", status=STANDARD)
 def web(spacing_m: float, hole_diameter_m: float) -> float:
-    """Foam in m left between neighbouring holes; below 0 where the holes run into each other."""
+    """Foam in m left between neighboring holes; below 0 where the holes run into each other."""
     above("Spacing", spacing_m, "m")
     above("Diameter of a hole", hole_diameter_m, "m")
     return spacing_m - hole_diameter_m

@@ -41,29 +41,32 @@ TERMS = (
     Rule(r"\bDWC\b", "deep water culture (raft)"),
     Rule(r"\bsump\b", "reservoir"),
     # In names of published papers and tables a tank is a tank; the formula of a tapered round tank is of any vessel.
-    Rule(r"\btanks?\b", "bath, vessel or reservoir", r"shallow tanks measured|tapered round tank|aeration tanks?|septic tank"),
+    Rule(r"\btanks?\b", "bath, vessel or reservoir", r"(shallow|deep) tanks|tapered round tank|aeration tanks?"),
     Rule(r"\btubs?\b", "bath or vessel", r"(round|tapered round|bare) tubs?|a tub or a drum|tubs? and drums?"),
     Rule(r"\blids?\b", "raft for what floats, cover for what closes a reservoir"),
     Rule(r"\bspots?\b", "hole or site"),
     Rule(r"\bbaskets?\b|\bcubes?\b", "net pot, plug"),
     Rule(r"\bsoups?\b", "nutrient solution"),
     # To feed is a verb: of pumps, of fire and of algae.
-    Rule(r"\bfeeds?\b", "nutrient solution or fertilizer", r"feeds? (air stones|algae|fire|the roots)|neither feeds the bath|heavy feeders"),
+    Rule(r"\bfeeds?\b", "nutrient solution or fertilizer",
+         r"feeds? (air stones|algae|fire|the roots)|neither feeds the bath|heavy feeders"),
     Rule(r"\bfoods?\b", "nutrients", r"food[- ](safety|grade|authority|freezer|and|production)|"
          r"(touch|for|held|with|neither|and|tools and|foam and|growing|hydroponic) food|sold for food|food crops|"
          r"food, agriculture"),
     Rule(r"\bacidity\b", "pH or alkalinity"),
-    Rule(r"\bhardness\b", "alkalinity", r"hardness \(from memory\)|words used for hardness|takes out hardness|"
-         r"classes of hardness|general hardness|Survey for hardness"),
+    Rule(r"\bhardness\b", "alkalinity",
+         r"hardness \(from memory\)|words used for hardness|takes out hardness|classes of hardness|for hardness"),
     Rule(r"\bair in the water\b", "dissolved oxygen"),
     # The main that gathers the drains of several baths is called a return main by the trade.
     Rule(r"\breturn (hose|line|pipe)s?\b|\bthe returns?\b(?! main)", "supply hose, drain or drain-back"),
     Rule(r"\breplac\w*\b", "full change, top-up or exchange", r"replaces somebody|bulb it replaces|no page replaces"),
-    Rule(r"\bcoolers?\b", "chiller", r"\bcooler (water|end|season|room|place|night|air|bath|if|than|roots|reservoir|months)\b|"
+    Rule(r"\bcoolers?\b", "chiller", r"\bcooler (water|end|season|room|place|night|air|bath|if|than|roots)\b|"
          r"\b(is|are|or|and|be|in|much|degrees?|a little|runs|stays?) cooler\b"),
-    Rule(r"\b(burn|hang)s?\b[^.|]{0,20}\blamps?\b|\blamps?\b[^.|]{0,12}\b(burn|hang)s?\b", "lamp installed, hours of light"),
+    Rule(r"\b(burn|hang)s?\b[^.|]{0,20}\blamps?\b|\blamps?\b[^.|]{0,12}\b(burn|hang)s?\b",
+         "lamp installed, hours of light"),
     Rule(r"\bpower a year\b", "electricity cost per year"),
-    Rule(r"\bunfold\w*|\bmay stay empty\b|\bsquare code\b|\bstart again\b", "More settings, (optional), QR code, Erase plan"),
+    Rule(r"\bunfold\w*|\bmay stay empty\b|\bsquare code\b|\bstart again\b",
+         "More settings, (optional), QR code, Erase plan"),
 )
 RIDDLES = (
     Rule(r"\bmissing word\b", "say what is not known"),
@@ -74,9 +77,10 @@ RIDDLES = (
     # A reader wants; plants and water do not.
     Rule(r"\bwants\b|\b(roots|plants|crops|leaves|it|they|which|baths?) want\b", "needs, likes, asks for"),
 )
-# US spelling on the left of our ears: the British form is what is not said.
+# British spellings and words; the US ones are said.
 BRITISH = (
-    "litre metre millimetre centimetre centre colour fertiliser fertilise vapour draught judgement neighbour mould grey "
+    "litre metre millimetre centimetre centre colour fertiliser fertilise vapour draught judgement neighbour mould "
+    "grey "
     "fibre favour behaviour labour sulphur sulphate aluminium programme licence sanitise recognise organise minimise "
     "oxidise oxidiser galvanised aerofoil tyre kerb cheque storey plough pyjamas practise oxidising timber spanner "
     "cellar fortnight hosepipe coriander").split()
