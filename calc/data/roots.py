@@ -65,7 +65,7 @@ SURFACE_M_D: dict[str, Band] = {
     "still": Band(0.1, 0.3, 0.5, f"indoors, water moved by warmth alone: {MEMORY}"),
     "moving": Band(0.3, 0.6, 1.5, "a fan or a light wind; wind of 2 m/s gives 0.4 (Gelda et al. 1996, abstract), the "
                                   "rest is "
-                                  "judgement"),
+                                  "judgment"),
     "windy": Band(0.7, 1.4, 2.6, "wind of 5 m/s gives 1.4 (Gelda et al. 1996, abstract), fitted on a lake"),
 }
 SURFACE_WORDS = {"still": "Still air, indoors", "moving": "A fan or a light wind", "windy": "Open and windy"}

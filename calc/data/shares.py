@@ -7,7 +7,7 @@ from collections import Counter
 from ..relations.base import MEMORY, PRACTICE, PUBLISHED
 from . import crops, targets
 
-READ, USUAL, JUDGED, REMEMBERED = "read", "usual practice", "judgement", "memory"
+READ, USUAL, JUDGED, REMEMBERED = "read", "usual practice", "judgment", "memory"
 KINDS = (READ, USUAL, JUDGED, REMEMBERED)
 
 

@@ -105,7 +105,7 @@ def handling(sheet: Sheet) -> None:
                       brief="Read the sheet of each product; keep nitrate dry and away from fuel.")
         return
     used = [salt_data.BY_KEY[row["key"]] for row in sheet.result_rows("feed.masses")]
-    fiery = [salt.name for salt in used if "oxidiser" in salt.hazard]
+    fiery = [salt.name for salt in used if "oxidizer" in salt.hazard]
     if fiery:
         sheet.caution("feed-oxidiser", "danger", f"Oxidizers ({', '.join(fiery)}) make any fire fiercer. Keep them "
                       "dry, away from heat, fuel, sawdust, sugar and foam scraps; follow the safety data sheet and "
