@@ -39,7 +39,7 @@ def test_a_formula_that_is_offered_no_more_is_still_read_and_says_so():
     assert "feed.target" not in found.faults and found.value("feed.total_mass") > 0.0
     assert "no longer offered" in found.value("feed.formula")
     refused = solve(Plan({**SALTS, "feed.target": "florida"})).faults["feed.target"]
-    assert "steiner" in refused and "florida_1" not in refused
+    assert "raft_lettuce" in refused and "florida_1" not in refused
 
 
 @pytest.mark.parametrize(("key", "element", "printed"), [
