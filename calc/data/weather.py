@@ -30,7 +30,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("heated room", "Heated room", 22.0, 18.0, STILL, NO_SUN, 18.0),
     Setting("cool basement", "Cool basement", 17.0, 15.0, STILL, NO_SUN, 14.0),
     Setting("summer greenhouse", "Greenhouse in summer", 35.0, 19.0, MOVING, GLASS, 22.0),
-    Setting("spring polytunnel", "Hoop house (polytunnel) in spring", 24.0, 6.0, MOVING, GLASS, 11.0),
+    Setting("spring polytunnel", "Hoop house in spring", 24.0, 6.0, MOVING, GLASS, 11.0),
     Setting("open yard", "Open yard in summer", 31.0, 17.0, MOVING, OPEN_SUN, 20.0),
 )
 BY_KEY: dict[str, Setting] = {one.key: one for one in SETTINGS}

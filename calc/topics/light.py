@@ -38,7 +38,7 @@ FIELDS = (
           why="16 hours, as in a lettuce trial (Pennisi and others 2019, Scientific Reports 9:14127)",
           when=((BY, (LAMP, METER, LUX)),)),
     Field("light.lamp_power", "power", "Power of one lamp", ("65 W", "65 W"), 0.1, 5000.0, "W", "W",
-          help="at the outlet, from its label; not of the bulb it replaces",
+          help="at the outlet, not of the bulb it replaces",
           why="an invented example; read your label", when=((BY, (LAMP,)),)),
     Field("light.lamp_efficacy", "efficacy", "Efficacy of the lamp", ("2.2 µmol/J", "2.2 µmol/J"), 0.1, 5.85,
           "µmol/J", "µmol/J", help="from its data sheet; if it names only lumens, be wary",
