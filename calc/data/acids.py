@@ -110,6 +110,6 @@ AIR_CO2_SOURCE = f"outdoor air in the 2020s, about 420 ppm: {MEMORY}; a closed r
 HYDROXIDE_PER_NITRATE = (0.1, 0.3, 0.78)
 HYDROGEN_PER_AMMONIUM = 1.22
 DRIFT_SOURCE = (f"1.22 hydrogen for an ammonium and at most 0.78 hydroxide for a nitrate, after Raven and Smith: "
-                f"{MEMORY}; 0.1 and 0.3 are engineering judgement, for plants keep part of the charge as organic acids")
+                f"{MEMORY}; 0.1 and 0.3 are engineering judgment, for plants keep part of the charge as organic acids")
 # Phosphate of a usual feed, which holds the pH a little.
 FEED_PHOSPHATE_MMOL_L = 1.0

@@ -7,7 +7,7 @@ from math import ceil
 
 from ..relations.base import ABSTRACT, COPY, MEMORY, PRACTICE, PUBLISHED, SECOND_HAND
 
-JUDGEMENT = "engineering judgement, no source"
+JUDGEMENT = "engineering judgment, no source"
 INCH, CM, GRAM, LITRE, MM = 0.0254, 0.01, 1e-3, 1e-3, 1e-3
 
 FAO = "FAO Fisheries and Aquaculture Technical Paper 589 (2014), Appendix 1"
@@ -170,7 +170,7 @@ LETTUCE_DLI = _abstract(12, 17, f"{ICEBERG}; 17: {CORNELL}, quoted second hand",
 
 CROPS: tuple[Crop, ...] = (
     _crop("leaf lettuce", "Leaf lettuce",
-          spacing=_copied(18, 30, FAO, "20 to 25 heads to a square metre, which is 20 to 22 cm"), planned_cm=20,
+          spacing=_copied(18, 30, FAO, "20 to 25 heads to a square meter, which is 20 to 22 cm"), planned_cm=20,
           nursery=_read(14, 21, f"{ARIZONA} (abstract); {TEACH}", "14 days in a raft trial, about three weeks in the "
                                                                     "textbook and in copies of FAO 589"),
           raft=_copied(24, 32, FAO, f"longer for some sorts; 35 to 42 in {TEACH}"), ec=LETTUCE_EC, ph=LETTUCE_PH,
@@ -180,7 +180,7 @@ CROPS: tuple[Crop, ...] = (
           water=_memory(0.10, 0.25), pot=POT, habit="loose head, cut once", fitness="excellent", stage="head",
           fit_source=FAO, fit_status=COPY),
     _crop("butterhead", "Butterhead lettuce",
-          spacing=_memory(15, 18, f"{ARIZONA}, abstract; {CORNELL}", "43 plants to a square metre in the trial, 38 in "
+          spacing=_memory(15, 18, f"{ARIZONA}, abstract; {CORNELL}", "43 plants to a square meter in the trial, 38 in "
                                                                      "the handbook"),
           planned_cm=17, nursery=_abstract(11, 14, f"{GOTO}; {ARIZONA}"),
           raft=_abstract(24, 42, f"{GOTO}; {ARIZONA}", "24 days at full light, 28 to 42 in a greenhouse by season"),
@@ -212,14 +212,14 @@ CROPS: tuple[Crop, ...] = (
           dli=_memory(12, 17, EXTENSION, "dry mass rose by half from 8 to 14 in a trial of three leaf crops, abstract"),
           mass=_memory(80, 150), water=_judged(0.15, 0.30), pot=POT, per_cell=ONE_SEED,
           habit="leaves picked again and again", fitness="good", stage="large leaf"),
-    _crop("chard", "Swiss chard", spacing=_copied(30, 30, FAO, "15 to 20 plants to a square metre"), planned_cm=30,
+    _crop("chard", "Swiss chard", spacing=_copied(30, 30, FAO, "15 to 20 plants to a square meter"), planned_cm=30,
           nursery=_memory(14, 21, FAO), raft=_copied(25, 35, FAO), ec=_quoted(1.6, 2.3),
           ph=_copied(6.0, 6.5, f"{FAO}; {GROWERS}", "what 6.0 to 7.5 in FAO 589 and 5.5 to 6.5 in the guide share"),
           root=_copied(16, 24, FAO, "printed for the air"), dli=_memory(12, 17), mass=_memory(100, 200),
           water=_judged(0.15, 0.30), pot=POT, per_cell=ONE_SEED, habit="leaves picked again and again",
           fitness="good", stage="large leaf", fit_source=FAO, fit_status=COPY),
-    _crop("pak choi", "Pak choi",
-          spacing=_memory(13, 25, EXTENSION, f"dwarf kinds 13 to 16, 50 to a square metre best: {MALUDIN}, abstract"),
+    _crop("pak choi", "Bok choy (pak choi)",
+          spacing=_memory(13, 25, EXTENSION, f"dwarf kinds 13 to 16, 50 to a square meter best: {MALUDIN}, abstract"),
           planned_cm=20, nursery=_memory(10, 14),
           raft=_memory(21, 30, EXTENSION, f"under 30 at 25 C: {MALUDIN}, abstract"),
           ec=_read(1.5, 2.4, f"{SHARMA}; {PAK_CHOI_EC} (abstract)",
@@ -228,10 +228,10 @@ CROPS: tuple[Crop, ...] = (
           root=_abstract(21, 25, f"{GLASSHOUSE}; {MALUDIN}", "held at 21 in winter and 24 in summer, growth fell above "
                                                              "26; on a tropical raft 25 was best"),
           dli=_memory(12, 17),
-          mass=_memory(80, 200, EXTENSION, f"82 g, a dwarf kind at 63 to a square metre: {GOBILIK}, abstract"),
+          mass=_memory(80, 200, EXTENSION, f"82 g, a dwarf kind at 63 to a square meter: {GOBILIK}, abstract"),
           water=_judged(0.15, 0.25), pot=POT, per_cell=ONE_SEED, habit="one head, cut once", fitness="excellent",
           stage="head"),
-    _crop("spinach", "Spinach, bunching", spacing=_memory(13, 18, SPINACH, "30 to 60 plants to a square metre; baby "
+    _crop("spinach", "Spinach, bunching", spacing=_memory(13, 18, SPINACH, "30 to 60 plants to a square meter; baby "
                                                                             "leaf is sown dense instead"),
           planned_cm=15, nursery=_memory(10, 14, SPINACH), raft=_memory(28, 35, SPINACH, "baby leaf 14 to 21"),
           ec=_read(1.8, 2.3, SHARMA),
@@ -247,12 +247,12 @@ CROPS: tuple[Crop, ...] = (
                        f"to 1.4 in the guide; half-strength feed cost 14 to 25 % ({DUYAR})"),
           ph=_quoted(6.0, 6.5, GROWERS, "what 6.0 to 7.5 and 5.5 to 6.5 in two such guides share"),
           root=_memory(16, 22), dli=_memory(10, 15),
-          mass=_memory(20, 50, EXTENSION, f"a clump; 1.0 to 1.6 kg from a square metre sown dense ({DUYAR}, abstract)"),
+          mass=_memory(20, 50, EXTENSION, f"a clump; 1.0 to 1.6 kg from a square meter sown dense ({DUYAR}, abstract)"),
           water=_judged(0.05, 0.12), pot=_usual(25, 50),
           per_cell=_judged(4, 6, f"several seeds to a cell: {GREENS}; how many is not said"),
           habit="clump, one to three cuts", fitness="good", stage="half grown"),
     _crop("mizuna", "Mizuna and leaf mustard",
-          spacing=_judged(15, 20, LIKE, "a gravel bed in the open bore most at 90 to a square metre, 10 cm apart"),
+          spacing=_judged(15, 20, LIKE, "a gravel bed in the open bore most at 90 to a square meter, 10 cm apart"),
           planned_cm=18, nursery=_judged(10, 14),
           raft=_judged(21, 28), ec=_judged(1.2, 2.0), ph=_judged(5.8, 6.5), root=_judged(16, 22),
           dli=_judged(12, 16), mass=_judged(60, 150), water=_judged(0.08, 0.20), pot=POT,
@@ -271,7 +271,7 @@ CROPS: tuple[Crop, ...] = (
           water=_judged(0.20, 0.40), pot=_usual(50, 75), habit="spreads, cut again and again", fitness="good",
           why_fit="its roots invade: give it a raft of its own", begins="cutting", stage="large leaf"),
     _crop("parsley", "Parsley",
-          spacing=_copied(15, 30, FAO, "10 to 15 plants to a square metre, which is 26 to 32 cm"), planned_cm=20,
+          spacing=_copied(15, 30, FAO, "10 to 15 plants to a square meter, which is 26 to 32 cm"), planned_cm=20,
           nursery=_copied(35, 42, FAO, "comes up in 8 to 10 days, or in 2 to 5 weeks where the seed is old"),
           raft=_copied(20, 30, FAO, "to the first picking"),
           ec=_read(1.8, 2.2, SHARMA, f"{NO_EFFECT} ({CURREY}, abstract); but half-strength feed cost 14 to 25 % "

@@ -17,7 +17,7 @@ class Band:
     source: str
 
 
-JUDGEMENT = "engineering judgement, no source"
+JUDGEMENT = "engineering judgment, no source"
 
 # Dry root mass of one plant in g.
 ROOT_MASS_G: dict[str, Band] = {
@@ -49,9 +49,9 @@ STONE_PER_METRE: dict[str, Band] = {
     "stone": Band(0.0167, 0.033, 0.067, "1 % at 0.3 m with a band of 0.5 to 2 %: an assumption, no paper on such "
                                         "stones could "
                                          "be opened"),
-    "fine": Band(0.033, 0.065, 0.08, f"5 to 8 % a metre for fine-pore diffusers in deep tanks, {MEMORY}; half for "
+    "fine": Band(0.033, 0.065, 0.08, f"5 to 8 % a meter for fine-pore diffusers in deep tanks, {MEMORY}; half for "
                                      f"the low value"),
-    "bare hose": Band(0.008, 0.02, 0.033, f"2.5 to 3.3 % a metre for coarse bubbles in deep tanks, {MEMORY}; lower "
+    "bare hose": Band(0.008, 0.02, 0.033, f"2.5 to 3.3 % a meter for coarse bubbles in deep tanks, {MEMORY}; lower "
                                           f"here, since "
                                            "bubbles from a bare hose are larger still"),
 }
@@ -69,7 +69,7 @@ SURFACE_M_D: dict[str, Band] = {
                                  "Research 37:1890-1904, abstract)"),
     "moving": Band(0.3, 0.6, 1.5, "a fan or a light wind; wind of 2 m/s gives 0.4 (Gelda et al. 1996, abstract), the "
                                   "rest is "
-                                  "judgement"),
+                                  "judgment"),
     "windy": Band(0.7, 1.4, 2.6, "wind of 5 m/s gives 1.4 (Gelda et al. 1996, abstract), fitted on a lake"),
 }
 SURFACE_WORDS = {"still": "Still air, indoors", "moving": "A fan or a light wind", "windy": "Open and windy"}

@@ -29,13 +29,13 @@ OXIDES = {"P2O5": ("P", 2, 5), "K2O": ("K", 2, 1), "CaO": ("Ca", 1, 1), "MgO": (
 TABLE = "solubility table of Wikipedia as an open data file"
 CRC = "CRC Handbook 98th ed., solubility of common salts, in an open data file"
 NIST = "IUPAC-NIST Solubility Data Series 66 (SRD 106), at 10 °C; at 20 °C the " + TABLE
-DENSITY = ("brought to a litre of the full solution by its density after Laliberté & Cooper 2004 (thermo 0.6.1; "
+DENSITY = ("brought to a liter of the full solution by its density after Laliberté & Cooper 2004 (thermo 0.6.1; "
            "stretched near saturation, so read “about”)")
-NO_DENSITY = "brought to a litre with the density of water, so on the safe side"
+NO_DENSITY = "brought to a liter with the density of water, so on the safe side"
 DISSOLVED = f"solubility {COPY}"
 HANDLED = f"bottle and hazard {MEMORY}"
 
-OXIDISER = "oxidiser: keep from anything that burns"
+OXIDISER = "oxidizer: keep from anything that burns"
 EYES = "can damage eyes: goggles"
 BORON = "toxic for reproduction (CLP 1B): gloves, no dust"
 WATER_LIFE = "toxic to water life: none in drains or streams"
@@ -132,7 +132,7 @@ SALTS: tuple[Salt, ...] = (
           bottle="A", hazard="irritant; grows hot while it dissolves"),
     _salt("ammonium_nitrate", "Ammonium nitrate", "NH4NO3", "N:2 H:4 O:3", 1, 1, solubility_g_l=863.0, cold_g_l=771.0,
           dissolves=f"{TABLE}, {DENSITY}",
-          bottle="A or B", hazard="strong oxidiser",
+          bottle="A or B", hazard="strong oxidizer",
           restricted="explosive precursor, its sale is restricted in many countries"),
     _chelate("iron_dtpa", "Iron chelate DTPA, 10 %", 0.10, 100.0),
     _chelate("iron_edta", "Iron chelate EDTA, 13 %", 0.13, 90.0),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ..relations.base import PRACTICE
 
 INCH_M = 0.0254
-SOURCE = f"hole saw sizes usually stocked, 3/4 to 6 in; the millimetre names are these rounded: {PRACTICE}"
+SOURCE = f"hole saw sizes usually stocked, 3/4 to 6 in; the millimeter names are these rounded: {PRACTICE}"
 UNDER_NOMINAL_M = INCH_M / 8
 LEAST_LIP_M = INCH_M / 16
 RULE_SOURCE = f"hole saw 1/8 in under the pot's nominal size, and never less than 1/16 in under it: {PRACTICE}"

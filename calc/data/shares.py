@@ -7,7 +7,7 @@ from collections import Counter
 from ..relations.base import MEMORY, PRACTICE, PUBLISHED
 from . import crops, targets
 
-READ, USUAL, JUDGED, REMEMBERED = "read", "usual practice", "judgement", "memory"
+READ, USUAL, JUDGED, REMEMBERED = "read", "usual practice", "judgment", "memory"
 KINDS = (READ, USUAL, JUDGED, REMEMBERED)
 
 
@@ -34,5 +34,5 @@ def said(counted: Counter[str]) -> str:
     """The shares in words, each in whole percent."""
     total = sum(counted.values())
     words = {READ: "were read in print, in an abstract or in a copy", USUAL: "are usual practice with no source",
-             JUDGED: "are engineering judgement", REMEMBERED: "are from memory"}
+             JUDGED: "are engineering judgment", REMEMBERED: "are from memory"}
     return ", ".join(f"{counted[one] / total * 100:.0f} % {words[one]}" for one in KINDS if counted[one])

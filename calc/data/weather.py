@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ..relations.base import ABSTRACT, COPY, MEMORY, PRACTICE, PUBLISHED
 from .crops import AEROPONIC, CAROTTI, CORNELL, FAO, GLASSHOUSE, MALUDIN
 
-JUDGEMENT = "engineering judgement, no published source"
+JUDGEMENT = "engineering judgment, no published source"
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("heated room", "Heated room", 22.0, 18.0, STILL, NO_SUN, 18.0),
     Setting("cool basement", "Cool basement", 17.0, 15.0, STILL, NO_SUN, 14.0),
     Setting("summer greenhouse", "Greenhouse in summer", 35.0, 19.0, MOVING, GLASS, 22.0),
-    Setting("spring polytunnel", "Polytunnel in spring", 24.0, 6.0, MOVING, GLASS, 11.0),
+    Setting("spring polytunnel", "Hoop house in spring", 24.0, 6.0, MOVING, GLASS, 11.0),
     Setting("open yard", "Open yard in summer", 31.0, 17.0, MOVING, OPEN_SUN, 20.0),
 )
 BY_KEY: dict[str, Setting] = {one.key: one for one in SETTINGS}
@@ -52,7 +52,7 @@ WATER_EMISSIVITY = 0.95
 # Shares of the sun taken up: foam under leaves, open water, a pale wall; and how much of the wall it sees.
 FOAM_ABSORBS, WATER_ABSORBS, WALL_ABSORBS, WALL_SUNLIT = 0.4, 0.9, 0.5, 0.25
 # Resistances in m2K/W: plastic 3 mm thick; a bath flat on a floor; ground round a buried tank; air under a lid, from
-# ISO 6946. The middle two, and all shares of the sun above, are engineering judgement.
+# ISO 6946. The middle two, and all shares of the sun above, are engineering judgment.
 PLASTIC_R, FLOOR_R, GROUND_R, LID_R = 0.016, 0.1, 0.5, 0.16
 INDOORS_C = 20.0
 # Where a reservoir may stand.
@@ -62,7 +62,7 @@ QUIET_POOL = 0.74
 
 PRACTICE_LOW_C, PRACTICE_HIGH_C = (55.0 - 32.0) / 1.8, (85.0 - 32.0) / 1.8
 COLD_REASON = "colder roots take up little, and growth nearly stops"
-WARM_REASON = "warmer water holds less oxygen while roots want more, and root rot thrives"
+WARM_REASON = "warmer water holds less oxygen while roots need more, and root rot thrives"
 
 
 def both(low_c: float, high_c: float) -> str:
@@ -91,7 +91,7 @@ BANDS: tuple[Band, ...] = (
          f"15 to 25 C alike: {AEROPONIC} ({ABSTRACT}); not above 25 C: {CORNELL}, quoted second hand. Above it trials "
          f"part: growth fell from 26 C ({GLASSHOUSE}, abstract), or was best at 28 C in air of 24 C ({CAROTTI}, "
          "abstract)"),
-    Band("pak choi", "Pak choi", 18.0, 25.0, COLD_REASON, "growth falls, and root rot is likelier",
+    Band("pak choi", "Bok choy (pak choi)", 18.0, 25.0, COLD_REASON, "growth falls, and root rot is likelier",
          f"fall above 26 C: {GLASSHOUSE} ({ABSTRACT}); best at 25 C on a raft: {MALUDIN} ({ABSTRACT}); "
          f"low end: {_TABLE}"),
     Band("spinach", "Spinach", 16.0, 20.0, COLD_REASON, "Pythium kills its roots in warmer water",

@@ -42,7 +42,7 @@ def rain(design: Design, about: tuple[Said, ...]) -> Iterable[Candidate]:
             value = design.plan.values.get(key)
             if isinstance(value, float) and value > 0.0:
                 changes[key] = typed(design, key, value * tap, True, 0.1 if value >= 1e-3 else 0.01)
-        yield Candidate(changes, f"Mix {words} rain or filtered water in", about)
+        yield Candidate(changes, f"Mix {words} reverse-osmosis water in", about)
 
 
 def thinner_water(design: Design) -> Iterable[Candidate]:

@@ -12,7 +12,7 @@ from .trying import Candidate, Said, new_row, number, result_rows, said, scaled,
 if TYPE_CHECKING:
     from ..solve import Design
 
-EC = Said("feed.ec", "the EC of the fresh feed")
+EC = Said("feed.ec", "the EC of the fresh solution")
 MASS = Said("feed.total_mass", "all that is weighed")
 WATER_EC = Said("feed.water_conductivity", "the EC of the water alone")
 LIME = Said("feed.calcium_phosphate_index", "the index of calcium phosphate")
@@ -72,7 +72,7 @@ def weaker_bottles(design: Design) -> Iterable[Candidate]:
         return
     yield from scaled(design, "feed.stock_strength", (0.75, 0.5), "Make the concentrates {} times as strong as the "
                       "feed", STOCK, step=5.0)
-    yield from scaled(design, "feed.micro_strength", (0.5,), "Make the trace stock {} times as strong as the feed",
+    yield from scaled(design, "feed.micro_strength", (0.5,), "Make the trace stock {} times as strong as the solution",
                       MICRO, step=500.0)
 
 

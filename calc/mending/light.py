@@ -67,7 +67,7 @@ def fitting_aim(design: Design) -> Iterable[Candidate]:
     low, high, aim = (number(design, key) for key in ("crops.dli_low", "crops.dli_high", "light.dli_target"))
     share = number(design, "light.dli_share")
     if low is not None and high is not None and aim is not None and not low <= aim <= high:
-        yield Candidate({"light.target": ""}, "Aim for what the crop wants", (AIM, DAY))
+        yield Candidate({"light.target": ""}, "Aim for what the crop needs", (AIM, DAY))
     elif low is not None and aim is not None and share is not None and low < aim and share < 1.0:
         words = typed(design, "light.target", low)
         yield Candidate({"light.target": words}, f"Aim for {words}", (AIM,))

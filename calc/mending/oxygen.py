@@ -56,7 +56,7 @@ def falling_return(design: Design) -> Iterable[Candidate]:
     """A return that falls into the reservoir brings air with it."""
     if text(design, "water.scheme") == "circulating" and number(design, "oxygen.return_fall") == 0.0:
         fall = "20 cm" if design.system == "metric" else "8 in"
-        yield Candidate({"oxygen.return_fall": fall}, f"Let the return fall {fall} into the reservoir", (BATH,))
+        yield Candidate({"oxygen.return_fall": fall}, f"Let the drain fall {fall} into the reservoir", (BATH,))
 
 
 def air_into_it(design: Design) -> Iterable[Candidate]:

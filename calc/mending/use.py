@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 LASTS = Said("use.days_to_top_up", "the time until topping up", "shrinks", "grows")
 SHORT = Said("use.holiday_short", "what lacks for the time away")
-REPLACE = Said("use.replace_after", "the time until replacing", "shrinks", "grows")
+REPLACE = Said("use.replace_after", "the time until a full change", "shrinks", "grows")
 AWAY = Said("use.holiday", "the time away", "shrinks", "grows")
 EC = Said("use.ec_feed", "the EC after two months")
 SODIUM = Said("use.sodium_after", "the time until sodium is at its limit", "shrinks", "grows")

@@ -25,10 +25,10 @@ Way = tuple[float, float, float, float, float, float]
 INSULATION_M, INSULATION_R_PER_INCH = 0.0508, 5.0
 FAN_M_S, FAN_FROM, FAN_TO = 1.0, 21.0, 7.0
 NEAR_CYCLE_K = 0.5
-STREAM_WORDS = {"surfaces": "Air, through raft, walls and lid", "ground": "Floor and ground", "sun": "Sun",
+STREAM_WORDS = {"surfaces": "Air, through raft, walls and cover", "ground": "Floor and ground", "sun": "Sun",
                 "lamps": "Light of the lamps", "power": "Water pump",
                 "air_pump": "Air pump, by the warmth of its air", "evaporation": "Evaporation from open water",
-                "blown": "Air blown through, mostly by the vapour it carries off"}
+                "blown": "Air blown through, mostly by the vapor it carries off"}
 
 
 @dataclass(frozen=True)
@@ -450,7 +450,7 @@ def changes(place: Place) -> list[tuple[str, Place]]:
     ]
     if place.reservoir_m3 > 0.0:
         found += [("Foam, 2 in (50 mm), round the reservoir", replace(place, reservoir_r=place.reservoir_r + foam)),
-                  ("Night cooling: reservoir lid off, a fan over it from 9 pm to 7 am",
+                  ("Night cooling: reservoir cover off, a fan over it from 9 pm to 7 am",
                    replace(place, night_fan=True))]
     if place.sun_w_m2 > 0.0:
         found.append(("Shade cloth that takes half the sun", replace(place, sun_w_m2=0.5 * place.sun_w_m2)))

@@ -150,7 +150,7 @@ def total_carbonate(alkalinity_meq_l: float, ph: float, temperature_c: float) ->
 
 @relation(title="Acid from one pH to another", formula=r"a = A_0 - C_T f_2 - \frac{K_w}{h_2} + h_2, \quad "
           r"C_T = \frac{A_0 - K_w/h_1 + h_1}{f_1}, \quad " + _FRACTIONS,
-          result=("a", "mmol/L", "hydrogen ions to add to a litre; below 0: to take away"),
+          result=("a", "mmol/L", "hydrogen ions to add to a liter; below 0: to take away"),
           symbols={**ALKALINITY, "start_ph": ("pH_1", "", "pH now"), "target_ph": ("pH_2", "", "pH wanted"),
                    **TEMPERATURE}, valid=CLOSED, source=STUMM)
 def acid_needed(alkalinity_meq_l: float, start_ph: float, target_ph: float, temperature_c: float) -> float:
@@ -161,7 +161,7 @@ def acid_needed(alkalinity_meq_l: float, start_ph: float, target_ph: float, temp
 
 @relation(title="Potassium carbonate to a higher pH",
           formula=r"x = \frac{C_T f_2 + K_w/h_2 - h_2 - A_0}{2 - f_2}",
-          result=("x", "mmol/L", "potassium carbonate to add to a litre"),
+          result=("x", "mmol/L", "potassium carbonate to add to a liter"),
           symbols={**ALKALINITY, "start_ph": ("pH_1", "", "pH now"), "target_ph": ("pH_2", "", "pH wanted"),
                    **TEMPERATURE}, valid=CLOSED + "; up to pH 10", source=STUMM)
 def carbonate_needed(alkalinity_meq_l: float, start_ph: float, target_ph: float, temperature_c: float) -> float:
@@ -194,7 +194,7 @@ def _given(ph: float, pk1: float, pk2: float, pk3: float) -> float:
 
 
 @relation(title="Strength of a bottle", formula=r"c = \frac{w \rho}{M}",
-          result=("c", "mol/L", "acid or base in a litre of product"),
+          result=("c", "mol/L", "acid or base in a liter of product"),
           symbols={"mass_share": ("w", "", "share of the mass that is acid or base"),
                    "density_kg_m3": (r"\rho", "kg/m³", "density of the product"),
                    "molar_mass_g_mol": ("M", "g/mol", "molar mass")}, valid="any solution",
@@ -209,13 +209,13 @@ def strength(mass_share: float, density_kg_m3: float, molar_mass_g_mol: float) -
 
 @relation(title="Product for the water", formula=r"V = \frac{V_w \, m}{1000 \, c}",
           result=("V", "m³", "product to add"),
-          symbols={"water_m3": ("V_w", "m³", "water"), "amount_mmol_l": ("m", "mmol/L", "acid or base for a litre"),
-                   "strength_mol_l": ("c", "mol/L", "acid or base in a litre of product")}, valid="any amount",
+          symbols={"water_m3": ("V_w", "m³", "water"), "amount_mmol_l": ("m", "mmol/L", "acid or base for a liter"),
+                   "strength_mol_l": ("c", "mol/L", "acid or base in a liter of product")}, valid="any amount",
           source="Conservation of mass", status=STANDARD)
 def product_volume(water_m3: float, amount_mmol_l: float, strength_mol_l: float) -> float:
     """Product in m3 for so much water."""
     limits.at_least("Water", water_m3, "m³")
-    limits.at_least("Acid or base for a litre", amount_mmol_l, "mmol/L")
+    limits.at_least("Acid or base for a liter", amount_mmol_l, "mmol/L")
     limits.above("Strength", strength_mol_l, "mol/L")
     return water_m3 * amount_mmol_l / (1000.0 * strength_mol_l)
 
@@ -223,7 +223,7 @@ def product_volume(water_m3: float, amount_mmol_l: float, strength_mol_l: float)
 @relation(title="Pure acid or base in the product", formula=r"m = V \, c \, M",
           result=("m", "kg", "pure acid or base"),
           symbols={"volume_m3": ("V", "m³", "product"),
-                   "strength_mol_l": ("c", "mol/L", "acid or base in a litre of it"),
+                   "strength_mol_l": ("c", "mol/L", "acid or base in a liter of it"),
                    "molar_mass_g_mol": ("M", "g/mol", "molar mass")}, valid="any amount",
           source="Definition of the mole", status=STANDARD)
 def pure_mass(volume_m3: float, strength_mol_l: float, molar_mass_g_mol: float) -> float:
@@ -235,7 +235,7 @@ def pure_mass(volume_m3: float, strength_mol_l: float, molar_mass_g_mol: float) 
 
 
 @relation(title="Nitrogen that plants take up in a day", formula=r"n = \frac{10^6 \, N u}{14.007 \, V}",
-          result=("n", "mmol/L", "nitrogen out of each litre in a day"),
+          result=("n", "mmol/L", "nitrogen out of each liter in a day"),
           symbols={"plants": ("N", "", "plants"),
                    "uptake_kg_d": ("u", "kg/d", "nitrogen that one plant takes in a day"),
                    "water_l": ("V", "L", "water in baths and reservoir")}, valid="well-mixed water",
@@ -250,7 +250,7 @@ def nitrogen_taken(plants: float, uptake_kg_d: float, water_l: float) -> float:
 
 @relation(title="Alkalinity that roots give for nitrogen", formula=r"a = n \left[ (1 - s) \, o - s \, h \right]",
           result=("a", "meq/L", "alkalinity gained in a day; below 0: lost"),
-          symbols={"nitrogen_mmol_l": ("n", "mmol/L", "nitrogen taken up from a litre"),
+          symbols={"nitrogen_mmol_l": ("n", "mmol/L", "nitrogen taken up from a liter"),
                    "ammonium_share": ("s", "0 to 1", "share of it taken as ammonium"),
                    "hydroxide_per_nitrate": ("o", "", "hydroxide given off for a nitrate"),
                    "hydrogen_per_ammonium": ("h", "", "hydrogen given off for an ammonium")},
@@ -268,13 +268,13 @@ def alkalinity_from_roots(nitrogen_mmol_l: float, ammonium_share: float, hydroxi
 
 
 @relation(title="Element that it brings", formula=r"b = m \, k \, M_e", result=("b", "mg/L", "element in the water"),
-          symbols={"amount_mmol_l": ("m", "mmol/L", "acid or base in a litre of water"),
+          symbols={"amount_mmol_l": ("m", "mmol/L", "acid or base in a liter of water"),
                    "atoms": ("k", "", "atoms of the element in one molecule"),
                    "atomic_mass_g_mol": ("M_e", "g/mol", "atomic mass of the element")}, valid="any amount",
           source="Conservation of mass; IUPAC atomic masses", status=STANDARD)
 def element_brought(amount_mmol_l: float, atoms: float, atomic_mass_g_mol: float) -> float:
     """Nutrient in mg/L that an acid or a base leaves in the water."""
-    limits.at_least("Acid or base for a litre", amount_mmol_l, "mmol/L")
+    limits.at_least("Acid or base for a liter", amount_mmol_l, "mmol/L")
     limits.at_least("Atoms", atoms)
     limits.above("Atomic mass", atomic_mass_g_mol, "g/mol")
     return amount_mmol_l * atoms * atomic_mass_g_mol

@@ -33,11 +33,11 @@ def pressure_at_altitude(altitude_m: float) -> float:
     return STANDARD_PA * pow(1.0 - 2.25577e-5 * altitude_m, 5.2559)
 
 
-@relation(title="Vapour pressure of fresh water",
+@relation(title="Vapor pressure of fresh water",
           formula=r"e = 101325 \exp\!\left[18.1973\left(1-\tfrac{373.16}{T}\right) + 3.1813 \cdot 10^{-7}"
                   r"\left(1-e^{26.1205(1-T/373.16)}\right) - 0.018726\left(1-e^{8.03945(1-373.16/T)}\right)"
                   r" + 5.02802 \ln\tfrac{373.16}{T}\right]",
-          result=("e", "Pa", "vapour pressure"), symbols={"temperature_c": ("T", "°C (plus 273.15)", "temperature")},
+          result=("e", "Pa", "vapor pressure"), symbols={"temperature_c": ("T", "°C (plus 273.15)", "temperature")},
           valid="0 to 40 °C", source="Green E.J., Carritt D.E. (1967) Journal of Marine Research 25:140-147 (read "
                                      "through "
           "open code)", status=PUBLISHED)
@@ -51,13 +51,13 @@ def vapour_pressure(temperature_c: float) -> float:
                              - 1.8726e-2 * (1 - exp(8.03945 * (1 - ratio))) + 5.02802 * log(ratio))
 
 
-@relation(title="Oxygen in a litre of air", formula=r"\rho_{O_2} = 0.20946 \cdot 31.9988 \, \frac{P - \varphi e}{R T}",
+@relation(title="Oxygen in a liter of air", formula=r"\rho_{O_2} = 0.20946 \cdot 31.9988 \, \frac{P - \varphi e}{R T}",
           result=(r"\rho_{O_2}", "mg/L", "oxygen in air"),
           symbols={"temperature_c": ("T", "°C (plus 273.15)", "air temperature"), "pressure_pa": ("P", "Pa", "air "
         "pressure"),
                    "humidity": (r"\varphi", "0 to 1", "relative humidity")},
           valid="0 to 40 °C", source="Ideal gas law; oxygen is 20.946 % of dry air (US Standard Atmosphere 1976); "
-          "vapour pressure as above", status=PUBLISHED)
+          "vapor pressure as above", status=PUBLISHED)
 def oxygen_in_air(temperature_c: float, pressure_pa: float, humidity: float) -> float:
     """Oxygen in air in mg/L of air."""
     check_pressure(pressure_pa)

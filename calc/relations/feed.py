@@ -36,7 +36,7 @@ def unbounded_element(salt_g_l: float, share: float) -> float:
     title="Element brought by a salt", formula=r"c = 1000\,g\,f",
     result=("c", "mg/L", "Element in the solution"),
     symbols={"salt_g_l": ("g", "g/L", "Salt in the solution"), "share": ("f", "", "Mass share of the element")},
-    valid="dilute feeds", source="Definition of a mass share", status=STANDARD,
+    valid="dilute solutions", source="Definition of a mass share", status=STANDARD,
     core=unbounded_element)
 def element_from_salt(salt_g_l: float, share: float) -> float:
     """Element in mg/L from a salt in g/L (0 or more) and the element's mass share (0 to 1)."""
@@ -139,7 +139,7 @@ def conductivity_25(*, potassium: float, sodium: float, ammonium: float, calcium
 @relation(
     title="Conductivity by the rule of the cations", formula=r"\kappa = 0.095\,C + 0.19",
     result=(r"\kappa", "mS/cm", "Conductivity at 25 °C"),
-    symbols={"cations": ("C", "mmol/L", "Charge of all cations")}, valid="feeds of 5 to 50 mmol/L of charge",
+    symbols={"cations": ("C", "mmol/L", "Charge of all cations")}, valid="solutions of 5 to 50 mmol/L of charge",
     source="Sonneveld and others (1999), quoted from memory", status=PRACTICE)
 def conductivity_by_cations(cations: float) -> float:
     """Conductivity in mS/cm at 25 C from the charge of the cations in mmol/L (0 or more)."""
@@ -197,7 +197,7 @@ def charge_imbalance(cations: float, anions: float) -> float:
     valid="small corrections", source=BALANCE, status=STANDARD)
 def concentrate_to_add(volume_l: float, reads_ms_cm: float, wanted_ms_cm: float, full_ms_cm: float,
                        dose_ml_l: float) -> float:
-    """Millilitres of each concentrate that lift a bath from one conductivity to a higher one."""
+    """Milliliters of each concentrate that lift a bath from one conductivity to a higher one."""
     above("Solution in the bath", volume_l, "L")
     at_least("The meter's reading", reads_ms_cm, "mS/cm")
     at_least("Conductivity wanted", wanted_ms_cm, "mS/cm", reads_ms_cm)
@@ -223,8 +223,8 @@ def water_to_add(volume_l: float, reads_ms_cm: float, wanted_ms_cm: float, water
 
 
 @relation(
-    title="Solution to replace by water", formula=r"R = V\,\frac{\kappa - \kappa_w}{\kappa - \kappa_0}",
-    result=("R", "L", "Solution to take out and replace by water"),
+    title="Solution to exchange for water", formula=r"R = V\,\frac{\kappa - \kappa_w}{\kappa - \kappa_0}",
+    result=("R", "L", "Solution to take out and exchange for water"),
     symbols={"volume_l": ("V", "L", "Solution in the bath"), "reads_ms_cm": (r"\kappa", "mS/cm", "The meter reads"),
              "wanted_ms_cm": (r"\kappa_w", "mS/cm", "Wanted"),
              "water_ms_cm": (r"\kappa_0", "mS/cm", "Conductivity of the water")},

@@ -22,13 +22,13 @@ def _check(foam_density_kg_m3: float, thickness_m: float, hole_share: float, wat
         raise OutOfRange("Share of the board that is holes must be 0 or more and under 1.")
 
 
-@relation(title="Draught of the board",
+@relation(title="Draft of the board",
           formula=r"d = \frac{\rho_f t \left( 1 - \varphi \right) + m}{\rho_w \left( 1 - \varphi \right)}",
           result=("d", "m", "depth of foam under water"),
           symbols={"foam_density_kg_m3": FOAM, "thickness_m": THICK,
                    "load_kg_m2": ("m", "kg/m²", "plants and pots on each area"),
                    "hole_share": HOLES, "water_density_kg_m3": WATER},
-          valid="level board, pots not counted as floating; a draught above the thickness means it sinks",
+          valid="level board, pots not counted as floating; a draft above the thickness means it sinks",
           source=ARCHIMEDES, status=STANDARD)
 def draught(foam_density_kg_m3: float, thickness_m: float, load_kg_m2: float, hole_share: float,
             water_density_kg_m3: float) -> float:
@@ -92,13 +92,13 @@ def spare_mass(capacity_kg_m2: float, load_kg_m2: float, area_m2: float) -> floa
     return (capacity_kg_m2 - load_kg_m2) * area_m2
 
 
-@relation(title="Draught of the heavy edge",
+@relation(title="Draft of the heavy edge",
           formula=r"d_e = d_0 + \left( d - d_0 \right) \left( \frac{1}{2} + k \right)",
           result=("d_e", "m", "depth of foam under water at the loaded edge"),
-          symbols={"bare_draught_m": ("d_0", "m", "draught of the bare board"),
-                   "draught_m": ("d", "m", "draught with the whole load"),
+          symbols={"bare_draught_m": ("d_0", "m", "draft of the bare board"),
+                   "draught_m": ("d", "m", "draft with the whole load"),
                    "lever": ("k", "", "3/4 for a rectangle, 8/(3π) for a disc")},
-          valid="half of an even load, all on one half of the board; small tilts, a board free of its neighbours",
+          valid="half of an even load, all on one half of the board; small tilts, a board free of its neighbors",
           source="Balance of moments of a floating body, as in ship stability (from memory; checked by integration)",
           status=STANDARD)
 def edge_draught(bare_draught_m: float, draught_m: float, lever: float) -> float:
@@ -108,20 +108,20 @@ def edge_draught(bare_draught_m: float, draught_m: float, lever: float) -> float
     density times a twelfth of length times width cubed (πR⁴/4): the edge goes down by the lever times what the whole
     load presses the board down.
     """
-    at_least("Draught of the bare board", bare_draught_m, "m")
-    at_least("Draught of the loaded board", draught_m, "m", bare_draught_m)
+    at_least("Draft of the bare board", bare_draught_m, "m")
+    at_least("Draft of the loaded board", draught_m, "m", bare_draught_m)
     between("Lever", lever, 0.0, 1.0)
     return bare_draught_m + (draught_m - bare_draught_m) * (0.5 + lever)
 
 
 @relation(title="Metacentre of a board", formula=r"KM = \frac{d}{2} + \frac{b^2}{12 \, d}",
           result=("KM", "m", "height over the underside; with the weight above it, the board turns over"),
-          symbols={"draught_m": ("d", "m", "draught"), "width_m": ("b", "m", "narrow side of the board")},
+          symbols={"draught_m": ("d", "m", "draft"), "width_m": ("b", "m", "narrow side of the board")},
           valid="upright sides; for a disc, b is its diameter times the root of 3/4",
           source="Ship stability: Reed's Naval Architecture for Marine Engineers, 4th ed., exercise 5.5 "
                  "(read in a solution printed elsewhere; the book was not opened)", status=PUBLISHED)
 def metacentre_height(draught_m: float, width_m: float) -> float:
     """Height in m of the metacentre over the underside of a board; OutOfRange for sizes not above zero."""
-    above("Draught", draught_m, "m")
+    above("Draft", draught_m, "m")
     above("Width of the board", width_m, "m")
     return draught_m / 2 + width_m**2 / (12 * draught_m)

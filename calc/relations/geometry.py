@@ -71,7 +71,7 @@ def frustum_volume(top_diameter_m: float, base_diameter_m: float, depth_m: float
           result=("s", "m", "size at the water line"),
           symbols={"top_m": ("s_t", "m", "size at the rim"), "base_m": ("s_b", "m", "size at the floor"),
                    "full_depth_m": ("H", "m", "inside depth, floor to rim"), "depth_m": DEPTH},
-          valid="straight slope, water no deeper than the tank", source="Similar triangles (Euclid, Elements VI)",
+          valid="straight slope, water no deeper than the vessel", source="Similar triangles (Euclid, Elements VI)",
           status=STANDARD)
 def size_at_depth(top_m: float, base_m: float, full_depth_m: float, depth_m: float) -> float:
     """Length, width or diameter at a depth in m, on a straight slope from floor to rim."""

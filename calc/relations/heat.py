@@ -26,7 +26,7 @@ def _pressure(pressure_pa: float) -> None:
 
 
 def _vapour(vapour_pa: float, pressure_pa: float) -> None:
-    between("Pressure of the vapour", vapour_pa, 0.0, pressure_pa / 2, "Pa, half the air pressure")
+    between("Pressure of the vapor", vapour_pa, 0.0, pressure_pa / 2, "Pa, half the air pressure")
 
 
 def unbounded_saturation_pressure(temperature_c: float) -> float:
@@ -34,8 +34,8 @@ def unbounded_saturation_pressure(temperature_c: float) -> float:
     return 610.8 * exp(17.27 * temperature_c / (temperature_c + 237.3))
 
 
-@relation(title="Vapour pressure over water, for humid air",
-          formula=r"e_s = 610.8 \exp \frac{17.27 \, t}{t + 237.3}", result=("e_s", "Pa", "vapour pressure"),
+@relation(title="Vapor pressure over water, for humid air",
+          formula=r"e_s = 610.8 \exp \frac{17.27 \, t}{t + 237.3}", result=("e_s", "Pa", "vapor pressure"),
           symbols={"temperature_c": ("t", "°C", "temperature")},
           valid="-20 to 60 °C, over liquid water; checked from 0 to 50 °C, within 0.2 %",
           source="Allen R.G. et al. (1998) FAO Irrigation and Drainage Paper 56, eq. 11 (from memory; within 0.2 % of "
@@ -51,11 +51,11 @@ def unbounded_vapour_slope(temperature_c: float) -> float:
     return unbounded_saturation_pressure(temperature_c) * 17.27 * 237.3 / (temperature_c + 237.3) ** 2
 
 
-@relation(title="Slope of the vapour pressure", formula=r"\Delta = \frac{17.27 \cdot 237.3 \, e_s}{(t + 237.3)^2}",
-          result=(r"\Delta", "Pa/K", "rise of the vapour pressure for each kelvin"),
-          symbols={"temperature_c": ("t", "°C", "temperature, gives the vapour pressure too")},
+@relation(title="Slope of the vapor pressure", formula=r"\Delta = \frac{17.27 \cdot 237.3 \, e_s}{(t + 237.3)^2}",
+          result=(r"\Delta", "Pa/K", "rise of the vapor pressure for each kelvin"),
+          symbols={"temperature_c": ("t", "°C", "temperature, gives the vapor pressure too")},
           valid="-20 to 60 °C, over liquid water; checked from 0 to 50 °C, within 0.5 %",
-          source="Derivative of the vapour pressure above; Allen R.G. et al. (1998) FAO Irrigation and Drainage Paper "
+          source="Derivative of the vapor pressure above; Allen R.G. et al. (1998) FAO Irrigation and Drainage Paper "
                  "56, eq. 13, writes 4098 for 17.27 times 237.3 (from memory; checked by psychrolib)",
           status=CHECKED, core=unbounded_vapour_slope)
 def vapour_slope(temperature_c: float) -> float:
@@ -71,8 +71,8 @@ def unbounded_humidity_ratio(vapour_pa: float, pressure_pa: float) -> float:
 
 @relation(title="Water in the air", formula=r"W = 0.621945 \, \frac{e}{P - e}",
           result=("W", "kg/kg", "water for each kg of dry air"),
-          symbols={"vapour_pa": ("e", "Pa", "pressure of the vapour"), "pressure_pa": ("P", "Pa", "air pressure")},
-          valid="vapour up to half the air pressure", source=ASHRAE, core=unbounded_humidity_ratio)
+          symbols={"vapour_pa": ("e", "Pa", "pressure of the vapor"), "pressure_pa": ("P", "Pa", "air pressure")},
+          valid="vapor up to half the air pressure", source=ASHRAE, core=unbounded_humidity_ratio)
 def humidity_ratio(vapour_pa: float, pressure_pa: float) -> float:
     """Water in kg for each kg of dry air; OutOfRange outside 50 to 111.5 kPa of air pressure."""
     _pressure(pressure_pa)
@@ -83,7 +83,7 @@ def humidity_ratio(vapour_pa: float, pressure_pa: float) -> float:
 @relation(title="Wet-bulb temperature",
           formula=r"W = \frac{(2501 - 2.326 \, t^*) W_s(t^*) - 1.006 (t - t^*)}{2501 + 1.86 \, t - 4.186 \, t^*}",
           result=("t^*", "°C", "wet-bulb temperature"),
-          symbols={"air_c": ("t", "°C", "air temperature"), "vapour_pa": ("e", "Pa", "vapour pressure, gives W"),
+          symbols={"air_c": ("t", "°C", "air temperature"), "vapour_pa": ("e", "Pa", "vapor pressure, gives W"),
                    "pressure_pa": ("P", "Pa", "air pressure")},
           valid="above freezing, found by halving", source=ASHRAE)
 def wet_bulb(air_c: float, vapour_pa: float, pressure_pa: float) -> float:
@@ -91,7 +91,7 @@ def wet_bulb(air_c: float, vapour_pa: float, pressure_pa: float) -> float:
     between("Air temperature", air_c, 0.0, AIR_RANGE_C[1], "°C")
     water = humidity_ratio(vapour_pa=vapour_pa, pressure_pa=pressure_pa)
     if vapour_pa > saturation_pressure(air_c) * (1 + 1e-9):
-        raise OutOfRange("Pressure of the vapour must not be more than the air can hold.")
+        raise OutOfRange("Pressure of the vapor must not be more than the air can hold.")
 
     def held(wet_c: float) -> float:
         full = humidity_ratio(vapour_pa=saturation_pressure(wet_c), pressure_pa=pressure_pa)
@@ -119,15 +119,15 @@ def unbounded_evaporation(per_pascal: float, pressed_pa: float, vapour_pa: float
 
 @relation(title="Heat taken by evaporation", formula=r"q = a \, (0.089 + 0.0782 \, v) (e_s(t) - e)",
           result=("q", "W/m²", "heat from open water"),
-          symbols={"water_c": ("t", "°C", "water temperature"), "vapour_pa": ("e", "Pa", "pressure of the vapour"),
+          symbols={"water_c": ("t", "°C", "water temperature"), "vapour_pa": ("e", "Pa", "pressure of the vapor"),
                    "air_speed_m_s": ("v", "m/s", "air over the water"),
                    "activity": ("a", "", "share of the pool formula")},
-          valid="open pools; below zero, vapour condenses and warms the water",
+          valid="open pools; below zero, vapor condenses and warms the water",
           source="Carrier (1918) as in the ASHRAE handbook for pools, and 0.74 for quiet ones: Smith C.C., Löf G., "
                  "Jones R. (1998) ASHRAE Transactions 104(1A), paper 4146", core=unbounded_evaporation)
 def evaporation_heat(water_c: float, vapour_pa: float, air_speed_m_s: float, activity: float) -> float:
     """Heat in W from a square metre of open water; OutOfRange outside -20 to 60 C."""
-    at_least("Pressure of the vapour", vapour_pa, "Pa")
+    at_least("Pressure of the vapor", vapour_pa, "Pa")
     at_least("Air speed", air_speed_m_s, "m/s")
     above("Share of the pool formula", activity)
     return unbounded_evaporation(evaporation_per_pascal(air_speed_m_s, activity), saturation_pressure(water_c),
@@ -171,9 +171,9 @@ def unbounded_blown_air_heat(dry_air_kg_s: float, water_c: float, air_c: float, 
           formula=r"Q = \dot m \left[ (1006 + 1860 W)(t - t_a) + (W_s(t) - W)(2.501 \cdot 10^6 - 2326 \, t) \right]",
           result=("Q", "W", "heat from the water"),
           symbols={"dry_air_kg_s": (r"\dot m", "kg/s", "dry air blown in"), "water_c": ("t", "°C", "water temperature"),
-                   "air_c": ("t_a", "°C", "air temperature"), "vapour_pa": ("e", "Pa", "its vapour, gives W"),
+                   "air_c": ("t_a", "°C", "air temperature"), "vapour_pa": ("e", "Pa", "its vapor, gives W"),
                    "pressure_pa": ("P", "Pa", "air pressure")},
-          valid="bubbles that leave as warm as the water and full of vapour", source=ASHRAE,
+          valid="bubbles that leave as warm as the water and full of vapor", source=ASHRAE,
           core=unbounded_blown_air_heat)
 def blown_air_heat(dry_air_kg_s: float, water_c: float, air_c: float, vapour_pa: float, pressure_pa: float) -> float:
     """Heat in W that blown air carries off (below zero: brings); OutOfRange outside -20 to 60 C."""
@@ -209,7 +209,7 @@ def foam_resistance(r_per_inch: float, thickness_m: float) -> float:
 
 
 @relation(title="Heat through a wall", formula=r"U = \frac{1}{R + 1/h}",
-          result=("U", "W/m²K", "heat for each square metre and kelvin"),
+          result=("U", "W/m²K", "heat for each square meter and kelvin"),
           symbols={"resistance_m2k_w": ("R", "m²K/W", "resistance of the layers"),
                    "film_w_m2k": ("h", "W/m²K", "convection and radiation outside")},
           valid="layers in series; the film of water inside is left out",
@@ -249,7 +249,7 @@ def bottle_cold(mass_kg: float, freezer_c: float, water_c: float) -> float:
     return mass_kg * (1000.0 * (2.0965 + 0.00366 * freezer_c) * -freezer_c + 333430.0 + 4192.0 * water_c)
 
 
-@relation(title="What a cooler draws", formula=r"P = \frac{Q}{COP}", result=("P", "W", "electric power"),
+@relation(title="What a chiller draws", formula=r"P = \frac{Q}{COP}", result=("P", "W", "electric power"),
           symbols={"heat_w": ("Q", "W", "heat taken out"), "performance": ("COP", "", "heat moved for each watt")},
           valid="while it runs", source="Definition of the coefficient of performance", status=STANDARD)
 def cooler_power(heat_w: float, performance: float) -> float:
@@ -274,11 +274,11 @@ def settling_time(time_constant_s: float, off_k: float, near_k: float) -> float:
     return time_constant_s * log(max(off_k / near_k, 1.0))
 
 
-@relation(title="Vapour in the air from its humidity", formula=r"e = \varphi \, e_s(t)",
-          result=("e", "Pa", "pressure of the vapour"),
+@relation(title="Vapor in the air from its humidity", formula=r"e = \varphi \, e_s(t)",
+          result=("e", "Pa", "pressure of the vapor"),
           symbols={"humidity": (r"\varphi", "0 to 1", "relative humidity"),
                    "temperature_c": ("t", "°C", "air temperature, gives the most it holds")},
-          valid="-20 to 60 °C", source="Definition of relative humidity; the vapour pressure as above", status=STANDARD)
+          valid="-20 to 60 °C", source="Definition of relative humidity; the vapor pressure as above", status=STANDARD)
 def vapour_in_air(humidity: float, temperature_c: float) -> float:
     """Pressure in Pa of the vapour in air; OutOfRange outside 0 to 100 % or -20 to 60 C."""
     between("Relative humidity", humidity, 0.0, 1.0)

@@ -10,7 +10,7 @@ from .limits import above, at_least
 # Sizes such as 8 ft over 8 in are whole numbers that floating point may miss by a hair.
 HAIR = 1e-9
 LENGTH, WIDTH = ("L", "m", "length of the board"), ("W", "m", "width of the board")
-SPACING, EDGE = ("s", "m", "centre to centre"), ("e", "m", "centre to edge")
+SPACING, EDGE = ("s", "m", "center to center"), ("e", "m", "center to edge")
 PLACES = ("N", "", "places")
 LATTICE = ("Lattice count; checked against the grid and dense packings printed in Skiena and Revilla, Programming "
            "Challenges")
@@ -48,7 +48,7 @@ def _check(length_m: float, width_m: float, spacing_m: float, edge_m: float) -> 
     above("Length of the board", length_m, "m")
     above("Width of the board", width_m, "m")
     above("Spacing", spacing_m, "m")
-    at_least("Distance from a centre to the edge", edge_m, "m")
+    at_least("Distance from a center to the edge", edge_m, "m")
 
 
 @relation(title="Places in square rows",
@@ -122,10 +122,10 @@ def hole_share(sites: int, hole_diameter_m: float, area_m2: float) -> float:
 
 
 @relation(title="Web between holes", formula=r"w = s - D", result=("w", "m", "foam left between two holes"),
-          symbols={"spacing_m": SPACING, "hole_diameter_m": ("D", "m", "hole")}, valid="neighbouring holes",
+          symbols={"spacing_m": SPACING, "hole_diameter_m": ("D", "m", "hole")}, valid="neighboring holes",
           source="Subtraction", status=STANDARD)
 def web(spacing_m: float, hole_diameter_m: float) -> float:
-    """Foam in m left between neighbouring holes; below 0 where the holes run into each other."""
+    """Foam in m left between neighboring holes; below 0 where the holes run into each other."""
     above("Spacing", spacing_m, "m")
     above("Diameter of a hole", hole_diameter_m, "m")
     return spacing_m - hole_diameter_m

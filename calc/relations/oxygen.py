@@ -160,7 +160,7 @@ def field_factor(temperature_c: float, oxygen_mg_l: float, limit_mg_l: float, st
 @relation(title="Standard transfer of a stone by depth", formula=r"SOTE = s \, d",
           result=("SOTE", "share", "oxygen taken up of that blown in, in the standard test"),
           symbols={"depth_m": ("d", "m", "depth of the stone"),
-                   "per_metre": ("s", "1/m", "share taken up for each metre of depth")},
+                   "per_metre": ("s", "1/m", "share taken up for each meter of depth")},
           valid="0 to 6 m; no paper on small stones at 0.2 to 0.5 m could be opened, so this is a guess with a wide "
                 "band",
           source="Per-depth rule of diffuser practice, about 2 % a foot for fine and 0.75 to 1 % a foot for coarse "
@@ -173,7 +173,7 @@ def field_factor(temperature_c: float, oxygen_mg_l: float, limit_mg_l: float, st
 def standard_efficiency(depth_m: float, per_metre: float) -> float:
     """Share of the oxygen blown in that dissolves in the standard test."""
     if not 0.0 <= depth_m <= 6.0 or not 0.0 <= per_metre <= 0.15:
-        raise OutOfRange("Depth must be between 0 and 6 m and transfer between 0 and 15 % a metre for this relation.")
+        raise OutOfRange("Depth must be between 0 and 6 m and transfer between 0 and 15 % a meter for this relation.")
     return depth_m * per_metre
 
 
@@ -183,7 +183,7 @@ def standard_efficiency(depth_m: float, per_metre: float) -> float:
           symbols={"demand_mg_h": ("D", "mg/h", "oxygen wanted"),
                    "factor": (r"\varepsilon", "", "field over standard transfer"),
                    "efficiency": ("SOTE", "share", "standard transfer at that depth"),
-                   "air_oxygen_mg_l": (r"\rho_{O_2}", "mg/L", "oxygen in a litre of air")},
+                   "air_oxygen_mg_l": (r"\rho_{O_2}", "mg/L", "oxygen in a liter of air")},
           valid="wherever the field transfer is above zero", source="Definition of oxygen transfer efficiency",
           status=STANDARD)
 def air_for_demand(demand_mg_h: float, factor: float, efficiency: float, air_oxygen_mg_l: float) -> float:

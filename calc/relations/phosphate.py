@@ -103,7 +103,7 @@ def dicalcium_phosphate_index(ph: float, calcium_mmol_l: float, magnesium_mmol_l
 
 @relation(title="Acid for a running bath",
           formula=r"a = A(pH_1) - A(pH_2) + P (n_1 - n_2)",
-          result=("a", "mmol/L", "hydrogen ions to add to a litre; below 0: to take away"),
+          result=("a", "mmol/L", "hydrogen ions to add to a liter; below 0: to take away"),
           symbols={"start_ph": ("pH_1", "", "pH now"), "target_ph": ("pH_2", "", "pH wanted"),
                    "phosphate_mmol_l": ("P", "mmol/L", "phosphate in the bath"),
                    "given_now": ("n_1", "", "hydrogen ions that one phosphate has given at the pH now"),

@@ -13,7 +13,7 @@ USE = ("W", "L/d", "water that leaves in a day, through the plants")
 VOLUME = ("V", "L", "water in baths and reservoir")
 LEAST = ("r", "0 to 1", "share of the reservoir that must stay")
 SALT_IN = ("c_i", "mg/L", "in the water topped up")
-SALT_UP = ("c_u", "mg/L", "taken up by the plants, for each litre they drink")
+SALT_UP = ("c_u", "mg/L", "taken up by the plants, for each liter they drink")
 
 
 @relation(title="Water evaporated by light", formula=r"E = \frac{a \, R}{2.501 - 0.002361 \, T}",
@@ -39,7 +39,7 @@ def water_from_light(radiation_mj_m2: float, share: float, temperature_c: float)
                    "days": ("d", "d", "days from transplant to harvest")},
           valid="an average over the crop; the last days take more",
           source="Definition of water use by mass. Figures: 20 ± 3.8 L/kg, Barbosa G.L. and others (2015) Int. J. "
-                 "Environ. Res. Public Health 12:6879-6891; 75 g for each litre, Pennisi G. and others (2019) "
+                 "Environ. Res. Public Health 12:6879-6891; 75 g for each liter, Pennisi G. and others (2019) "
                  "Scientific Reports 9:14127", status=STANDARD)
 def water_from_mass(fresh_mass_kg: float, litres_per_kg: float, days: float) -> float:
     """Litres a day that a plant of this mass drinks, over its days; OutOfRange for no days."""
@@ -94,7 +94,7 @@ def days_to_salt(volume_l: float, use_l_d: float, start_mg_l: float, limit_mg_l:
 
 
 @relation(title="Water to drain off to hold a salt", formula=r"\frac{D}{W} = \frac{c_i - c_u}{c_{max} - c_i}",
-          result=("D/W", "", "drained for each litre drunk"),
+          result=("D/W", "", "drained for each liter drunk"),
           symbols={"incoming_mg_l": SALT_IN, "uptake_mg_l": SALT_UP, "limit_mg_l": ("c_{max}", "mg/L", "the limit")},
           valid="steady, source water below the limit", source=BALANCE, status=STANDARD)
 def bleed_share(incoming_mg_l: float, uptake_mg_l: float, limit_mg_l: float) -> float:
@@ -110,7 +110,7 @@ def bleed_share(incoming_mg_l: float, uptake_mg_l: float, limit_mg_l: float) -> 
           result=("n", "mS/cm", "nutrients left, as conductivity"),
           symbols={"nutrients_ms_cm": ("n_0", "mS/cm", "nutrients to begin with, as conductivity"),
                    "volume_l": ("V_0", "L", "water to begin with"), "drunk_l": ("w", "L", "water drunk since"),
-                   "uptake_ms_cm": ("u", "mS/cm", "nutrients taken with each litre, as conductivity"),
+                   "uptake_ms_cm": ("u", "mS/cm", "nutrients taken with each liter, as conductivity"),
                    "critical_ms_cm": ("n_c", "mS/cm", "below this, uptake falls in proportion")},
           valid="nothing topped up meanwhile; conductivity taken as adding up, as it nearly does in thin solutions",
           source=f"{BALANCE}, solved exactly", status=STANDARD)

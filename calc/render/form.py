@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from html import escape
 
-from ..declare import Field, Over, Table, Topic, When
+from ..declare import Choice, Field, Over, Table, Topic, When
 from ..plan import FIELDS, TABLES, UNITS, system_index, table_default
 from ..solve import Design
 from ..steps import STEPS, Step
@@ -52,12 +52,11 @@ def _control(field: Field, name: str, text: str, defaults: tuple[str, str], labe
     common = (f'name="{escape(name)}" id="f-{element_id(name)}"{own}{metric}'
               f'{" data-transient" if field.transient else ""}{_follows(field)}{labelled}')
     if field.kind in ("choice", "yesno"):
-        pairs = ([(choice.value, choice.label) for choice in field.choices
-                  if not choice.retired or choice.value == text] if field.kind == "choice"
-                 else [("yes", "yes"), ("no", "no")])
+        offered = field.choices if field.kind == "choice" else (Choice("yes", "yes"), Choice("no", "no"))
+        # A retired answer stays in the menu, out of sight, for the page to choose when an old plan has it.
         options = "".join(
-            f'<option value="{escape(value)}"{" selected" if value == text else ""}>{escape(label)}</option>'
-            for value, label in pairs)
+            f'<option value="{escape(one.value)}"{" selected" if one.value == text else ""}'
+            f'{" hidden" if one.retired else ""}>{escape(one.label)}</option>' for one in offered)
         return f"<select {common}>{options}</select>"
     # Fractions and units are typed as text; a numeric keypad would lack the slash and the letters.
     mode = ' inputmode="numeric"' if field.kind == "whole" else ""
@@ -76,7 +75,8 @@ def ask(field: Field, design: Design, picture: bool = False) -> str:
     text = design.plan.typed(field.key, design.plan.default_of(field))
     drawn = pictograms.of(field.key) if picture else ""
     guess = "" if design.plan.own(field.key) or not text else " data-guess"
-    long = " long" if max((len(choice.label) for choice in field.choices), default=0) > SHORT_CHOICE else ""
+    widest = max((len(choice.label) for choice in field.choices if not choice.retired), default=0)
+    long = " long" if widest > SHORT_CHOICE else ""
     described = f' aria-describedby="h-{name}"' if field.help else ""
     hint = f'<span class="hint" id="h-{name}">{escape(field.help)}</span>' if field.help else ""
     optional = " (optional)" if field.optional else ""

@@ -308,7 +308,7 @@ class _Raft:
             self.parts.append(svg.dim_across(x1, x2, at, "board.spacing" if number else ""))
             self.labels.block_line((x1, at), (x2, at), half=5)
             words = self._say(b - a)
-            what = "to the next centre" if number else "from the edge to the first centre"
+            what = "to the next center" if number else "from the edge to the first center"
             near = [(x2 + 8, at, "start"), (x2, at + 16, "start")] if number else [(x1 - 8, at, "end")]
             self.labels.put([words], [((x1 + x2) / 2, at + 16, "middle"), *near, (x1, at + 16, "start"),
                                       (x2, at + 33, "middle")], "dim", below=f"{words} {what}")
@@ -347,7 +347,7 @@ class _Raft:
         self.parts += [svg.line("dim thin", (x, top), (x, at + 5)) for x in (a, b)]
         self.parts.append(svg.dim_across(a, b, at, "board.spacing"))
         self.labels.block_line((a, at), (b, at), half=5)
-        words = f"{self._say(second - first)} centre to centre"
+        words = f"{self._say(second - first)} center to center"
         self.labels.put([words], [(b + 10, at, "start"), ((a + b) / 2, at + 18, "middle"), (a - 10, at, "end"),
                                   (2.0, at + 18, "start")], "dim", below=words)
 
@@ -358,13 +358,13 @@ class _Raft:
             notes.append(f"{counted(len(self.holes), 'hole')}, {self._say(2 * self.radius)} across")
         if self.drill:
             if self.round:
-                notes.append("Measure every hole from the centre, along two diameters")
+                notes.append("Measure every hole from the center, along two diameters")
             elif len(self.boards) <= CORNER_MARKS:
                 notes.append("Measure from the black corner of each board")
             else:
                 notes.append("Measure each board's holes from its lower left corner")
         if spacing and self.holes and not self.drill:
-            notes.append(f"Nearest centres {self._say(spacing)} apart or more")
+            notes.append(f"Nearest centers {self._say(spacing)} apart or more")
         if margin:
             notes.append(f"At least {self._say(margin)} from board edge to hole edge")
         if self.turned:
@@ -378,10 +378,10 @@ class _Raft:
                 f"{counted(len(self.boards), 'board')}, with {counted(len(self.holes), 'hole')}."]
         spacing = length_of(self.design, "board.spacing_used") or length_of(self.design, "board.spacing")
         if spacing and self.drill:
-            said.append(f"Centres are at least {self._say(spacing)} apart.")
+            said.append(f"Centers are at least {self._say(spacing)} apart.")
         said += [f"{note}." for note in self._notes()]
         if self.drill:
-            said.append("The first hole of a row is numbered, as in the list of hole centres.")
+            said.append("The first hole of a row is numbered, as in the list of hole centers.")
         if len(self.folds) > 2:
             said.append(f"The raft is drawn in {len(self.folds) - 1} lengths, one under another, to one scale.")
         return " ".join(said)

@@ -139,7 +139,7 @@ def _title_block(step: Step, number: int) -> str:
     on = _way("On to", number + 1, after) if after else ""
     return (f'<footer class="title-block"><p>{back}</p><p><small>Sheet</small><b>{number} of {len(STEPS)}</b></p>'
             '<p><small>Drawn in</small><b><span data-units="us">inches, gallons</span>'
-            '<span data-units="metric" hidden>centimetres, litres</span></b></p>'
+            '<span data-units="metric" hidden>centimeters, liters</span></b></p>'
             f'<p><small>Plan</small><b data-saved>the example</b></p><p class="on">{on}</p></footer>')
 
 

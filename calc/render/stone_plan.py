@@ -95,7 +95,7 @@ def _first_round(design: Design, first: Row, across: float) -> str:
     aside, up = first["x"] - across / 2, first["y"] - across / 2
     said = [f"{say_length(design, abs(value))} {ahead if value > 0 else behind} it"
             for value, ahead, behind in ((aside, "right of", "left of"), (up, "above", "below")) if abs(value) > 5e-4]
-    return "First: " + ("in the centre" if not said else f"from the centre, {' and '.join(said)}")
+    return "First: " + ("in the center" if not said else f"from the center, {' and '.join(said)}")
 
 
 def _notes(design: Design, stones: list[Row], hoses: bool, long: float) -> list[str]:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 NAME = "acidity"
 TITLE = "pH"
-QUESTION = "How much acid brings fresh water to the pH that roots want, and will it stay there?"
+QUESTION = "How much acid brings fresh water to the pH that roots need, and will it stay there?"
 VERDICT = Verdict("pH", {"fits": "The pH can be set.", "tight": "The pH has a catch.",
                          "open": "The pH needs an answer."})
 
@@ -41,15 +41,15 @@ FIELDS = (
         help="what the label of your pH-down says it is made of",
         why="dilute phosphoric acid is the mildest of the lasting ones; it brings phosphorus, which plants use"),
     Field("acidity.strength_by", "choice", "Its strength is given as", (PERCENT, PERCENT), choices=(
-        Choice(PERCENT, "percent by mass"), Choice(MOLAR, "mol in a litre")),
-        help="for another product: mol of hydrogen ions in a litre", why="most labels say percent"),
+        Choice(PERCENT, "percent by mass"), Choice(MOLAR, "mol in a liter")),
+        help="for another product: mol of hydrogen ions in a liter", why="most labels say percent"),
     Field("acidity.strength_percent", "ratio", "Percent on the label", ("10 %", "10 %"), 1e-4, 1.0, "%", "%",
           when=(("acidity.strength_by", (PERCENT,)),), help="mass of pure acid in the product",
           why="a dilute product; start no stronger"),
     Field("acidity.density", "density", "Its density, on the label", ("", ""), 900.0, 2000.0, "kg/m3", "kg/m3",
           optional=True, when=(("acidity.strength_by", (PERCENT,)),),
           help="1.05 kg/L is 1050; empty: from a table"),
-    Field("acidity.strength_molar", "molarity", "Mol in a litre", ("1 mol/L", "1 mol/L"), 0.1, 20000.0,
+    Field("acidity.strength_molar", "molarity", "Mol in a liter", ("1 mol/L", "1 mol/L"), 0.1, 20000.0,
           "mol/L", "mol/L",
           when=(("acidity.strength_by", (MOLAR,)),), help="of the acid; or of hydrogen ions for another product",
           why="a dilute laboratory strength"),
@@ -63,19 +63,19 @@ FIELDS = (
           help="about 420 outdoors, 600 to 1500 in a closed room", why=data.AIR_CO2_SOURCE),
     Field("acidity.nitrogen_uptake", "mass", "Nitrogen a plant eats a day", ("20 mg", "20 mg"), 0.0, 0.01,
           "mg", "mg", help="only for how the pH drifts as plants eat",
-          why="a head of lettuce near harvest: engineering judgement, no source"),
+          why="a head of lettuce near harvest: engineering judgment, no source"),
     Field("acidity.ammonium_share", "ratio", "Ammonium, of the nitrogen", ("", ""), 0.0, 1.0,
-          "%", "%", help="nitrate is the rest; 5 to 10 % is usual", why="empty: that of your feed", optional=True),
+          "%", "%", help="nitrate is the rest; 5 to 10 % is usual", why="empty: your fertilizer's", optional=True),
 )
 TABLES = ()
 
 RESULTS = (
     Result("acidity.water_kind", "text", "What your water is like"),
-    Result("acidity.alkalinity_charge", "molarity", "Acid it can swallow, in all"),
+    Result("acidity.alkalinity_charge", "molarity", "Acid that its alkalinity takes, in all"),
     Result("acidity.carbon", "molarity", "All carbonate in the water"),
     Result("acidity.water", "volume", "Water treated, all of it", "gal", "L"),
-    Result("acidity.acid_needed", "molarity", "Hydrogen ions to add to a litre"),
-    Result("acidity.base_needed", "molarity", "Hydrogen ions to take from a litre"),
+    Result("acidity.acid_needed", "molarity", "Hydrogen ions to add to a liter"),
+    Result("acidity.base_needed", "molarity", "Hydrogen ions to take from a liter"),
     Result("acidity.product", "text", "What to pour"),
     Result("acidity.strength", "molarity", "Its strength", "mol/L", "mol/L"),
     Result("acidity.given", "number", "Hydrogen ions that one molecule gives or takes"),
@@ -193,7 +193,7 @@ def acid_at(sheet: Sheet, temperature: float) -> Pourable:
     if name == data.OTHER:
         if by_percent:
             sheet.fault("acidity.strength_by", "Its strength is given as: another product needs mol of hydrogen ions "
-                        "in a litre; choose “mol in a litre”, or the acid that its label names.")
+                        "in a liter; choose “mol in a liter”, or the acid that its label names.")
         return Pourable(data.OTHER_WORDS, sheet["acidity.strength_molar"] / 1e3, data.STRONG, "", 0, None,
                         sheet["acidity.strength_molar"] > 1e3)
     acid = data.ACIDS[name]
@@ -333,13 +333,13 @@ def nutrients(sheet: Sheet) -> None:
     phosphorus, chloride = sheet.result("acidity.nutrient_p"), sheet.result("acidity.nutrient_cl")
     if phosphorus > MUCH_PHOSPHORUS:
         sheet.caution("acidity-phosphorus", "warning",
-                      f"Phosphorus: this dose alone brings {say(phosphorus)}, about as much as a whole lettuce feed "
-                      "or more. That is the acid's doing, not your water's: take another acid for a part of it (Feed "
-                      "says how much of each), or mix the water with rain or filtered water.", lead="Much phosphorus",
+                      f"Phosphorus: this dose alone brings {say(phosphorus)}, about as much as a lettuce solution "
+                      "or more. That is the acid's doing, not your water's: take another acid for a part (Nutrients "
+                      "says how much of each), or mix the water with reverse-osmosis water.", lead="Much phosphorus",
                       brief=f"This dose alone brings {say(phosphorus)}: take another acid for a part of it.")
     if chloride > MUCH_CHLORIDE:
         sheet.caution("acidity-chloride", "warning", f"Chloride: this dose brings {say(chloride)}, and plants use "
-                      "hardly any. Choose another acid, or mix the water with rain water or filtered water.",
+                      "hardly any. Choose another acid, or mix the water with reverse-osmosis water.",
                       lead="Much chloride",
                       brief=f"This dose brings {say(chloride)}, which plants hardly use: choose another acid.")
 
@@ -425,7 +425,7 @@ def cautions(sheet: Sheet) -> None:
     sheet.caution("acidity-pouring", "danger",
                   f"{what}: goggles and gloves on, tap water near. Pour it into water, never water into it. Never near "
                   "bleach (chlorine gas), never straight into the other one, never into a closed bottle with "
-                  "carbonate. Keep it locked, low, in its own labelled bottle, away from children.",
+                  "carbonate. Keep it locked, low, in its own labeled bottle, away from children.",
                   lead="Acids and bases",
                   brief="Goggles and gloves; into water, never water into it; never near bleach.", standing=True)
     sheet.caution("acidity-halves", "warning",

@@ -51,7 +51,7 @@ WATTS, PRICE = "fewest watts", "lowest price"
 MANY_PUMPS = 8
 ROUNDS, SETTLED_K, HAIR = 8, 0.05, 1e-9
 EACH_PUMP_W, EACH_PUMP_PRICE = 3.0, 5.0
-JUDGEMENT = "engineering judgement, no source"
+JUDGEMENT = "engineering judgment, no source"
 
 WHEN = scheme.WITH_AIR
 FIELDS = only_when(WHEN, (
@@ -66,9 +66,9 @@ FIELDS = only_when(WHEN, (
         Choice(UNCHOSEN, "Not chosen yet; per minute stands"), Choice(PER_MINUTE, "Per minute"),
         Choice(PER_HOUR, "Per hour"),
     ), help="quoted without a time; per hour is a sixtieth of per minute",
-        why="pump plates are printed in litres a minute, so that stands until you choose"),
+        why="pump plates are printed in liters a minute, so that stands until you choose"),
     Field("air.own_rate", "air_rate", "My own air rate", ("1 L/min/gal", "0.25 L/min/L"), 0.0, 10.0, "L/min/gal",
-          "L/min/L", help="air for each gallon or litre of water", why="a placeholder; put in the rate you trust",
+          "L/min/L", help="air for each gallon or liter of water", why="a placeholder; put in the rate you trust",
           when=(("air.rule", (OWN,)),)),
     Field("air.aerated", "choice", "Which water gets air", (ALL_WATER, ALL_WATER), choices=(
         Choice(ALL_WATER, "Bath and reservoir"), Choice(BATH_ONLY, "The baths only"),
@@ -78,17 +78,17 @@ FIELDS = only_when(WHEN, (
           help="from the water line down to the top of the stone, in the bath",
           why="empty: the bath's water depth less the height of a stone", optional=True),
     Field("air.stone_height", "length", "Height of a stone", ("1 in", "25 mm"), 0.0, 0.5, "in", "mm",
-          help="of the stone lying on the floor", why="engineering judgement; measure yours"),
+          help="of the stone lying on the floor", why="engineering judgment; measure yours"),
     Field("air.stone_pressure", "pressure", "Pressure a wet stone takes", ("1 kPa", "1 kPa"), 0.0, 50000.0, "inH2O",
           "kPa", help="to push air through the wet pores, beside the depth",
           why="coarse stones 0.3 to 2 kPa: an assumption, from memory, not verified; fine ceramic takes 1 to 5 kPa"),
     Field("air.stone_flow", "flow", "Air for each stone", ("20 L/min", "20 L/min"), 1e-7, 0.1, "L/min", "L/min",
           help="how much one stone is meant to pass; each has its own hose",
-          why="a large disc or bar stone: engineering judgement, no source; small stones pass about 4 L/min "
+          why="a large disc or bar stone: engineering judgment, no source; small stones pass about 4 L/min "
               "(FAO 589, chapter 4, as quoted in an article)"),
     Field("air.stone_area", "area", "Floor for each stone", ("4 ft2", "0.4 m2"), 0.01, 100.0, "ft2", "m2",
           help="a stone for so much floor, so that no corner stands still",
-          why="engineering judgement, no source; FAO 589, chapter 4, as quoted in an article, has one for 2 to 4 m2"),
+          why="engineering judgment, no source; FAO 589, chapter 4, as quoted in an article, has one for 2 to 4 m2"),
     Field("air.hose_bore", "length", "Air hose bore", ("3/8 in", "9.5 mm"), 0.001, 0.2, "in", "mm",
           help="inside diameter of the hose to one stone", why="3/8 in keeps friction small at 20 L/min"),
     Field("air.hose_length", "length", "Air hose to one stone", ("6 ft", "2 m"), 0.0, 200.0, "ft", "m",
@@ -239,7 +239,7 @@ def balance(sheet: Sheet) -> None:
     three = guesses_of(sheet, bath)
     target = sheet["oxygen.target"]
     sheet.put("air.stirring", _stirring(sheet),
-              note="Least air for a square metre, times the water of all baths.",
+              note="Least air for a square meter, times the water of all baths.",
               source="FAO 589, chapter 4, as quoted in an article")
     found = air_band(bath, three, target)
     worst = air_needed(bath, three[LOW], target)

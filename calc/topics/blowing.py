@@ -180,7 +180,7 @@ def grid(sheet: Sheet) -> None:
     if count < 2:
         return
     near = floor_grids.nearest(places)
-    sheet.put("air.stone_spacing", near, note="Centre to centre, the closest two.")
+    sheet.put("air.stone_spacing", near, note="Center to center, the closest two.")
     if near < CROWDED_M:
         sheet.caution("air-stones-crowded", "note",
                       f"Air stones stand only {sheet.shown_as('air.stone_spacing', near)} apart: the water will boil "

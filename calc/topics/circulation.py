@@ -39,7 +39,7 @@ ONE_INCH_M = 0.025
 # A canal's water is to change in 1 to 4 hours. Small baths are let have the quick end, large ones the slow.
 RETENTION_SOURCE = ("a canal's water stays 1 to 4 hours: AgriCulture magazine, January 2018, p. 13, after FAO "
                     "Fisheries and Aquaculture Technical Paper 589; that small baths take the quick end is engineering "
-                    "judgement")
+                    "judgment")
 QUICK, SLOW, SMALL_FLOW_M3_S = 1 / 3600.0, 0.25 / 3600.0, 0.2 / 3600.0
 SMALL_SIDE = "once an hour in a small one, once in four hours in a large one"
 
@@ -82,7 +82,7 @@ FIELDS = only_when(WHEN, (
           why="empty: the water above the overflow while running, as asked under Water"),
     Field("circulation.blockage", "ratio", "Blockage allowance", ("50 %", "50 %"), 0.0, 0.95, "%", "%",
           help="the share of each overflow that roots and leaves may block",
-          why="half: engineering judgement, no source"),
+          why="half: engineering judgment, no source"),
     Field("circulation.drains", "whole", "Overflows in one bath", ("1", "1"), 1, 20,
           help="standpipes or overflow holes", why="one works; a second saves the floor when the first clogs"),
     Field("circulation.overflow_place", "choice", "Where the overflow is", (INSIDE, INSIDE), choices=(

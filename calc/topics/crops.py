@@ -97,12 +97,12 @@ class Need:
 
 
 NEEDS = (
-    Need("ec", "ec", "EC", "conductivity", "mS/cm", "mS/cm", "Feed them from two baths, or choose one of them."),
+    Need("ec", "ec", "EC", "conductivity", "mS/cm", "mS/cm", "Grow them in two baths, or choose one of them."),
     Need("ph", "ph", "pH", "number", "", "", "Grow them in two baths, or choose one of them."),
     Need("root", "root", "Water temperature", "temperature", "F", "C",
          "Grow the cool one in the cool season or in a bath of its own."),
     Need("dli", "dli", "Light", "daily_light", "mol/m2/d", "mol/m2/d",
-         "Put the one that wants more under the lamp's middle, or light two rafts apart."),
+         "Put the one that uses more under the lamp's middle, or light two rafts apart."),
 )
 
 
@@ -187,7 +187,7 @@ def names(sheet: Sheet) -> None:
     found = chosen(sheet)
     sheet.put("crops.names", ", ".join(one.crop.name for one in found), note="As you chose them.")
     widest = max(found, key=lambda one: one.crop.spacing_for(sheet.system)).crop
-    several = " The crops want different spacings; this is the widest of them." if len(found) > 1 else ""
+    several = " The crops need different spacings; this is the widest of them." if len(found) > 1 else ""
     sheet.put("crops.spacing", widest.spacing_for(sheet.system),
               note=f"A round figure within the range for {widest.name}.{several}",
               source=f"{widest.spacing.source} ({widest.spacing.status}); round figure: "
@@ -267,7 +267,7 @@ def _warn(sheet: Sheet, need: Need, pair: Row) -> None:
     if need.cell == "ec" and trial and trial.ec_trial:
         other = more if trial is less else less
         text += (f"{trial.name} grew alike from {_range(sheet, trial.ec_trial, need)} in a trial "
-                 f"({trial.ec_trial.source}), so feed as {other.name} asks.")
+                 f"({trial.ec_trial.source}), so mix it as {other.name} asks.")
     else:
         text += need.advice
     sheet.caution(f"crops-{need.key}", "warning", text, lead=f"{need.name} of crops",

@@ -26,7 +26,7 @@ FIELDS = (
           help="from your bill, like 0.17, 17 cents, €0.31, 28p or 1.90 kr", why="an invented price; yours is on the "
           "bill"),
     Field("energy.other_power", "power", "Other loads that always run", ("0 W", "0 W"), 0.0, 1e6, "W", "W",
-          help="a fan, a controller; not lamps, heater or cooler", why="none to begin with"),
+          help="a fan, a controller; not lamps, heater or chiller", why="none to begin with"),
     Field("energy.voltage", "voltage", "Mains voltage", ("120 V", "230 V"), 5.0, 500.0, "V", "V",
           help="as printed on the pump", why="the usual supply"),
     Field("energy.breaker", "current", "Circuit breaker", ("15 A", "10 A"), 0.5, 200.0, "A", "A",
@@ -37,7 +37,7 @@ FIELDS = (
     Field("energy.flood_minutes", "time", "Length of one flood", ("15 min", "15 min"), 0.0, 86400.0, "min", "min",
           help="minutes that the pump runs at each flood", why="common practice, no published source",
           when=scheme.WITH_RESERVOIR),
-    Field("energy.season_days", "whole", "Days of heater or cooler", ("365", "365"), 0, 366,
+    Field("energy.season_days", "whole", "Days of heater or chiller", ("365", "365"), 0, 366,
           help="days a year like the one under Temperature",
           why="every day like that one: the most it can come to"),
     Field("energy.currency", "choice", "Currency", ("$", "€"), choices=(
@@ -56,8 +56,8 @@ RESULTS = (
     Result("energy.cost_per_year", "money", "Electricity cost per year, always on"),
     Result("energy.lamps_per_year", "energy", "Electricity per year, all lamps", "kWh", "kWh"),
     Result("energy.lamps_cost_per_year", "money", "Electricity cost per year, all lamps"),
-    Result("energy.warmth_per_year", "energy", "Electricity per year, heater and cooler", "kWh", "kWh"),
-    Result("energy.warmth_cost_per_year", "money", "Electricity cost per year, heater and cooler"),
+    Result("energy.warmth_per_year", "energy", "Electricity per year, heater and chiller", "kWh", "kWh"),
+    Result("energy.warmth_cost_per_year", "money", "Electricity cost per year, heater and chiller"),
     Result("energy.all_per_year", "energy", "Electricity per year, all together", "kWh", "kWh"),
     Result("energy.all_cost_per_year", "money", "Electricity cost per year, all together"),
     Result("energy.air_readings", "rows", "Electricity cost per year of the air by each rule"),
@@ -147,7 +147,7 @@ def warmth(sheet: Sheet) -> None:
 def together(sheet: Sheet) -> None:
     """Everything that draws: what is always on, lamps, heater and cooler, as far as each could be worked out."""
     parts = {"pumps and other loads that are always on": "energy.per_year", "lamps": "energy.lamps_per_year",
-             "heater and cooler": "energy.warmth_per_year"}
+             "heater and chiller": "energy.warmth_per_year"}
     found = {words: sheet.result_if_any(key) for words, key in parts.items()}
     year = sheet.result("energy.per_year") + sum(
         kwh for words, kwh in found.items() if kwh is not None and parts[words] != "energy.per_year")
@@ -204,7 +204,7 @@ def circuit(sheet: Sheet) -> None:
                        voltage_v=sheet["energy.voltage"])
     # Lamps of a bath burn longer than the three hours that make a load continuous.
     load = sheet.result("energy.power") + (sheet.result_if_any("light.power") or 0.0) + _warmth_w(sheet)
-    sheet.put("energy.circuit_load", load, note="Power always on, the lamps, and the heater or the cooler, whichever "
+    sheet.put("energy.circuit_load", load, note="Power always on, the lamps, and the heater or the chiller, whichever "
               "draws more: they do not run at one time.")
     share = load / limit
     sheet.put("energy.circuit_share", share, note="That load, divided by that limit. Count what else is plugged into "

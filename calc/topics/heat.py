@@ -72,7 +72,7 @@ FIELDS = (
           when=scheme.WITH_AIR),
     Field("heat.performance", "number", "Cooling for each watt", ("2.5", "2.5"), 0.3, 10.0,
           help="COP on its plate: cooling watts over watts from the plug",
-          why=f"a small compressor cooler: {weather.JUDGEMENT}; thermoelectric ones are far below 1"),
+          why=f"a small compressor chiller: {weather.JUDGEMENT}; thermoelectric ones are far below 1"),
     Field("heat.bottle", "volume", "Water in a bottle to freeze", ("2 L", "2 L"), 1e-4, 0.05, "L", "L",
           help="leave a tenth of it empty, for ice swells", why="a common drink bottle"),
     Field("heat.freezer", "temperature", "Freezer", ("0 F", "-18 C"), -40.0, 0.0, "F", "C",
@@ -99,14 +99,14 @@ RESULTS = (
     Result("heat.evaporated", "volume", "Water lost to the air in a day, all baths", "gal", "L"),
     Result("heat.cool_peak", "power", "Cooling of all the water that holds the warm end every hour", "W", "W"),
     Result("heat.cool_least", "power", "Least cooling of all the water, day and night", "W", "W"),
-    Result("heat.cooler_draw", "power", "A cooler for that hour draws, while it runs", "W", "W"),
-    Result("heat.cooler_energy", "energy", "The cooler uses in a day", "kWh", "kWh"),
+    Result("heat.cooler_draw", "power", "A chiller for that hour draws, while it runs", "W", "W"),
+    Result("heat.cooler_energy", "energy", "The chiller uses in a day", "kWh", "kWh"),
     Result("heat.bottles", "count", "Frozen bottles a day instead, all"),
     Result("heat.warm_peak", "power", "Heating of all the water that holds the cold end every hour", "W", "W"),
     Result("heat.warm_least", "power", "Least heating of all the water, day and night", "W", "W"),
     Result("heat.heater_energy", "energy", "The heater uses in a day", "kWh", "kWh"),
     Result("heat.day", "rows", "Hours of the day"),
-    Result("heat.streams", "rows", "Ways that heat comes and goes"),
+    Result("heat.streams", "rows", "Ways that heat enters and leaves"),
     Result("heat.what_ifs", "rows", "Changes compared"),
 )
 
@@ -316,14 +316,14 @@ def hold(sheet: Sheet) -> None:
                   note="The heat of the least cooling in a day, over what one bottle takes up, rounded up. Spread them "
                        "over the day.")
     if needs_cooler(sheet) or needs_heater(sheet):
-        sheet.caution("heat-appliance", "danger", "Heater or cooler: mains power in or beside the water. Use one made "
+        sheet.caution("heat-appliance", "danger", "Heater or chiller: mains power in or beside the water. Use one made "
                       "for water, on a GFCI (RCD) outlet, with a thermostat; unplug it before it runs dry or you reach "
-                      "in. Wiring is a licensed electrician's work.", lead="Heater or cooler",
+                      "in. Wiring is a licensed electrician's work.", lead="Heater or chiller",
                       brief="Mains in the water: one made for it, GFCI (RCD), thermostat; unplug first.")
     if count > MOST_BOTTLES:
         many = counted(count)
         sheet.caution("heat-bottles", "note", f"Frozen bottles will not do here: it would take {many} a day. Shade, "
-                      "insulation and a cooler made for water come first.", lead="Frozen bottles",
+                      "insulation and a chiller made for water come first.", lead="Frozen bottles",
                       brief=f"It would take {many} a day: shade and insulation come first.")
     elif least_cool > 0.0:
         sheet.caution("heat-bottles", "note", "Frozen bottles: use sound ones that held drink, closed, a tenth empty; "

@@ -38,7 +38,7 @@ FIELDS = (
           why="16 hours, as in a lettuce trial (Pennisi and others 2019, Scientific Reports 9:14127)",
           when=((BY, (LAMP, METER, LUX)),)),
     Field("light.lamp_power", "power", "Power of one lamp", ("65 W", "65 W"), 0.1, 5000.0, "W", "W",
-          help="at the socket, from its label; not of the bulb it replaces",
+          help="at the outlet, not of the bulb it replaces",
           why="an invented example; read your label", when=((BY, (LAMP,)),)),
     Field("light.lamp_efficacy", "efficacy", "Efficacy of the lamp", ("2.2 µmol/J", "2.2 µmol/J"), 0.1, 5.85,
           "µmol/J", "µmol/J", help="from its data sheet; if it names only lumens, be wary",
@@ -122,9 +122,9 @@ def target(sheet: Sheet) -> None:
     if typed is not None:
         sheet.put("light.dli_target", typed, note="As you put it in.")
     elif low is not None and high is not None:
-        sheet.put("light.dli_target", (low + high) / 2.0, note="The middle of what your crops want.")
+        sheet.put("light.dli_target", (low + high) / 2.0, note="The middle of what your crops need.")
     else:
-        sheet.put("light.dli_target", data.TARGET_MOL, note="The middle of what most leaf crops want.",
+        sheet.put("light.dli_target", data.TARGET_MOL, note="The middle of what most leaf crops need.",
                   source=data.TARGET_SOURCE)
 
 
@@ -256,16 +256,16 @@ def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
     most = sheet.result_if_any("crops.dli_high") or data.TIPBURN_MOL
     if total < 0.9 * wanted:
         sheet.caution("light-low", "warning", f"Light: {say(total)} is under the {say(wanted)} aimed for. Plants grow "
-                      "slower and thinner, and no feed makes up for it.", lead="Too little light",
+                      "slower and thinner, and no fertilizer makes up for it.", lead="Too little light",
                       brief=f"{say(total)} where {say(wanted)} is aimed for: plants grow slower and thinner.")
     elif total > 1.1 * most:
         enough = sheet.result_if_any("light.hours_needed")
         shorter = (f" {sheet.shown('light.hours_needed')} a day reach the aim."
                    if enough and hours > 0.0 else "")
         sheet.caution("light-high", "note", f"Light: {say(total)} is more than the {say(most)} that the crop is said "
-                      "to want. Lettuce may burn at the leaf tips unless the air moves" + (
+                      "to need. Lettuce may burn at the leaf tips unless the air moves" + (
                           ", and power is wasted." if hours > 0.0 else ".") + shorter, lead="Much light",
-                      brief=f"{say(total)}, and the crop wants {say(most)} at most: leaf tips may burn.")
+                      brief=f"{say(total)}, and the crop needs {say(most)} at most: leaf tips may burn.")
     if hours > LONG_DAY_H:
         sheet.caution("light-night", "note", f"Light for {number(hours)} hours leaves little night. Some plants flower "
                       "early or suffer under it; look up your crop, and prefer brighter over longer.",
@@ -322,7 +322,7 @@ def tables(sheet: Sheet) -> None:
               note="Lux for each µmol/m2/s: the factor used, and the range seen.")
     sheet.put("light.efficacies", [{"lamp": words, "low": low, "high": high, "from": source}
                                    for words, low, high, source in data.EFFICACIES],
-              note="Photons for each joule at the socket.")
+              note="Photons for each joule at the outlet.")
 
 
 STEPS = (target, area, sun, lamps, day, draw, lamp_cautions, tables, judge)

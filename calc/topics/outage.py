@@ -79,7 +79,7 @@ FIELDS = only_when(WHEN, (
           help="for the chart; the table shows all three", why="a power cut takes both",
           when=scheme.WITH_RESERVOIR),
     Field("outage.hours", "time", "Hours to bridge", ("8 h", "8 h"), 60.0, LONGEST_H * HOUR_S, "h", "h",
-          help="from the cut until power or you are back", why="a night: engineering judgement, no source"),
+          help="from the cut until power or you are back", why="a night: engineering judgment, no source"),
     Field("outage.backup", "choice", "Backup pump", (DC, DC), choices=(
         Choice(DC, "DC air pump on the battery"),
         Choice(INVERTER, "Mains air pump on an inverter")),
@@ -99,7 +99,7 @@ FIELDS = only_when(WHEN, (
           when=(("outage.backup", (INVERTER,)),)),
     Field("outage.margin", "ratio", "Margin for age and cold", ("125 %", "125 %"), 1.0, 5.0, "%", "%",
           help="100 % is none; in frost a lead battery needs as much again",
-          why="a quarter more for ageing: common practice, from memory, not verified"),
+          why="a quarter more for aging: common practice, from memory, not verified"),
     *battery.FIELDS,
 ))
 TABLES = ()
@@ -159,8 +159,8 @@ def _kept(sheet: Sheet) -> tuple[float, float]:
     if not scheme.circulates(sheet):
         return sheet.whole("bath.count") * sheet.result("water.bath_volume") * 1000.0, 0.0
     depth = sheet.result("water.depth_after_stop")
-    litres = sheet.whole("bath.count") * volume_to(sheet, "bath", depth)[0] * 1000.0 if depth > 0.0 else 0.0
-    return litres, max(sheet["bath.water_depth"] - depth, 0.0)
+    liters = sheet.whole("bath.count") * volume_to(sheet, "bath", depth)[0] * 1000.0 if depth > 0.0 else 0.0
+    return liters, max(sheet["bath.water_depth"] - depth, 0.0)
 
 
 def drain_back(sheet: Sheet) -> None:
@@ -357,7 +357,7 @@ def aid(sheet: Sheet) -> None:
               "common practice, no published source")]
     sheet.put("outage.steps", [{"order": number, "step": step, "buys": buys, "basis": basis}
                                for number, (step, buys, basis) in enumerate(steps, 1)],
-              note="Both stopped, likely numbers. The order goes by what can be done at once: engineering judgement.")
+              note="Both stopped, likely numbers. The order goes by what can be done at once: engineering judgment.")
 
 
 def _looked(sheet: Sheet) -> str:
@@ -378,15 +378,15 @@ def _poured(sheet: Sheet, bath: Bath, guess: Guess) -> str:
     inputs = {"demand_mg_h": numbers["demand_bath_mg_h"], "surface_l_h": numbers["intake_bath_l_h"],
               "gain": gain_at(replace(bath, return_fall_m=POUR_FALL_M), bath.temperature_c), "saturation_mg_l": held,
               "level_mg_l": ALARM_MG_L}
-    litres = physics.pouring_rate(**inputs)
-    sheet.put("outage.pour", litres / M3_S_IN_L_H, physics.pouring_rate, inputs)
-    if litres <= 0.0:
+    liters = physics.pouring_rate(**inputs)
+    sheet.put("outage.pour", liters / M3_S_IN_L_H, physics.pouring_rate, inputs)
+    if liters <= 0.0:
         return "not needed: the open surface holds the alarm level"
-    rate = sheet.shown_as("outage.pour", litres / M3_S_IN_L_H)
-    if litres > MOST_POUR_L_H:
+    rate = sheet.shown_as("outage.pour", liters / M3_S_IN_L_H)
+    if liters > MOST_POUR_L_H:
         return f"{rate} would hold the alarm level: more than hands can pour, but it still gains time"
     jug = sheet.show(JUG_L / 1000.0, "volume", "qt", "L")
-    minutes = JUG_L / litres * 60.0
+    minutes = JUG_L / liters * 60.0
     how_often = (f"about {count(1.0 / minutes)} jugs of {jug} a minute" if minutes < 0.75 else
                  f"a jug of {jug} about every {'minute' if minutes < 1.5 else f'{count(minutes)} minutes'}")
     return f"{rate} holds the alarm level: {how_often}, as long as you do it"
@@ -406,11 +406,11 @@ def _blown(sheet: Sheet, bath: Bath) -> str:
     three = running_spread(bath, ends, likely) if likely else ends
     found = {}
     for key, which in (("air_to_hold", LIKELY), ("air_to_hold_high", LOW)):
-        litres = air_to_hold(bath, three[which], ALARM_MG_L)
-        if litres is not None:
-            sheet.put(f"outage.{key}", litres / M3_S_IN_L_H,
+        liters = air_to_hold(bath, three[which], ALARM_MG_L)
+        if liters is not None:
+            sheet.put(f"outage.{key}", liters / M3_S_IN_L_H,
                       note="Least air in the baths alone whose steady oxygen is 4 mg/L, in the hottest hour.")
-            found[which] = sheet.shown_as("outage.air_to_hold", litres / M3_S_IN_L_H)
+            found[which] = sheet.shown_as("outage.air_to_hold", liters / M3_S_IN_L_H)
     if LIKELY not in found:
         return "no air holds the alarm level in water this warm: cool it"
     most = found.get(LOW, "no amount")
@@ -484,10 +484,10 @@ def cautions(sheet: Sheet) -> None:
                   brief="Fuse at the battery, air for lead, the right charger for lithium, no splashes.",
                   standing=planned)
     sheet.caution("outage-generator", level,
-                  "Generators and engines kill with carbon monoxide, which cannot be smelled: never in a room, cellar, "
-                  "garage, greenhouse or porch, not even with doors open. Never feed a house through a wall socket; a "
-                  "changeover switch is a licensed electrician's work.", lead="Generator fumes",
-                  brief="Carbon monoxide kills: only outdoors, never into a wall socket.", standing=planned)
+                  "Generators and engines kill with carbon monoxide, which cannot be smelled: never in a room, "
+                  "basement, garage, greenhouse or porch, not even with doors open. Never power a house through a wall "
+                  "outlet; a transfer switch is a licensed electrician's work.", lead="Generator fumes",
+                  brief="Carbon monoxide kills: only outdoors, never into a wall outlet.", standing=planned)
 
 
 STEPS = (drain_back, drift, fall, aid, backup, battery.own, cautions, judge)

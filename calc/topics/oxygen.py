@@ -71,7 +71,7 @@ FIELDS = (
           optional=True),
     Field("oxygen.conductivity", "conductivity", "EC of the solution", ("", ""), 0.0, 20.0, "µS/cm", "µS/cm",
           help="1.6 mS/cm is 1600; empty: that of your mix",
-          why="empty: as worked out under Feed", optional=True),
+          why="empty: as worked out under Nutrients", optional=True),
     Field("oxygen.beta", "ratio", "Beta, if measured", ("", ""), 0.9, 1.0, "%", "%",
           help="oxygen held, beside that of clean water", why="empty: worked out from the EC",
           optional=True),
@@ -86,7 +86,7 @@ FIELDS = (
     Field("oxygen.reservoir_open", "area", "Open water in the reservoir", ("0 ft2", "0 m2"), 0.0, 1000.0, "ft2", "m2",
           help="water surface of the reservoir that is not covered", why="0: a cover keeps light and dirt out",
           when=scheme.WITH_RESERVOIR),
-    Field("oxygen.return_fall", "length", "Free fall of the return", ("0 in", "0 cm"), 0.0, 3.0, "in", "cm",
+    Field("oxygen.return_fall", "length", "Free fall of the drain", ("0 in", "0 cm"), 0.0, 3.0, "in", "cm",
           help="from the pipe's end to the reservoir's water; 0: under water",
           why="0: the safe side; a fall brings oxygen and noise", when=scheme.WITH_RESERVOIR),
     Field("oxygen.target", "concentration", "Oxygen to keep", ("6 mg/L", "6 mg/L"), 1.0, 14.0, "mg/L", "mg/L",
@@ -95,7 +95,7 @@ FIELDS = (
           help="of your warmest day; empty: the day worked out with warmth", optional=True,
           why="empty: from the day, worked out together with the air blown in"),
     Field("oxygen.safety", "ratio", "Safety factor on the air", ("150 %", "150 %"), 1.0, 10.0, "%", "%",
-          help="100 % is none", why="half as much again, for stones that clog: engineering judgement, no source",
+          help="100 % is none", why="half as much again, for stones that clog: engineering judgment, no source",
           when=scheme.WITH_AIR),
     Field("oxygen.stirring", "flow", "Least stirring air, each m2", ("2 L/min", "2 "
         "L/min"), 0.0, 0.01,
@@ -123,7 +123,7 @@ RESULTS = (
     Result("oxygen.reservoir_low", "concentration", "Oxygen in the reservoir, low", "mg/L", "mg/L"),
     Result("oxygen.reservoir", "concentration", "Oxygen in the reservoir, likely", "mg/L", "mg/L"),
     Result("oxygen.reservoir_high", "concentration", "Oxygen in the reservoir, high", "mg/L", "mg/L"),
-    Result("oxygen.surface_plants", "count", "Full-grown plants that the open surface can feed"),
+    Result("oxygen.surface_plants", "count", "Full-grown plants that the open surface can supply"),
     Result("oxygen.brought", "mass_rate", "Oxygen that all bubbles bring", "mg/h", "mg/h"),
     Result("oxygen.per_kwh", "mass", "Oxygen the bubbles bring for each kWh", "g", "g"),
     Result("oxygen.optimum_over_need", "ratio", "Practice optimum, beside the air needed", "times", "times"),
@@ -189,8 +189,8 @@ def demand(sheet: Sheet) -> None:
     bath = bath_of(sheet, sheet["water.temperature"])
     three = guesses_of(sheet, bath)
     spread_out = demand_spread(bath, three)
-    for key, which, share in (("demand_low", HIGH, "One bath in twenty wants less. "), ("demand", LIKELY, ""),
-                              ("demand_high", LOW, "One bath in twenty wants more. ")):
+    for key, which, share in (("demand_low", HIGH, "One bath in twenty uses less. "), ("demand", LIKELY, ""),
+                              ("demand_high", LOW, "One bath in twenty uses more. ")):
         sheet.put(f"oxygen.{key}", sum(demands(bath, spread_out[which])),
                   note=f"{share}Roots by mass and warmth, and the water's own use, in all the water.",
                   source=f"{data.ROOT_RATE_MG_G_H.source}; root mass: {data.ROOT_MASS_G[root_stage_of(sheet)].source}; "
@@ -265,7 +265,7 @@ def surface_alone(sheet: Sheet) -> None:
         plants = ("not even one full-grown plant" if feeds == 0 else
                   f"{count(feeds)} full-grown plant{'' if feeds == 1 else 's'}")
         sheet.caution("oxygen-still", "warning",
-                      f"Still water: its open surface can feed the roots of {plants}, and roots like those of "
+                      f"Still water: its open surface can supply the roots of {plants}, and roots like those of "
                       f"{count(there)} will hang in it at once. The rest live on air that reaches their upper roots: "
                       "let the water fall so that half of each root hangs in damp air, and "
                       "never fill it up again to the board, or blow air.", lead="Still water",
@@ -334,7 +334,7 @@ def what_matters(sheet: Sheet) -> None:
     rows = ranking(bath, three, air)
     sheet.put("oxygen.what_matters", rows, note="One at a time, the others likely. Temperature 2 C, air pressure 3 "
                                                 "%, air and "
-                                                "pumped flow 20 % either way: engineering judgement, no source.")
+                                                "pumped flow 20 % either way: engineering judgment, no source.")
 
 
 STEPS = (warmest, saturation, levels, plants, demand, supply, surface_alone, compare, what_matters, judge)

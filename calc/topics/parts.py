@@ -324,7 +324,7 @@ def cuts(sheet: Sheet) -> None:
         size = sheet.shown("board.diameter")
         parted = len(sheet.result_rows("board.pieces"))
         rows.append({"item": "Raft disc", "quantity": baths * copies, "size": f"{size} across",
-                     "note": "mark the centre and two diameters first"
+                     "note": "mark the center and two diameters first"
                      + (f"; then part it into {parted} boards along its seams" if parted > 1 else "")})
     else:
         for (long, wide), count in sorted(groups.items(), reverse=True):

@@ -56,7 +56,7 @@ FIELDS = (
           why="empty: from the setting, 05:00 (5 am)", optional=True),
     Field("place.moving_air", "choice", "Air at the bath", (AS_SETTING, AS_SETTING), choices=(
         Choice(AS_SETTING, "As the setting says"), Choice(weather.STILL, "Still"),
-        Choice(weather.MOVING, "Moving: a light draught")),
+        Choice(weather.MOVING, "Moving: a light draft")),
         help="moving air takes more heat from walls and open water",
         why=f"still is {weather.AIR_SPEED_M_S[weather.STILL]:g} m/s, moving {weather.AIR_SPEED_M_S[weather.MOVING]:g} "
             f"m/s: {weather.JUDGEMENT}"),
@@ -67,7 +67,7 @@ FIELDS = (
         why=f"{weather.SUN_W_M2[weather.GLASS]:g} W/m2 at the sun's height behind glass, "
             f"{weather.SUN_W_M2[weather.OPEN_SUN]:g} open, from 6 to 20 o'clock: {weather.JUDGEMENT}"),
     Field("place.sun_strength", "irradiance", "Sun at its height", ("600 W/m2", "600 W/m2"), 0.0, 1300.0, "W/m2",
-          "W/m2", help="on a level square metre at midday, as it reaches the bath",
+          "W/m2", help="on a level square meter at midday, as it reaches the bath",
           why="a placeholder; put in your own",
           when=(("place.sun", (OWN,)),)),
     Field("place.floor_temperature", "temperature", "Floor or ground", ("", ""), COLDEST_C, HOTTEST_C, "F", "C",
@@ -85,7 +85,7 @@ TABLES = ()
 
 RESULTS = (
     Result("place.air_pressure", "pressure", "Air pressure at the place", "kPa", "kPa"),
-    Result("place.air_oxygen", "concentration", "Oxygen in a litre of that air", "mg/L", "mg/L"),
+    Result("place.air_oxygen", "concentration", "Oxygen in a liter of that air", "mg/L", "mg/L"),
     Result("place.day_high", "temperature", "Air of the day, high", "F", "C"),
     Result("place.day_low", "temperature", "Air of the day, low", "F", "C"),
     Result("place.day_high_hour", "clock", "Air is warmest at"),
@@ -93,7 +93,7 @@ RESULTS = (
     Result("place.air_speed", "speed", "Air over the bath", "ft/s", "m/s"),
     Result("place.sun_peak", "irradiance", "Sun at its height", "W/m2", "W/m2"),
     Result("place.floor", "temperature", "Floor or ground taken", "F", "C"),
-    Result("place.vapour", "pressure", "Vapour in the air, all day", "kPa", "kPa"),
+    Result("place.vapour", "pressure", "Vapor in the air, all day", "kPa", "kPa"),
 )
 
 

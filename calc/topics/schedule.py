@@ -30,7 +30,7 @@ SITES, HEADS, ONE, TWO = "sites", "heads", "one", "two"
 SPLIT_OFF = 0.05
 CLOSE = (("schedule.stages", (TWO,)),)
 INVENTED = "an invented example"
-JUDGEMENT = "engineering judgement, no source"
+JUDGEMENT = "engineering judgment, no source"
 
 FIELDS = (
     Field("schedule.aim", "choice", "The calendar works from", (SITES, SITES), choices=(
@@ -68,8 +68,8 @@ FIELDS = (
         Choice(ONE, "One spacing from first day to last"), Choice(TWO, "Close at first, then moved apart")),
         help="young plants need less room; moving takes a second board", why="the least work"),
     Field("schedule.close_spacing", "length", "Close spacing", ("4 in", "100 mm"), 0.02, 3.0, "in",
-          "mm", help="centre to centre, of the board for young plants",
-          why=f"97 plants to a square metre: Cornell CEA lettuce handbook, {MEMORY}", when=CLOSE),
+          "mm", help="center to center, of the board for young plants",
+          why=f"97 plants to a square meter: Cornell CEA lettuce handbook, {MEMORY}", when=CLOSE),
     Field("schedule.close_days", "whole", "Days at close spacing", ("10", "10"), 1, 100,
           help="after the nursery, before they are moved apart",
           why=f"Cornell CEA lettuce handbook, {MEMORY}", when=CLOSE),

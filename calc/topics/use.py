@@ -39,7 +39,7 @@ BANDS = (LOW, LIKELY, HIGH)
 BASIS = "use.basis"
 FEED_ANALYSIS = {"sodium": "feed.water_na", "chloride": "feed.water_cl"}
 HIGHEST, PRACTICE, MASS, LIGHT, OWN = "highest", "practice", "mass", "light", "own"
-WAYS = {PRACTICE: "What growers reckon for a plant", MASS: "Published litres for each kilogram",
+WAYS = {PRACTICE: "What growers reckon for a plant", MASS: "Published liters for each kilogram",
         LIGHT: "Heat balance, from the light"}
 SOURCES = {MASS: f"{data.LITRES_PER_KG.source}; {data.PEAK.source}",
            LIGHT: f"{data.SUN_SHARE.source}; {data.LAMP_SHARE.source}; {light_data.LAMP_MOL_SOURCE}"}
@@ -67,13 +67,13 @@ FIELDS = (
           help="below full, before a top-up; stones covered, board afloat",
           why=f"a hand's breadth of roots stays wet: {data.JUDGEMENT}", when=scheme.ONE_VESSEL),
     Field("use.holiday", "time", "Time away without top-up", ("14 d", "14 d"), 0.0, 365 * DAY, "d", "d",
-          help="the reservoir is sized for it", why="a fortnight"),
+          help="the reservoir is sized for it", why="two weeks"),
     Field("use.target_ec", "conductivity", "EC aimed for in the bath", ("", ""), 0.1, 10.0, "mS/cm",
           "mS/cm", help="empty: that of your mix, or else 1.6 mS/cm", why="1.6 is a middling leaf solution",
           optional=True),
     Field("use.source_ec", "conductivity", "EC of the source water", ("", ""), 0.0, 5.0,
-          "mS/cm", "mS/cm", help="your meter in plain tap water; rain water is near 0",
-          why="empty: as under Feed", optional=True),
+          "mS/cm", "mS/cm", help="your meter in plain tap water; reverse-osmosis water is near 0",
+          why="empty: as under Nutrients", optional=True),
     Field("use.topup_strength", "ratio", "Strength of the top-up", ("90 %", "90 %"), 0.0, 2.0, "%", "%",
           help="100 %: as the first fill; 0 %: plain water",
           why="80 to 100 %: common practice, no published source"),
@@ -82,9 +82,10 @@ FIELDS = (
           why=data.UPTAKE_SOURCE),
     Field("use.sodium", "concentration", "Sodium in the source water", ("", ""), 0.0, 2000.0, "mg/L",
           "mg/L", help="from the water supplier's yearly report; softened water has much",
-          why="empty: as under Feed", optional=True),
+          why="empty: as under Nutrients", optional=True),
     Field("use.chloride", "concentration", "Chloride in the source water", ("", ""), 0.0, 2000.0,
-          "mg/L", "mg/L", help="from the same report; it is not chlorine", why="empty: as under Feed", optional=True),
+          "mg/L", "mg/L", help="from the same report; it is not chlorine", why="empty: as under Nutrients",
+          optional=True),
     Field("use.salt_uptake", "concentration", "Salt taken, each liter",
           ("5 mg/L", "5 mg/L"), 0.0, 200.0, "mg/L", "mg/L", help="sodium, and as much chloride; leaf crops take little",
           why=f"5 mg/L: {data.JUDGEMENT}"),
@@ -98,7 +99,7 @@ FIELDS = (
     Field("use.calendar", "time", "Full change at the latest", ("56 d", "56 d"), DAY, 3650 * DAY, "d", "d",
           help="between crops is the easy time",
           why="every 4 to 8 weeks: from memory, not verified. In one trial basil in small units grew as well for 8 "
-              "weeks with nutrients added and no water replaced"),
+              "weeks with nutrients added and no full change"),
 )
 TABLES = ()
 
@@ -107,9 +108,9 @@ RESULTS = (
     Result("use.by_practice_low", "volume", "Water a day, all plants, by what growers reckon, low", "gal", "L"),
     Result("use.by_practice", "volume", "Water a day, all plants, by what growers reckon, likely", "gal", "L"),
     Result("use.by_practice_high", "volume", "Water a day, all plants, by what growers reckon, high", "gal", "L"),
-    Result("use.by_mass_low", "volume", "Water a day, all plants, by litres for each kilogram, low", "gal", "L"),
-    Result("use.by_mass", "volume", "Water a day, all plants, by litres for each kilogram, likely", "gal", "L"),
-    Result("use.by_mass_high", "volume", "Water a day, all plants, by litres for each kilogram, high", "gal", "L"),
+    Result("use.by_mass_low", "volume", "Water a day, all plants, by liters for each kilogram, low", "gal", "L"),
+    Result("use.by_mass", "volume", "Water a day, all plants, by liters for each kilogram, likely", "gal", "L"),
+    Result("use.by_mass_high", "volume", "Water a day, all plants, by liters for each kilogram, high", "gal", "L"),
     Result("use.by_light_low", "volume", "Water a day, all plants, by the light, low", "gal", "L"),
     Result("use.by_light", "volume", "Water a day, all plants, by the light, likely", "gal", "L"),
     Result("use.by_light_high", "volume", "Water a day, all plants, by the light, high", "gal", "L"),
@@ -126,7 +127,7 @@ RESULTS = (
     Result("use.topup_ec", "conductivity", "EC of the top-up", "mS/cm", "mS/cm"),
     Result("use.hold_ec", "conductivity", "Top-up that would hold the nutrients steady", "mS/cm", "mS/cm"),
     Result("use.drift", "rows", "EC over four weeks"),
-    Result("use.ec_feed", "conductivity", "After four weeks, topped up with that feed", "mS/cm", "mS/cm"),
+    Result("use.ec_feed", "conductivity", "After four weeks, topped up with that solution", "mS/cm", "mS/cm"),
     Result("use.ec_feed_low", "conductivity", "The same, if plants take more", "mS/cm", "mS/cm"),
     Result("use.ec_feed_high", "conductivity", "The same, if plants take less", "mS/cm", "mS/cm"),
     Result("use.ec_plain", "conductivity", "After four weeks, topped up with plain water", "mS/cm", "mS/cm"),
@@ -136,7 +137,7 @@ RESULTS = (
     Result("use.volumes_after", "time", "That many fills are topped up after", "d", "d"),
     Result("use.replace_after", "time", "Full change after", "d", "d"),
     Result("use.replace_reason", "text", "First to tell"),
-    Result("use.bleed", "ratio", "Drain off instead, for each litre drunk", "%", "%"),
+    Result("use.bleed", "ratio", "Drain off instead, for each liter drunk", "%", "%"),
 )
 
 
@@ -294,7 +295,7 @@ def top_up(sheet: Sheet) -> None:
     elif left < days:
         sheet.caution("use-away", "note",
                       f"Water lasts {left:.0f} days, less than the {figures(days)} you plan to be away. Somebody "
-                      "must top up, or a barrel must feed the reservoir.", lead="Away too long",
+                      "must top up, or a barrel must fill the reservoir.", lead="Away too long",
                       brief=f"Water lasts {left:.0f} days, and you plan to be away {figures(days)}.")
 
 
@@ -367,7 +368,7 @@ def strength(sheet: Sheet) -> None:
     sheet.put("use.topup_ec", source + sheet["use.topup_strength"] * (target - source),
               note="Source water, plus that share of the nutrients of the first fill.")
     sheet.put("use.hold_ec", source + sheet["use.uptake"],
-              note="Source water, plus the nutrients that plants take with each litre. The meter would still creep up "
+              note="Source water, plus the nutrients that plants take with each liter. The meter would still creep up "
                    "by what the source water leaves behind.", source=data.UPTAKE_SOURCE)
 
 
@@ -423,13 +424,13 @@ def drift(sheet: Sheet) -> None:
     rows = drifting(bath, uptake, cycles)
     sheet.put("use.drift", rows, note="Topped up to the same level each time: nutrients by what plants take, and the "
               "rest of the source water as if it all stayed. Topped up in equal steps, as soon as it is due or sooner, "
-              "at least every fortnight and daily at the most.", source=f"{data.UPTAKE_SOURCE}; {data.CRITICAL_SOURCE}")
+              "at least every two weeks and daily at the most.", source=f"{data.UPTAKE_SOURCE}; {data.CRITICAL_SOURCE}")
     for key, column in (("ec_feed", "feed"), ("ec_plain", "plain"), ("nutrients_plain", "plain_nutrients")):
         sheet.put(f"use.{key}", rows[-1][column], note=f"After {HORIZON_D:.0f} days, just topped up.")
     for key, spread in (("low", data.UPTAKE_SPREAD_MS_CM), ("high", -data.UPTAKE_SPREAD_MS_CM)):
         other = drifting(bath, max(uptake + spread, 0.0), cycles)
         sheet.put(f"use.ec_feed_{key}", other[-1]["feed"], note="The same, with plants that take "
-                  f"{data.UPTAKE_SPREAD_MS_CM:g} mS/cm {'more' if spread > 0 else 'less'} with each litre.")
+                  f"{data.UPTAKE_SPREAD_MS_CM:g} mS/cm {'more' if spread > 0 else 'less'} with each liter.")
     if rows[-1]["feed"] > 1.25 * rows[0]["feed"]:
         sheet.caution("use-rising", "note", "EC creeps up with this top-up. Make it weaker, or top up with "
                       "plain water now and then; a rising meter with hungry plants means that salts of the source "
@@ -476,9 +477,9 @@ def salts(sheet: Sheet) -> None:
         reasons.append((after, "Fills topped up"))
     first, reason = min(reasons)
     sheet.put("use.replace_after", first, note="The earliest of sodium, chloride, fills topped up and the calendar. "
-              "Brown or smelling roots come before all of them: replace at once.", source=data.LIMIT_SOURCE)
+              "Brown or smelling roots come before all of them: change all of it at once.", source=data.LIMIT_SOURCE)
     sheet.put("use.replace_reason", reason, note="Which of the four comes first.")
-    sheet.caution("use-spent-water", "note", "Spent solution is thin fertiliser: give it to garden soil, never to a "
+    sheet.caution("use-spent-water", "note", "Spent solution is thin fertilizer: give it to garden soil, never to a "
                   "stream or a storm drain, and follow local rules.", lead="Spent solution",
                   brief="Give it to garden soil, never to a stream or a storm drain.")
 
@@ -489,14 +490,14 @@ def _warn_of_source(sheet: Sheet, salt: str, there: float, limit: float) -> None
         return sheet.shown_as("use.sodium", value)
     if there >= limit:
         sheet.caution(f"use-{salt}", "warning", f"{salt.capitalize()}: the source water has {say(there)}, the limit "
-                      f"of {say(limit)} or more before anything is grown. Use rain water or reverse-osmosis water, or "
+                      f"of {say(limit)} or more before anything is grown. Use reverse-osmosis or distilled water, or "
                       "mix it in.", lead=f"{salt.capitalize()} in source water",
                       brief=f"{say(there)} is at the limit of {say(limit)} before anything grows.")
     elif there > usual:
         sheet.caution(f"use-{salt}", "warning", f"{salt.capitalize()}: the source water has {say(there)}; below "
-                      f"{say(usual)} is asked for (Mattson & Peters). Mix in rain water or reverse-osmosis water.",
+                      f"{say(usual)} is asked for (Mattson & Peters). Mix in reverse-osmosis or distilled water.",
                       lead=f"{salt.capitalize()} in source water",
-                      brief=f"{say(there)}, and below {say(usual)} is asked for: mix in rain water.")
+                      brief=f"{say(there)}, and below {say(usual)} is asked for: mix in reverse-osmosis water.")
 
 
 def bleed(sheet: Sheet) -> None:

@@ -105,7 +105,7 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
              "Safety"),
         Page("offline/index.html", "offline", "Take it offline", "A stick, an installed page, or paper: three ways to "
              "use this without the internet.", "Offline"),
-        Page("licences/index.html", "licences", "Licences", "What this site contains that others made, with their "
+        Page("licences/index.html", "licences", "Licenses", "What this site contains that others made, with their "
              "licences."),
     ]
     for guide in found:

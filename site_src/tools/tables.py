@@ -57,7 +57,7 @@ def crops() -> Printed:
                      _span(crop.spacing, 1 / 0.0254), _span(crop.nursery), _span(crop.raft), _span(crop.ec),
                      _span(crop.ph), _span(crop.root), _span(crop.root, 1.8, 32), _span(crop.dli),
                      _span(crop.mass, 1000), "; ".join(known)))
-    return Printed("crops", "Crops and what they want",
+    return Printed("crops", "Crops and what they need",
                    "Ranges, since sources and sorts differ. Of all cells of this table and of the words beside them, "
                    f"{shares.said(shares.crop_cells())}. Choose a crop in the planner to see the source of every cell, "
                    "and who says otherwise.",
@@ -72,7 +72,7 @@ def targets() -> Printed:
     elements = ("N", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "B", "Cu", "Mo")
     rows = [(one.name, *(f"{one.mg_l[element]:.3g}" if element in one.mg_l else "" for element in elements),
              f"{one.source} ({one.words})") for one in data.TARGETS if not one.retired]
-    return Printed("targets", "Feed formulas, mg/L of each element",
+    return Printed("targets", "Nutrient formulas, mg/L of each element",
                    "An empty cell: the formula names no aim. Of the numbers, "
                    f"{shares.said(shares.formula_elements())}. Compare a formula with its source before a whole season "
                    "rests on it.", ("Formula", *elements, "Source"), tuple(rows))
@@ -91,7 +91,7 @@ def salts() -> Printed:
     return Printed("salts", "Salts and what they hold",
                    "Shares of the mass. Nitrogen is told in all. Goggles and gloves; read the safety data sheet of "
                    "what you buy.",
-                   ("Salt", "Formula", "Holds", "Bottle", "Most in a litre at 20 °C, g", "At 10 °C, g", "Hazard",
+                   ("Salt", "Formula", "Holds", "Bottle", "Most in a liter at 20 °C, g", "At 10 °C, g", "Hazard",
                     "Source"), tuple(rows))
 
 

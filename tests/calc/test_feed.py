@@ -241,7 +241,7 @@ def test_memory_is_carried_to_the_reader():
     ({"feed.meter_reading": "3", "feed.water_ec": "1", "feed.wanted_ec": "0.5"}, "feed.wanted_ec",
      "more than the EC of your plain water"),
     ({"feed.strength": "300 %"}, "feed.strength", "between 5 % and 200 %"),
-    ({"feed.own_target": [], "feed.target": "my own"}, "feed.target", "must be one of"),
+    ({"feed.own_target": [], "feed.target": "my recipe"}, "feed.target", "must be one of"),
 ])
 def test_what_cannot_be_used_is_answered_with_a_sentence(plan, key, words):
     assert words in solve(Plan.from_mapping(plan)).faults[key]

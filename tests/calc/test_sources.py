@@ -31,7 +31,7 @@ def test_a_status_is_counted_for_no_more_than_it_says():
     assert shares.kind("published, abstract read") == shares.READ
     assert shares.kind("published, but from memory, not verified") == shares.REMEMBERED
     assert shares.kind("common practice, no published source") == shares.USUAL
-    assert shares.kind("engineering judgement, no source") == shares.JUDGED
+    assert shares.kind("engineering judgment, no source") == shares.JUDGED
 
 
 def test_a_formula_that_is_offered_no_more_is_still_read_and_says_so():
@@ -39,7 +39,7 @@ def test_a_formula_that_is_offered_no_more_is_still_read_and_says_so():
     assert "feed.target" not in found.faults and found.value("feed.total_mass") > 0.0
     assert "no longer offered" in found.value("feed.formula")
     refused = solve(Plan({**SALTS, "feed.target": "florida"})).faults["feed.target"]
-    assert "steiner" in refused and "florida_1" not in refused
+    assert "raft_lettuce" in refused and "florida_1" not in refused
 
 
 @pytest.mark.parametrize(("key", "element", "printed"), [

@@ -219,7 +219,7 @@ def test_without_plants_or_light_the_rest_still_answers():
 
 def test_the_picture_and_tables_are_there_and_gone_without_numbers():
     page = shown.extra(plan())
-    assert page.count("<svg") == 2 and "Heat balance" in page and "Feed: before" in page
+    assert page.count("<svg") == 2 and "Heat balance" in page and "Top-up: before" in page
     assert shown.extra(plan(bath__length="nonsense")) == ""
     assert "<svg" not in shown.extra(plan(use__source_ec="2 mS/cm"))
 

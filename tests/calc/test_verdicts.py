@@ -175,7 +175,7 @@ PLANS = [
     ("crops", "fits", {"crops.rows.2.crop": "romaine", "crops.rows.3.crop": "cilantro"}, "All 3 share EC"),
     # Watercress up to 20 C, pak choi from 21 C.
     ("crops", "tight", {"crops.rows.1.crop": "watercress", "crops.rows.2.crop": "pak choi"},
-     "watercress is kept at 53.6 to 68 F, pak choi at 69.8 to 77 F"),
+     "watercress is kept at 53.6 to 68 F, bok choy (pak choi) at 69.8 to 77 F"),
     ("crops", "tight", {"crops.rows.1.crop": "strawberry"}, "poor in a still raft"),
     ("crops", "fails", {"crops.rows.1.crop": "cucumber"}, "not for a raft"),
     ("crops", "open", {"crops.rows.1.share": "x"}, "Share of the sites must be"),

@@ -80,7 +80,7 @@ def same(writer: Writer, plan: dict[str, str]) -> None:
 CELLS = [f"{key}.{row}.{column.key}" for key, table in TABLES.items()
          for row in (1, 2, table.max_rows, table.max_rows + 1) for column in table.columns]
 TEXTS = st.one_of(st.text(max_size=30), st.sampled_from([
-    "metric", " Metric: centimetres, litres ", "48", "48 in", "60 cm", "", " ", "\x1c8 in\u3000", "\ufeff8 in",
+    "metric", " Metric ", "48", "48 in", "60 cm", "", " ", "\x1c8 in\u3000", "\ufeff8 in",
     "a+b&c=d%", "!'()*~"]))
 ODD_KEYS = st.sampled_from(["nothing.here", "\U0001f33f", "\uffee", "crops.rows.0.crop", "crops.rows.00001.crop"])
 KEYS = st.one_of(st.sampled_from(sorted(FIELDS)), st.sampled_from(CELLS), ODD_KEYS)

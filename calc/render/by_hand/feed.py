@@ -38,7 +38,7 @@ def concentrate_each(pad: Pad) -> None:
 def stock_size(pad: Pad) -> None:
     if pad.design.value("feed.stock_volume") is not None:
         raise NoSum
-    pad.shows("Feed, over the strength", litres(pad, "feed.batch") / pad.num(pad.value("feed.stock_strength")), "L")
+    pad.shows("Solution, over the strength", litres(pad, "feed.batch") / pad.num(pad.value("feed.stock_strength")), "L")
 
 
 def concentrate_dose(pad: Pad) -> None:

@@ -22,7 +22,7 @@ def extra(design: Design) -> str:
     listed = [{"n": number, "b": hole["board"], "x": design.shown_as("board.length", hole["x"]),
                "y": design.shown_as("board.width", hole["y"])}
               for number, hole in enumerate(holes[:MOST_HOLES_LISTED], 1)]
-    table = rows_table("Hole centres, from one corner of each board",
+    table = rows_table("Hole centers, from one corner of each board",
                        [("n", "Hole"), ("b", "Board"), ("x", "Along"), ("y", "Across")], listed)
     rest = len(holes) - len(listed)
     more = f"<p>{rest:,} more holes are in the CSV file.</p>" if rest > 0 else ""
@@ -37,9 +37,9 @@ def _from_the_centre(design: Design, holes: list[Row]) -> str:
         return f"\u2212{text}" if value < -5e-4 else text
     listed = [{"n": number, "x": size(hole["from_x"]), "y": size(hole["from_y"]), "r": size(hole["radius"]),
                "a": f"{degrees(hole['angle']):.0f}\u00b0"} for number, hole in enumerate(holes[:MOST_HOLES_LISTED], 1)]
-    table = rows_table("Hole centres, from the centre of the disc",
+    table = rows_table("Hole centers, from the center of the disc",
                        [("n", "Hole"), ("x", "Along the first diameter"), ("y", "Along the second"),
-                        ("r", "From the centre"), ("a", "Angle from the first")], listed)
+                        ("r", "From the center"), ("a", "Angle from the first")], listed)
     return (f'<details class="more" data-keep="holes"><summary>Where to drill: {len(holes):,} '
             f'hole{"" if len(holes) == 1 else "s"}</summary>{table}</details>')
 

@@ -48,7 +48,7 @@ def _weigh(design: Design) -> str:
     columns = [("salt", "What"), ("amount", "How much")]
     if any(row["how"] for row in rows):
         columns.append(("how", "Weighed"))
-    return rows_table(f"For {design.shown('feed.batch')} of feed", columns, rows)
+    return rows_table(f"For {design.shown('feed.batch')} of solution", columns, rows)
 
 
 def _elements(design: Design) -> str:
@@ -87,8 +87,8 @@ def _bottles(design: Design) -> str:
     stock = [{"salt": row["salt"], "mass": _grams(row["mass"], design), "weighed": _grams(row["weighed"], design),
               "off": _change(row["off"]), "hazard": row["hazard"]} for row in design.value("feed.micro_stock") or []]
     if stock:
-        table += rows_table("One litre of trace-element stock", [
-            ("salt", "Salt"), ("mass", "In a litre"), ("weighed", "On your scale"), ("off", "Off by"),
+        table += rows_table("One liter of trace-element stock", [
+            ("salt", "Salt"), ("mass", "In a liter"), ("weighed", "On your scale"), ("off", "Off by"),
             ("hazard", "Take care")], stock)
     return _fold("feed-bottles", "Concentrates: bottles A and B, and the trace-element stock", table)
 

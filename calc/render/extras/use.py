@@ -28,16 +28,16 @@ def _drift(design: Design) -> str:
     def points(column: str) -> list[tuple[float, float]]:
         return [(row["day"], row[column]) for row in rows]
     drawn = figure(lambda wide: chart.lines(
-        [chart.Line("meter, topped up with your feed", points("feed")),
+        [chart.Line("meter, topped up with your solution", points("feed")),
          chart.Line("meter, topped up with plain water", points("plain")),
-         chart.Line("nutrients alone, with your feed", points("feed_nutrients")),
+         chart.Line("nutrients alone, with your solution", points("feed_nutrients")),
          chart.Line("nutrients alone, with plain water", points("plain_nutrients"))],
         "days", "mS/cm, just topped up", "EC over four weeks", wide=wide),
         "The gap between meter and nutrients is what the source water leaves behind; no meter tells the two apart.")
     def ec(value: float) -> str:
         return design.shown_as("use.ec_feed", value)
     table = rows_table("EC at each top-up", [
-        ("day", "Day"), ("feed_before", "Feed: before"), ("feed", "Feed: after"), ("plain_before", "Plain: before"),
+        ("day", "Day"), ("feed_before", "Top-up: before"), ("feed", "Top-up: after"), ("plain_before", "Plain: before"),
         ("plain", "Plain: after")],
         [{"day": f"{row['day']:.0f}", **{column: ec(row[column]) for column in (
             "feed_before", "feed", "plain_before", "plain")}} for row in rows])

@@ -163,7 +163,7 @@ def heel(sheet: Sheet) -> None:
     sheet.put("board.edge_draught", edge, floating.edge_draught, tilt,
               note="Half the load on one half of the board only: the mean depth with half the load, plus the tilt by "
               "which the water's push balances it. Small tilts, a plain rectangle or a whole disc, the board free of "
-              "its neighbours.", source=f"balance of moments of a floating body (ship stability): {MEMORY}")
+              "its neighbors.", source=f"balance of moments of a floating body (ship stability): {MEMORY}")
     if edge > thickness >= draught:
         sheet.caution("raft-heels", "warning",
                       f"With one half harvested, the heavy edge of a board goes {length_text(sheet, edge)} deep, more "
@@ -179,9 +179,9 @@ def heel(sheet: Sheet) -> None:
     if floating.metacentre_height(draught_m=draught, width_m=narrow) < height:
         sheet.caution("raft-capsizes", "warning",
                       "So narrow a board turns over with tall plants on it (the plants' weight taken as 10 cm above "
-                      "the board, an invented example). Use wider boards, or tie neighbours together.",
+                      "the board, an invented example). Use wider boards, or tie neighbors together.",
                       lead="The board capsizes",
-                      brief="So narrow a board turns over with tall plants: make it wider, or tie it to its neighbour.")
+                      brief="So narrow a board turns over with tall plants: make it wider, or tie it to its neighbor.")
         sheet.verdict("tight", f"A board only {length_text(sheet, narrow)} wide turns over with tall plants on it. "
                       "Make it wider, or tie neighbors together.", counted(sheet.result("board.sites"), "site"),
                       "The board turns over.")

@@ -293,7 +293,7 @@ PATTERN_WORDS = {layout.SQUARE: "Square rows", layout.STAGGERED: "Staggered rows
 
 
 def _put_sites(sheet: Sheet, found: tuple[Placed, ...], used: float, sites: int) -> None:
-    sheet.put("board.spacing_used", used, note="As entered, or wider to spread the number wanted; no two centres are "
+    sheet.put("board.spacing_used", used, note="As entered, or wider to spread the number wanted; no two centers are "
               "closer, across seams too.")
     fullest = max((one[4] for one in found), key=lambda one: one.count)
     sheet.put("board.layout", f"{PATTERN_WORDS[fullest.pattern]} along the {fullest.along}: holes "
@@ -313,6 +313,6 @@ def _put_sites(sheet: Sheet, found: tuple[Placed, ...], used: float, sites: int)
             row["radius"], row["angle"] = polar(row["from_x"], row["from_y"])
         return row
     sheet.put("board.holes", [hole(number, one, x, y) for number, one in enumerate(found, 1) for x, y in one[4].points],
-              note="From the centre of the disc: along and across two marked diameters, or by radius and angle, "
+              note="From the center of the disc: along and across two marked diameters, or by radius and angle, "
               "counted from the right-hand end of the first." if disc else
               "x along the length and y across, from one corner of each board.")

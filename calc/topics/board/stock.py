@@ -58,7 +58,7 @@ def stock(sheet: Sheet) -> None:
     sheet.put("board.sheets", needed, note="Boards of all baths over boards from one sheet, rounded up.")
     used = sheet.result("board.area") * sheet.whole("bath.count")
     sheet.put("board.waste", max(1 - used / (needed * sides[0] * sides[1]), 0.0),
-              note="Share of the sheets bought that is not board; offcuts may still make lids and spares.")
+              note="Share of the sheets bought that is not board; scraps may still make covers and spares.")
 
 
 def workbench(sheet: Sheet) -> None:

@@ -12,11 +12,11 @@ from .choices import BOTTLES, JUDGEMENT, OWN, PERCENTS, POWDERS, SALTS, SCALES
 from ..verdicts.feed import judge
 
 NAME = "feed"
-TITLE = "Feed"
+TITLE = "Nutrients"
 QUESTION = "What do I weigh into the water, and what does it come to?"
 VERDICT = Verdict("Nutrients", {"fits": "The nutrients fit.", "tight": "The nutrients are tight.",
                                 "fails": "Nutrients are missing.", "open": "The nutrients need an answer."})
-TAP = "an invented, fairly soft tap water, as under Acidity; 0 for rain or filtered water"
+TAP = "an invented, fairly soft tap water, as under pH; 0 for reverse-osmosis water"
 INVENTED = "invented; copy your own label over it"
 _COLUMN_WORDS = {"n": "N, all", "nh4": "of it ammonium or urea", "p": "P2O5 (or P)", "k": "K2O (or K)"}
 
@@ -41,8 +41,8 @@ FIELDS = (
         help="bottles are easiest; powders cost less, single salts least",
         why="two bottles need no scale and no salts that are hard to store; begin with them"),
     Field("feed.target", "choice", "Formula to aim at", ("leafy", "leafy"), choices=(
-        *(Choice(one.key, one.name, retired=one.retired) for one in target_data.TARGETS),
-        Choice(OWN, "My own, in the table")),
+        *(Choice(one.key, one.name, retired=one.key not in target_data.OFFERED) for one in target_data.TARGETS),
+        Choice(OWN, "My own")),
         help="mg of each element in a liter; see how firm each formula is",
         why="for leaves and herbs; of the formulas here the one whose grams and mg/L confirm each other",
         in_table=("feed.own_target", OWN)),
@@ -87,7 +87,7 @@ FIELDS = (
           why="usual for small growers; common practice, no published source",
           when=(("feed.way", (SALTS,)),)),
     Field("feed.stock_volume", "volume", "Size of each concentrate", ("", ""), 0.00005, 1.0, "L", "L",
-          help="A and B alike", why="empty: what one fill of this feed takes", when=(("feed.way", (SALTS,)),),
+          help="A and B alike", why="empty: what one fill of this solution takes", when=(("feed.way", (SALTS,)),),
           optional=True),
     Field("feed.micro_strength", "number", "Strength of the trace stock", ("10000", "10000"),
           100.0, 40000.0, help="10000: one mL to 10 liters of nutrient solution", when=(("feed.way", (SALTS,)),),
@@ -101,14 +101,14 @@ FIELDS = (
     Field("feed.meter_compensates", "yesno", "It corrects for temperature", ("yes", "yes"),
           help="marked ATC on most meters", why="nearly all do"),
     Field("feed.wanted_ec", "conductivity", "EC wanted in the bath", ("", ""), 0.05, 6.0, "mS/cm", "mS/cm",
-          help="at 25 C", why="empty: what the fresh feed has", optional=True),
+          help="at 25 C", why="empty: what the fresh solution has", optional=True),
 )
 TABLES = (
     Table("feed.salts", "Salts you own", (
         Field("name", "choice", "Salt", choices=(_CHOOSE, *(Choice(one.key, one.name) for one in salt_data.SALTS))),),
         rows=tuple({"name": key} for key in salt_data.default_salts()), max_rows=24,
         when=(("feed.way", (SALTS,)),), help="only these are used",
-        why="enough for leaves and herbs, none of it restricted: engineering judgement"),
+        why="enough for leaves and herbs, none of it restricted: engineering judgment"),
     Table("feed.own_target", "Your own formula", (
         Field("element", "choice", "Element", choices=(_CHOOSE, *(Choice(one, WORDS[one]) for one in ELEMENTS))),
         Field("amount", "concentration", "Wanted", minimum=0.001, maximum=1000.0, us="mg/L", metric="mg/L")),
@@ -155,11 +155,11 @@ RESULTS = (
     Result("feed.imbalance", "ratio", "Charges that do not balance", "%", "%"),
     Result("feed.order", "rows", "Straight into the water, in this order"),
     Result("feed.rounded", "rows", "What your scale makes of it"),
-    Result("feed.micro_stock", "rows", "A litre of trace-element stock"),
+    Result("feed.micro_stock", "rows", "A liter of trace-element stock"),
     Result("feed.micro_dose", "volume", "Trace-element stock for this mix, in all", "mL", "mL"),
     Result("feed.concentrates", "rows", "Concentrate A and B"),
     Result("feed.stock_size", "volume", "Concentrate A and B made up, each", "L", "L"),
-    Result("feed.concentrate_dose", "dose", "Of A, and again of B, to a litre", "mL/L", "mL/L"),
+    Result("feed.concentrate_dose", "dose", "Of A, and again of B, to a liter", "mL/L", "mL/L"),
     Result("feed.concentrate_each", "volume", "Of A, and again of B, for this mix", "mL", "mL"),
     Result("feed.bath_ec", "conductivity", "Running bath: EC at 25 °C", "mS/cm", "mS/cm"),
     Result("feed.correct_each", "volume", "Running bath: add of A, and again of B", "mL", "mL"),

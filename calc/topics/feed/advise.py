@@ -60,7 +60,7 @@ def _unnamed(sheet: Sheet, reached: dict[str, float]) -> list[Row]:
         words += _chelate(sheet) if element == "Fe" else f" {BRINGERS[element].capitalize()} would bring it."
         rows.append({"about": WORDS[element], "words": words})
     if any(row["about"] == "Iron" for row in rows):
-        sheet.caution("feed-no-iron", "warning", "Feed: this formula brings no iron, and leaves turn yellow without it."
+        sheet.caution("feed-no-iron", "warning", "Nutrients: this formula has no iron; leaves turn yellow without it."
                       + _chelate(sheet), lead="No iron",
                       brief="This formula brings no iron, and leaves turn yellow without it.")
     return rows
@@ -97,7 +97,7 @@ def other_acids(sheet: Sheet) -> list[str]:
             f"{WORDS[element].lower()} where {units.number(wanted[element])} is wanted. That is the acid's doing, "
             "not your water's. A blend: "
             f"{sheet.shown_as('acidity.volume', volume * share)} of it, and {others} for the rest (sold dilute; citric "
-            "does not last). Or mix the water with rain or filtered water.")
+            "does not last). Or mix the water with reverse-osmosis water.")
     return found
 
 
@@ -122,7 +122,7 @@ def reached(sheet: Sheet) -> None:
                                 "reached": found.reached.get(element, 0.0) - gone.get(element, 0.0),
                                 "water": water.get(element, 0.0), "falls": gone.get(element, 0.0)}
                                for element in names],
-              note="Grams per litre times the share of each element, added to what water and acid bring, less what can "
+              note="Grams per liter times the share of each element, added to what water and acid bring, less what can "
                    "fall out as calcium phosphate at the highest pH.",
               source=salt_data.MASS_SOURCE if sheet.text("feed.way") == SALTS else "your labels")
     nitrogen = found.reached.get("N", 0.0)
@@ -159,7 +159,8 @@ def advice(sheet: Sheet) -> None:
     sheet.put("feed.advice", rows, note="Short by more than 3 % or over by more than 5 % is told.")
     short = [WORDS[element].lower() for element, wanted, got in recipe.missed(found, aim) if got < 0.9 * wanted]
     if short:
-        sheet.caution("feed-short", "warning", f"Feed: more than a tenth short of {', '.join(short)}. The table says "
+        sheet.caution("feed-short", "warning", f"Nutrients: more than a tenth short of {', '.join(short)}. The table "
+                      "says "
                                                "by how much, and what would mend it.", lead="Nutrients short",
                       brief=f"More than a tenth short of {short[0]}{' and others' if len(short) > 1 else ''}.")
     share = found.reached.get(NH4, 0.0) / found.reached["N"] if found.reached.get("N") else 0.0

@@ -28,16 +28,16 @@ def counts_on_acid(sheet: Sheet) -> None:
     if not brought or product is None or volume is None or sheet.text("feed.way") == BOTTLES:
         return
     sheet.caution("feed-acid", "warning",
-                  f"Feed: these weights count on {sheet.shown_as('acidity.volume', ACID_TAKEN * volume)} of {product}, "
+                  f"Weights: they count on {sheet.shown_as('acidity.volume', ACID_TAKEN * volume)} of {product}, "
                   f"which brings {' and '.join(brought)}: three quarters of the dose, since the meter often says stop "
-                  "before the last. With another acid, or none, say so under pH, or the feed falls short.",
+                  "before the last. With another acid, or none, say so under pH, or the nutrients fall short.",
                   lead="Counts on acid",
                   brief=f"The weights count on {sheet.shown_as('acidity.volume', ACID_TAKEN * volume)} of acid: say "
                         "so if you use none.")
     passing = other_acids(sheet)
     if passing:
         sheet.caution("feed-acid-passes", "warning", f"Acid: {passing[0]}", lead="Acid brings too much",
-                      brief="It brings more of a nutrient than the formula wants: use two acids.")
+                      brief="It brings more of a nutrient than the formula asks for: use two acids.")
 
 
 def suits_crops(sheet: Sheet) -> None:
@@ -50,9 +50,10 @@ def suits_crops(sheet: Sheet) -> None:
     def say(value: float) -> str:
         return sheet.shown_as("feed.ec", value)
     what = "thinner" if ec < low else "stronger"
-    sheet.caution("feed-crops", "warning", f"Feed: {say(ec)} is {what} than the {say(low)} to {say(high)} that suits "
+    sheet.caution("feed-crops", "warning", f"Nutrients: {say(ec)} is {what} than the {say(low)} to {say(high)} that "
+                  "suits "
                   f"{sheet.result('crops.names', str)}. Change the strength or the formula, or choose other crops.",
-                  lead="Feed and crops",
+                  lead="Nutrients and crops",
                   brief=f"{say(ec)} is {what} than the {say(low)} to {say(high)} that suits your crops.")
 
 
@@ -66,7 +67,7 @@ def source_water(sheet: Sheet) -> None:
                           f"the {units.number(limit)} that is advised at most ({source}). Thin it with rain or "
                           "filtered water.", lead=f"{WORDS[element]} in tap water",
                           brief=f"{units.number(water[element])} mg/L, and {units.number(limit)} is advised at most: "
-                                "thin it with rain water.")
+                                "thin it with reverse-osmosis water.")
 
 
 def chlorine(sheet: Sheet) -> None:
@@ -85,7 +86,7 @@ def chlorine(sheet: Sheet) -> None:
 
 def handling(sheet: Sheet) -> None:
     """Cautions that belong to what is weighed."""
-    sheet.caution("feed-food", "note", "Food: feed with drinking water, clean tools and fertiliser sold for food "
+    sheet.caution("feed-food", "note", "Food: use drinking water, clean tools and fertilizer sold for food "
                   "crops; keep these tools for the bath alone, and wash hands before you touch leaves.",
                   lead="Clean tools",
                   brief="Drinking water and fertilizer sold for food crops; tools for the bath alone.")
@@ -93,21 +94,21 @@ def handling(sheet: Sheet) -> None:
                   "sulfate and phosphate and turns to grit that no stirring brings back. Water first, then one, "
                   "then the other.", lead="Never A into B",
                   brief="Undiluted they turn to grit: water first, then one, then the other.")
-    sheet.caution("feed-labels", "warning", "Children: keep salts and bottles locked away and labelled with name and "
+    sheet.caution("feed-labels", "warning", "Children: keep salts and bottles locked away and labeled with name and "
                   "date, never in bottles made for drinks. Weigh with goggles, gloves and no wind; raise no dust.",
                   lead="Locked and labeled",
                   brief="Salts and bottles locked away from children, never in drink bottles.")
     if sheet.text("feed.way") != SALTS:
         sheet.caution("feed-sheet", "warning", "Products: read the safety data sheet of each. Powders with nitrate "
-                      "make a fire fiercer: keep them dry, away from heat, fuel, sawdust and foam offcuts.",
+                      "make a fire fiercer: keep them dry, away from heat, fuel, sawdust and foam scraps.",
                       lead="Safety data sheets",
                       brief="Read the sheet of each product; keep nitrate dry and away from fuel.")
         return
     used = [salt_data.BY_KEY[row["key"]] for row in sheet.result_rows("feed.masses")]
-    fiery = [salt.name for salt in used if "oxidiser" in salt.hazard]
+    fiery = [salt.name for salt in used if "oxidizer" in salt.hazard]
     if fiery:
-        sheet.caution("feed-oxidiser", "danger", f"Oxidisers ({', '.join(fiery)}) make any fire fiercer. Keep them "
-                      "dry, away from heat, fuel, sawdust, sugar and foam offcuts; follow the safety data sheet and "
+        sheet.caution("feed-oxidiser", "danger", f"Oxidizers ({', '.join(fiery)}) make any fire fiercer. Keep them "
+                      "dry, away from heat, fuel, sawdust, sugar and foam scraps; follow the safety data sheet and "
                       "local law.", lead="Oxidizing salts",
                       brief="They make any fire fiercer: dry, away from heat, fuel, sawdust and foam.", standing=True)
     if any(salt_data.BORON in salt.hazard for salt in used):

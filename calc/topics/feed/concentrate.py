@@ -43,12 +43,12 @@ def micro_stock(sheet: Sheet) -> None:
             coarse.append(salt.name.lower())
     if not rows:
         return
-    sheet.put("feed.micro_stock", rows, note="Grams per litre of feed times the strength of the stock.",
+    sheet.put("feed.micro_stock", rows, note="Grams per liter of solution times the strength of the stock.",
               source="; ".join(dict.fromkeys(salt_data.BY_KEY[row["key"]].dissolves for row in rows)))
-    sheet.put("feed.micro_dose", sheet.result("feed.batch") / strength, note="Feed divided by the strength.")
+    sheet.put("feed.micro_dose", sheet.result("feed.batch") / strength, note="Solution divided by the strength.")
     if coarse:
         sheet.caution("feed-coarse-scale", "warning", f"Trace elements: your scale is too coarse for "
-                      f"{', '.join(coarse)}, even in a litre of stock. Borrow one that shows 0.01 g, or buy a ready "
+                      f"{', '.join(coarse)}, even in a liter of stock. Borrow one that shows 0.01 g, or buy a ready "
                       "mix and put its label in as a powder. Ten times too much boron or copper kills plants.",
                       lead="Scale too coarse",
                       brief="For traces take a scale that shows 0.01 g, or a ready mix: too much kills plants.")
@@ -91,7 +91,7 @@ def concentrates(sheet: Sheet) -> None:
     size = sheet.optional("feed.stock_volume")
     if size is None:
         size = sheet.result("feed.batch") / strength
-        sheet.put("feed.stock_size", size, note="What this feed takes: its volume over the strength of the bottles.")
+        sheet.put("feed.stock_size", size, note="What this fill takes: its volume over the strength of the bottles.")
     else:
         sheet.put("feed.stock_size", size, note="As you put it in.")
     litres = size * 1000.0
@@ -114,12 +114,12 @@ def concentrates(sheet: Sheet) -> None:
         rows.append({"bottle": "B", "salt": STOCK, "key": "stock", "mass": None,
                      "volume": size * strength / sheet["feed.micro_strength"], "g_l": None,
                      "limit_g_l": None, "share": 0.0, "why": "measured by volume, never weighed by the pinch"})
-    sheet.put("feed.concentrates", rows, note="Grams per litre of feed, times the strength and the size of the "
-              "bottle. How full: grams per litre over the most that a litre of solution holds of this salt alone at "
+    sheet.put("feed.concentrates", rows, note="Grams per liter of solution, times the strength and the size of the "
+              "bottle. How full: grams per liter over the most that a liter of solution holds of this salt alone at "
               "20 C.", source="; ".join(dict.fromkeys(salt_data.BY_KEY[row["key"]].dissolves for row in rows
                                                       if row["key"] in salt_data.BY_KEY)))
     sheet.put("feed.concentrate_dose", 1000.0 / strength, note="A thousand divided by the strength.")
-    sheet.put("feed.concentrate_each", sheet.result("feed.batch") / strength, note="Feed divided by the strength.")
+    sheet.put("feed.concentrate_each", sheet.result("feed.batch") / strength, note="Solution divided by the strength.")
     for bottle, share in filled.items():
         if share > FULL_SHARE:
             sheet.caution(f"feed-full-{bottle}", "warning",

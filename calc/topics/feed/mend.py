@@ -46,7 +46,7 @@ def mend(sheet: Sheet) -> None:
         for key, function in (("feed.correct_water", physics.water_to_add),
                               ("feed.correct_replace", physics.solution_to_replace)):
             sheet.put(key, function(**numbers) / 1000.0, relation=function, inputs=numbers,
-                      note="The formula gives litres.")
+                      note="The formula gives liters.")
 
 
 def _strengthen(sheet: Sheet, volume_l: float, shown: float, wanted: float) -> None:
@@ -68,5 +68,5 @@ def _strengthen(sheet: Sheet, volume_l: float, shown: float, wanted: float) -> N
         numbers = {"volume_l": volume_l, "reads_ms_cm": shown, "wanted_ms_cm": wanted, "full_ms_cm": full,
                    "dose_ml_l": sheet.result("feed.concentrate_dose")}
         sheet.put("feed.correct_each", physics.concentrate_to_add(**numbers) * 1e-6,
-                  relation=physics.concentrate_to_add, inputs=numbers, note="The formula gives millilitres. Add two "
+                  relation=physics.concentrate_to_add, inputs=numbers, note="The formula gives milliliters. Add two "
                   "thirds, let it mix, measure, then add the rest.")

@@ -50,7 +50,7 @@ def conductivity(sheet: Sheet) -> None:
         plain = {element: sheet[f"feed.water_{element.lower()}"] for element in ("Ca", "Mg", "Na", "Cl", "S")}
         known = physics.conductivity_25(**_ions(sheet, plain, False))
         found = physics.conductivity_25(**ions) + max(measured - known, 0.0)
-        sheet.put("feed.ec", found, note="From the ions of the feed, plus what your meter shows in the plain water "
+        sheet.put("feed.ec", found, note="From the ions of the solution, plus what your meter shows in the plain water "
                   "beyond what its analysis explains.", source=physics.conductivity_25.relation.source)
     for key, share in (("feed.ec_low", 1.0 - GOOD_EC), ("feed.ec_high", 1.0 + GOOD_EC)):
         sheet.put(key, found * share, note="A tenth either way: a prediction within that is a good one.")

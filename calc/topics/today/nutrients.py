@@ -88,7 +88,7 @@ def _add(sheet: Sheet, known: Recipe, now: float, aim: float, litres_m3: float) 
         each = physics.concentrate_to_add(**numbers) * 1e-6
         for key in ("today.bottle_a", "today.bottle_b"):
             sheet.put(key, each, relation=physics.concentrate_to_add, inputs=numbers,
-                      note=f"The formula gives millilitres, for bottles that count on no acid.{short} {THIRDS}")
+                      note=f"The formula gives milliliters, for bottles that count on no acid.{short} {THIRDS}")
 
 
 def _bottles(sheet: Sheet, share: float, litres: float) -> None:
@@ -104,7 +104,7 @@ def _thin(sheet: Sheet, known: Recipe, now: float, aim: float, litres_m3: float)
     numbers = {"volume_l": litres_m3 * 1e3, "reads_ms_cm": now, "wanted_ms_cm": aim, "water_ms_cm": known.plain}
     for key, function in (("today.water_instead", physics.water_to_add),
                           ("today.exchange", physics.solution_to_replace)):
-        sheet.put(key, function(**numbers) / 1e3, relation=function, inputs=numbers, note="The formula gives litres.")
+        sheet.put(key, function(**numbers) / 1e3, relation=function, inputs=numbers, note="The formula gives liters.")
     left = room(sheet, litres_m3)
     if left is not None and sheet.result("today.water_instead") > left:
         sheet.caution("today-room", "warning", f"Today: the reservoir has room for only "

@@ -17,7 +17,7 @@ from ..feed.choices import BOTTLES
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-JUDGEMENT = "engineering judgement, no source"
+JUDGEMENT = "engineering judgment, no source"
 LIKELY_PH = (3.0, 10.0)
 HIGHEST_EC = 5.0
 # A first pour is this share of it all, and never moves the pH by more than the step even in a bath that has lost nine
@@ -151,7 +151,7 @@ def doubts(sheet: Sheet) -> tuple[Doubt, ...]:
         found.append(Doubt("ph", f"A pH of {number(ph, 4)} is outside {LIKELY_PH[0]:g} to {LIKELY_PH[1]:g}, where no "
                            "bath with living plants is. Check the meter in its two buffers and measure again."))
     if ec is not None and ec > HIGHEST_EC:
-        found.append(Doubt("ec", f"An EC of {sheet.shown_as('today.ec_now', ec)} is more than any feed "
+        found.append(Doubt("ec", f"An EC of {sheet.shown_as('today.ec_now', ec)} is more than any nutrient solution "
                            "has. If your meter shows µS/cm or ppm, type the unit: 1500 µS/cm, 750 ppm500."))
     if typed is not None and most is not None and typed > most:
         found.append(Doubt("volume", f"{sheet.shown_as('today.water', typed)} is more than the bath and reservoir "

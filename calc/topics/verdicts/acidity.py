@@ -26,7 +26,7 @@ def judge(sheet: Sheet) -> None:
         if sheet.result(f"acidity.nutrient_{letter}") > much:
             sheet.verdict("tight", f"The first dose alone brings {sheet.shown(f'acidity.nutrient_{letter}')} of "
                           f"{element}, more than plants use. Take another acid for a part of it, or mix the water with "
-                          "rain water.", figure, f"Much {element}.")
+                          "reverse-osmosis water.", figure, f"Much {element}.")
     sheet.verdict("fits", _dose(sheet, volume, target) + _later(sheet, target), figure)
 
 

@@ -58,4 +58,4 @@ def _together(sheet: Sheet, count: int) -> str:
     found = []
     for words, key in (("EC", "ec"), ("pH", "ph"), ("water of", "root")):
         found.append(f"{words} {span(*(sheet.shown(f'crops.{key}_{end}') for end in ('low', 'high')))}")
-    return f"{'It wants' if count == 1 else f'All {count} share'} {listed(found)}."
+    return f"{'It likes' if count == 1 else f'All {count} share'} {listed(found)}."

@@ -20,7 +20,7 @@ def judge(sheet: Sheet) -> None:
     lamps = sheet.text("light.by") != "none"
     aim = sheet.shown("light.dli_target")
     if not lamps and sheet.text("light.sun") == "unknown":
-        sheet.verdict("open", f"Your plants want {aim}, and no lamp is planned. Say what sunlight reaches them, or "
+        sheet.verdict("open", f"Your plants need {aim}, and no lamp is planned. Say what sunlight reaches them, or "
                       "plan a lamp.", f"{aim} wanted")
         return
     total, wanted = sheet.result("light.dli"), sheet.result("light.dli_target")
@@ -33,7 +33,7 @@ def judge(sheet: Sheet) -> None:
     most = sheet.result_if_any("crops.dli_high") or data.TIPBURN_MOL
     if total > MUCH * most:
         sheet.verdict("tight", f"The plants get {gets}, and {sheet.shown_as('light.dli', most)} is the most that the "
-                      "crop is said to want: leaf tips may burn, and light is wasted.", figure,
+                      "crop is said to need: leaf tips may burn, and light is wasted.", figure,
                       "More light than wanted.")
     if lamps and sheet["light.hours"] > LONG_DAY_H * HOUR_S:
         sheet.verdict("tight", f"{sheet.shown('light.hours')} of light leave little night, and some plants flower early"

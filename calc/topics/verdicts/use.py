@@ -32,20 +32,21 @@ def judge(sheet: Sheet) -> None:
                       "valve.", "dry in a day")
     elif left < away:
         sheet.verdict("tight", f"{lasts}: that is {_days(left)}, and you plan to be away {_days(away)}. Somebody must "
-                      "top up, or a barrel must feed it.", every)
+                      "top up, or a barrel must fill it.", every)
     for salt in ("sodium", "chloride"):
         after = sheet.result_if_any(f"use.{salt}_after")
         if after is not None and after <= 0.0:
             sheet.verdict("fails", f"Your water brings as much {salt} as the limit of "
-                          f"{sheet.shown(f'use.{salt}_limit')} before anything grows. Use rain water, or mix it in.",
+                          f"{sheet.shown(f'use.{salt}_limit')} before anything grows. "
+                          "Use reverse-osmosis water, or mix it in.",
                           every, f"Too much {salt}.")
             continue
         brought, usual = _brought(sheet, salt), USUAL_MG_L[salt]
         if brought > usual:
             said, below = (sheet.shown_as(f"use.{salt}_limit", one) for one in (brought, usual))
             sheet.verdict("tight", f"Your water brings {said} of {salt}, and below {below} is asked for: it gathers as "
-                          "you top up. Mix in rain water.", every, f"Much {salt}.")
-    sheet.verdict("fits", f"{lasts}: {every}. Replace all the water after "
+                          "you top up. Mix in reverse-osmosis water.", every, f"Much {salt}.")
+    sheet.verdict("fits", f"{lasts}: {every}. Make a full change after "
                   f"{_days(sheet.result('use.replace_after') / DAY_S)}.", every)
 
 
