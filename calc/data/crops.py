@@ -7,7 +7,7 @@ from math import ceil
 
 from ..relations.base import ABSTRACT, COPY, MEMORY, PRACTICE, PUBLISHED, SECOND_HAND
 
-JUDGEMENT = "engineering judgment, no source"
+JUDGMENT = "engineering judgment, no source"
 INCH, CM, GRAM, LITRE, MM = 0.0254, 0.01, 1e-3, 1e-3, 1e-3
 
 FAO = "FAO Fisheries and Aquaculture Technical Paper 589 (2014), Appendix 1"
@@ -114,7 +114,7 @@ def _memory(low: float, high: float, source: str = EXTENSION, note: str = "") ->
 
 
 def _judged(low: float, high: float, source: str = LIKE, note: str = "") -> Cell:
-    return Cell(low, high, source, JUDGEMENT, note)
+    return Cell(low, high, source, JUDGMENT, note)
 
 
 def _read(low: float, high: float, source: str, note: str = "") -> Cell:
@@ -143,14 +143,14 @@ def _in(unit: float, cell: Cell) -> Cell:
 
 
 def _crop(key: str, name: str, *, spacing: Cell, planned_cm: float, mass: Cell, water: Cell, pot: Cell, habit: str,
-          fitness: str, stage: str, why_fit: str = "", fit_source: str = OPINION, fit_status: str = JUDGEMENT,
+          fitness: str, stage: str, why_fit: str = "", fit_source: str = OPINION, fit_status: str = JUDGMENT,
           per_cell: Cell | None = None, begins: str = "seed", **cells: Cell) -> Crop:
     """Spacing in cm, mass in g, water in L and pot in mm, as tables print them; all else in base units."""
     planned = _judged(planned_cm, planned_cm, "a round figure within the range of spacing")
     return Crop(key, name, _in(CM, spacing), _in(CM, planned), mass=_in(GRAM, mass), water=_in(LITRE, water),
                 pot=_in(MM, pot), habit=Words(habit, CUT, PRACTICE),
                 fitness=Words(fitness, fit_source, fit_status, why_fit),
-                stage=Words(stage, "by the size of the plant at harvest", JUDGEMENT),
+                stage=Words(stage, "by the size of the plant at harvest", JUDGMENT),
                 per_cell=per_cell or _usual(1, 1), begins=Words(begins, RAISED, PRACTICE), **cells)
 
 

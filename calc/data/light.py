@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ..relations.base import MEMORY
 
-JUDGEMENT = "engineering judgment, no source"
+JUDGMENT = "engineering judgment, no source"
 THIMIJAN_HEINS = ("Thimijan R.W., Heins R.D. (1983) HortScience 18(6):818-822, factor read in two reprints of the "
                   "table; the paper's own table was not opened")
 CIE_LED = ("computed from the CIE 015:2018 spectra of white LEDs with colour-science 0.4.7; these are reference "

@@ -17,15 +17,15 @@ class Band:
     source: str
 
 
-JUDGEMENT = "engineering judgment, no source"
+JUDGMENT = "engineering judgment, no source"
 
 # Dry root mass of one plant in g.
 ROOT_MASS_G: dict[str, Band] = {
-    "young": Band(0.05, 0.15, 0.3, JUDGEMENT),
-    "half grown": Band(0.2, 0.4, 0.7, JUDGEMENT),
+    "young": Band(0.05, 0.15, 0.3, JUDGMENT),
+    "half grown": Band(0.2, 0.4, 0.7, JUDGMENT),
     "head": Band(0.6, 1.0, 1.2, f"head of 150 to 200 g: {MEMORY}"),
-    "large leaf": Band(1.0, 2.5, 6.0, JUDGEMENT),
-    "fruiting": Band(8.0, 20.0, 50.0, JUDGEMENT),
+    "large leaf": Band(1.0, 2.5, 6.0, JUDGMENT),
+    "fruiting": Band(8.0, 20.0, 50.0, JUDGMENT),
 }
 ROOT_WORDS = {"young": "Young, first week or two on the raft", "half grown": "Half grown lettuce or herbs",
               "head": "Heads ready to cut", "large leaf": "Large leaves: kale, chard",
@@ -60,7 +60,7 @@ NO_STONES = "stone"
 STONE_WORDS = {"stone": "Ordinary air stones", "fine": "Fine-pore ceramic or membrane discs",
                "bare hose": "Bare hose ends"}
 ALPHA = Band(0.8, 0.9, 1.0, f"nutrient solution beside clean water: {MEMORY}")
-FOULING = Band(0.6, 0.85, 1.0, f"stones in use beside new ones: {JUDGEMENT}")
+FOULING = Band(0.6, 0.85, 1.0, f"stones in use beside new ones: {JUDGMENT}")
 
 # Transfer coefficient of the open surface in m/d at 20 C. Bubbles stir, so still air is not still water.
 SURFACE_M_D: dict[str, Band] = {

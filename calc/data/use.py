@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..relations.base import MEMORY
 from .roots import Band
 
-JUDGEMENT = "engineering judgment, no source"
+JUDGMENT = "engineering judgment, no source"
 
 # L a day of one plant in its last weeks.
 PRACTICE_L_D = Band(0.10, 0.175, 0.25, f"late leaf lettuce, {MEMORY}")
@@ -18,18 +18,18 @@ LITRES_PER_KG = Band(
     "of a review of water use efficiency in hydroponics); 13.3 L/kg: 75 g of lettuce for each liter under red "
     "and blue LEDs (Pennisi and others 2019, "
     "Scientific Reports 9:14127, abstract); 20 ± 3.8 L/kg in greenhouses (Barbosa and others 2015, Int. J. Environ. "
-    "Res. Public Health 12:6879-6891); the likely value is between the last two. Coriander took 34 to "
+    "Res. Public Health 12:6879-6891); the likely value is between the last two. Cilantro (coriander) took 34 to "
     "39 L/kg: not for herbs")
 # Water of the last days over that of a middling day.
-PEAK = Band(1.2, 1.6, 2.0, f"a head drinks most in its last days: {JUDGEMENT}")
+PEAK = Band(1.2, 1.6, 2.0, f"a head drinks most in its last days: {JUDGMENT}")
 SUN_SHARE = Band(0.6, 0.65, 0.7, f"share of the sunshine inside that evaporates water under a full canopy, {MEMORY}")
-LAMP_SHARE = Band(0.6, 1.0, 1.5, f"lamps without infrared; leaves also take warmth from the room: {JUDGEMENT}")
+LAMP_SHARE = Band(0.6, 1.0, 1.5, f"lamps without infrared; leaves also take warmth from the room: {JUDGMENT}")
 
 # Nutrients taken with each liter drunk, as mS/cm.
 UPTAKE_SPREAD_MS_CM = 0.4
 UPTAKE_SOURCE = ("Batavia lettuce took K 10.2, Ca 3.13 and Mg 0.86 mmol with each liter (Frontiers in Plant Science "
                  "2024, 15:1411572, abstract), about 1.8 mS/cm at a tenth of a mS/cm for each mmol of charge; 1.4, and "
-                 f"0.4 either way, is {JUDGEMENT}")
+                 f"0.4 either way, is {JUDGMENT}")
 CRITICAL_MS_CM = 0.5
 CRITICAL_SOURCE = ("basil, dill, parsley and cilantro grew alike from 0.5 to 4 mS/cm (Walters & Currey 2018, "
                    "HortScience 53(9):1319; Currey and others 2019, Agronomy 9(7):389); that uptake eases in "

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ..relations.base import ABSTRACT, COPY, MEMORY, PRACTICE, PUBLISHED
 from .crops import AEROPONIC, CAROTTI, CORNELL, FAO, GLASSHOUSE, MALUDIN
 
-JUDGEMENT = "engineering judgment, no published source"
+JUDGMENT = "engineering judgment, no published source"
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("open yard", "Open yard in summer", 31.0, 17.0, MOVING, OPEN_SUN, 20.0),
 )
 BY_KEY: dict[str, Setting] = {one.key: one for one in SETTINGS}
-SETTING_SOURCE = f"round figures for such a place: {JUDGEMENT}; a thermometer that keeps high and low is better"
+SETTING_SOURCE = f"round figures for such a place: {JUDGMENT}; a thermometer that keeps high and low is better"
 
 # Air over the bath in m/s: rooms are taken as nearly still, yards and vented houses as a light draught.
 AIR_SPEED_M_S = {STILL: 0.05, MOVING: 0.5}

@@ -112,9 +112,9 @@ def unpaired(calcium: float, magnesium: float, sulfate: float, strength: float) 
             r"\frac{\sqrt{I}}{1 + 1.5 \sqrt{I}}\right] / 1000, \quad "
             r"[MSO_4] = K_M \gamma_2^2 [M][SO_4], \; M = Ca, Mg",
     result=(r"\kappa", "mS/cm", "Conductivity at 25 °C"), symbols=ION_SYMBOLS,
-    valid="ionic strength up to 0.11 mol/L for simple salts, 0.05 for feeds; c' is what is not paired, and of pairs "
-          "those of sulfate with calcium and magnesium are counted: feeds are within 1.5 % of PHREEQC, plain magnesium "
-          "sulfate 3 to 8 % low",
+    valid="ionic strength up to 0.11 mol/L for simple salts, 0.05 for full solutions; c' is what is not paired, and "
+          "of pairs those of sulfate with calcium and magnesium are counted: solutions are within 1.5 % of PHREEQC, "
+          "plain magnesium sulfate 3 to 8 % low",
     source="Debye-Hückel-Onsager law (Onsager 1927), its terms for charges above one and 1.5 in the divisor fitted "
            "here; limiting conductivities of the CRC and Lange handbooks, those of nitrate, chloride, sulfate, "
            "ammonium, phosphate and bicarbonate from memory; pairs as in the data file phreeqc.dat of PHREEQC 3",

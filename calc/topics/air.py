@@ -51,7 +51,7 @@ WATTS, PRICE = "fewest watts", "lowest price"
 MANY_PUMPS = 8
 ROUNDS, SETTLED_K, HAIR = 8, 0.05, 1e-9
 EACH_PUMP_W, EACH_PUMP_PRICE = 3.0, 5.0
-JUDGEMENT = "engineering judgment, no source"
+JUDGMENT = "engineering judgment, no source"
 
 WHEN = scheme.WITH_AIR
 FIELDS = only_when(WHEN, (
@@ -443,7 +443,7 @@ def _put_chosen(sheet: Sheet, rows: list[Row], found: Pick, by_price: bool) -> N
 def _proof(found: Pick, by_price: bool) -> str:
     """How the pumps to buy were chosen, in a sentence."""
     each = (f"{EACH_PUMP_PRICE:g} in your money more" if by_price else f"{EACH_PUMP_W:g} W more")
-    counted = f"; each pump counts as {each}, for its plug, its noise and its chance to fail ({JUDGEMENT})."
+    counted = f"; each pump counts as {each}, for its plug, its noise and its chance to fail ({JUDGMENT})."
     if not found.proved:
         return (f"The best set found for the {'lowest price' if by_price else 'fewest watts'}; the list allows too "
                 f"many ways to compare them all, and none can come under {units.number(found.bound)}{counted}")

@@ -12,14 +12,14 @@ if TYPE_CHECKING:
 
 HOUR_S = 3600.0
 INVERTER = "inverter"
-JUDGEMENT = "engineering judgement, no source"
+JUDGMENT = "engineering judgment, no source"
 
 FIELDS = (
     Field("outage.own_charge", "charge", "Battery that I own", ("", ""), 0.1, 1e5, "Ah", "Ah", optional=True,
           help="amp-hours on its label, at the battery voltage above", why="empty: none, or not looked at yet"),
     Field("outage.inverter_idle", "power", "Inverter draws idle", ("5 W", "5 W"), 0.0, 1000.0, "W", "W",
           help="what it takes with nothing plugged in; its sheet says no-load draw",
-          why=f"a small inverter takes a few watts: {JUDGEMENT}; read yours",
+          why=f"a small inverter takes a few watts: {JUDGMENT}; read yours",
           when=(("outage.backup", (INVERTER,)),)),
     Field("outage.cutout", "ratio", "Charge left at cut-out", ("0 %", "0 %"), 0.0, 0.95, "%", "%",
           help="pump or inverter stops when the battery has this share left",

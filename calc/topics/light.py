@@ -49,7 +49,7 @@ FIELDS = (
           optional=True, when=((BY, (LAMP,)),)),
     Field("light.share", "ratio", "Share that reaches plants", ("70 %", "70 %"), 0.01, 1.0, "%",
           "%", help="the rest hits walls and floor; close lamps waste less",
-          why=f"70 %: {data.JUDGEMENT}; a PAR meter settles it", when=((BY, (LAMP,)),)),
+          why=f"70 %: {data.JUDGMENT}; a PAR meter settles it", when=((BY, (LAMP,)),)),
     Field("light.have", "whole", "Lamps installed", ("", ""), 0, MOST_LAMPS,
           help="empty: as many as are needed", why="empty: as many as are needed", optional=True,
           when=((BY, (LAMP,)),)),

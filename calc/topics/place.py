@@ -59,13 +59,13 @@ FIELDS = (
         Choice(weather.MOVING, "Moving: a light draft")),
         help="moving air takes more heat from walls and open water",
         why=f"still is {weather.AIR_SPEED_M_S[weather.STILL]:g} m/s, moving {weather.AIR_SPEED_M_S[weather.MOVING]:g} "
-            f"m/s: {weather.JUDGEMENT}"),
+            f"m/s: {weather.JUDGMENT}"),
     Field("place.sun", "choice", "Sun on the bath", (AS_SETTING, AS_SETTING), choices=(
         Choice(AS_SETTING, "As the setting says"), Choice(weather.NO_SUN, "None"),
         Choice(weather.GLASS, "Behind glass or film"), Choice(weather.OPEN_SUN, "Open"), Choice(OWN, "My own figure")),
         help="direct sun on board, walls and open water",
         why=f"{weather.SUN_W_M2[weather.GLASS]:g} W/m2 at the sun's height behind glass, "
-            f"{weather.SUN_W_M2[weather.OPEN_SUN]:g} open, from 6 to 20 o'clock: {weather.JUDGEMENT}"),
+            f"{weather.SUN_W_M2[weather.OPEN_SUN]:g} open, from 6 to 20 o'clock: {weather.JUDGMENT}"),
     Field("place.sun_strength", "irradiance", "Sun at its height", ("600 W/m2", "600 W/m2"), 0.0, 1300.0, "W/m2",
           "W/m2", help="on a level square meter at midday, as it reaches the bath",
           why="a placeholder; put in your own",
@@ -170,12 +170,12 @@ def sun(sheet: Sheet) -> None:
     air, shine = sheet.text("place.moving_air"), sheet.text("place.sun")
     moving = air if air != AS_SETTING else setting.air if setting else weather.STILL
     sheet.put("place.air_speed", weather.AIR_SPEED_M_S[moving], note=f"Air taken as {moving}.",
-              source=weather.JUDGEMENT)
+              source=weather.JUDGMENT)
     if shine == OWN:
         sheet.put("place.sun_peak", sheet["place.sun_strength"], note="As you put it in.")
         return
     kind = shine if shine != AS_SETTING else setting.sun if setting else weather.NO_SUN
-    sheet.put("place.sun_peak", weather.SUN_W_M2[kind], note=f"Sun: {kind}.", source=weather.JUDGEMENT)
+    sheet.put("place.sun_peak", weather.SUN_W_M2[kind], note=f"Sun: {kind}.", source=weather.JUDGMENT)
 
 
 def vapour(sheet: Sheet) -> None:

@@ -30,7 +30,7 @@ SITES, HEADS, ONE, TWO = "sites", "heads", "one", "two"
 SPLIT_OFF = 0.05
 CLOSE = (("schedule.stages", (TWO,)),)
 INVENTED = "an invented example"
-JUDGEMENT = "engineering judgment, no source"
+JUDGMENT = "engineering judgment, no source"
 
 FIELDS = (
     Field("schedule.aim", "choice", "The calendar works from", (SITES, SITES), choices=(
@@ -424,7 +424,7 @@ def calendar(sheet: Sheet) -> None:
     sheet.put("schedule.grown_plants", grown_plants(found, sheet.result("crops.root_stage", str)),
               note="On the day when all the roots on the raft together are largest, as so many full-grown plants. Each "
                    "grows evenly on a logarithmic scale, from its first week on the raft to its harvest.",
-              source=f"root masses: {roots.ROOT_MASS_G['young'].source}; growth: {JUDGEMENT}")
+              source=f"root masses: {roots.ROOT_MASS_G['young'].source}; growth: {JUDGMENT}")
     if rows:
         sheet.put("schedule.first_harvest", date.fromisoformat(min(row["harvest"] for row in rows)),
                   note="First sowing, nursery and days on the raft.")

@@ -9,14 +9,14 @@ from ..declare import Field, Result
 if TYPE_CHECKING:
     from ..sheet import Sheet
 
-JUDGEMENT = "engineering judgement, no source"
+JUDGMENT = "engineering judgment, no source"
 WEEKS = 365.0 / 7.0
 
 FIELDS = (
     Field("parts.years", "whole", "Years the build lasts", ("5", "5"), 1, 50,
-          help="its cost is shared among them", why=f"foam, hoses and pumps wear: {JUDGEMENT}"),
+          help="its cost is shared among them", why=f"foam, hoses and pumps wear: {JUDGMENT}"),
     Field("parts.supplies", "money", "Supplies for each head", ("", ""), 0.0, 1000.0, optional=True,
-          help="seed, plug and feed: bills of a season over its heads", why="empty: not counted"),
+          help="seed, plug and fertilizer: bills of a season over its heads", why="empty: not counted"),
     Field("parts.price", "money", "Price of a head", ("", ""), 0.0, 10000.0, optional=True,
           help="what you sell it for, or pay for one in a shop", why="empty: not compared"),
 )

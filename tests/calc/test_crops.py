@@ -39,7 +39,7 @@ def test_every_cell_has_a_range_a_source_and_a_status(crop):
         cell = getattr(crop, name)
         assert 0 < cell.low <= cell.high, name
         assert cell.source, name
-        assert cell.status.startswith(PUBLISHED) or cell.status in (MEMORY, PRACTICE, data.JUDGEMENT), name
+        assert cell.status.startswith(PUBLISHED) or cell.status in (MEMORY, PRACTICE, data.JUDGMENT), name
     for name in data.WORDS:
         words = getattr(crop, name)
         assert words.text and words.source and words.status, name
@@ -164,7 +164,7 @@ def test_watercress_and_crops_that_no_raft_holds_are_cautioned():
 def test_what_is_shown_carries_status_and_is_plain_data():
     one = design("basil", "watercress", "pak choi")
     html = "".join(page.everything(one).values())
-    assert data.JUDGEMENT in html and MEMORY in html and "Where two crops part" in html
+    assert data.JUDGMENT in html and MEMORY in html and "Where two crops part" in html
     json.dumps(as_json(one))
     assert extra.between(one, 0.2, 0.25, "length", "in", "cm") == "7.87 to 9.84 in"
     assert extra.between(design(units="metric"), 0.2, 0.2, "length", "in", "cm") == "20 cm"

@@ -360,7 +360,7 @@ def test_stones_on_a_round_floor_are_measured_from_its_centre():
         design = solve(Plan.from_mapping({key.replace("__", "."): text for key, text in given.items()}))
         return stone_plan.stone_plan(design, True)
     ring = said(bath__shape="round", bath__diameter="2 m", units="metric")
-    assert "a disc 200 cm across" in ring and "First: from the centre, 75 cm below it" in ring
+    assert "a disc 200 cm across" in ring and "First: from the center, 75 cm below it" in ring
     assert "200 cm by" not in ring and "lower left" not in ring
-    assert "First: in the centre" in said(bath__shape="tapered round")
+    assert "First: in the center" in said(bath__shape="tapered round")
     assert "48 in by 24 in" in said() and "from the lower left" in said()

@@ -42,7 +42,7 @@ WRITTEN = (
     ({**LAMP, "light.have": "1"}, "light", "Hang 1 more"),
     ({**LAMP, "light.have": "9"}, "light", "Light them 3.5 h a day"),
     ({"acidity.target_ph": "7.2"}, "acidity", "Aim for pH 6.5"),
-    ({"units": "metric", "acidity.alkalinity": "350"}, "acidity", "Mix three quarters rain"),
+    ({"units": "metric", "acidity.alkalinity": "350"}, "acidity", "Mix three quarters reverse-osmosis"),
     ({**SALTS, "feed.strength": "200 %"}, "feed", "Mix it at 9"),
     ({**SALTS, "acidity.target_ph": "7.5"}, "feed", "Aim for pH 5.8"),
     ({"outage.hours": "24 h"}, "outage", "Plan to be there within"),

@@ -119,13 +119,13 @@ def _main(found: Design) -> float:
 
 READINGS: dict[str, Callable[[Design], float]] = {
     "days from seed to first harvest": _days,
-    "kg harvested from a square metre in a year": _yearly_harvest,
+    "kg harvested from a square meter in a year": _yearly_harvest,
     "pumps and air that a plan has": _driven,
     "nominal size of the return main": _main,
     "nominal size of the overflow, valve closed": _closed,
     "surface of all baths, ft2": _all_surface,
-    "litres for a kilogram, likely": _water_for_mass("use.by_mass", PEAK.likely),
-    "litres for a kilogram, low": _water_for_mass("use.by_mass_low", PEAK.low),
+    "liters for a kilogram, likely": _water_for_mass("use.by_mass", PEAK.likely),
+    "liters for a kilogram, low": _water_for_mass("use.by_mass_low", PEAK.low),
     "oxygen held at 5 C": _saturation(5.0),
     "oxygen held at 40 C": _saturation(40.0),
 }

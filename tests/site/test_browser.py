@@ -109,9 +109,11 @@ def test_a_plan_kept_by_another_version_is_carried_over(open_page, address):
     typed = {"bath.length": "61 in", "air.pumps.9.name": "Mine", "units": "metric"}
 
     def kept_as(version):
+        # From another page: the planner itself still keeps what it shows, a moment after its last answer.
+        page.goto(f"{address}/offline.html")
         page.evaluate("(text) => localStorage.setItem('raftwright.plan', text)",
                       json.dumps({"version": version, "plan": typed}))
-        page.reload()
+        page.goto(f"{address}/plan/index.html")
         assert page.input_value('[name="bath.length"]') == "61 in"
         page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
         settle(page)

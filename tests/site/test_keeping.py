@@ -165,6 +165,31 @@ def test_replacing_can_be_undone_and_leaving_changes_nothing(own, address):
     wait_kept(page, "61 in")
 
 
+LEFT_IN_MID_WRITE = """([stamp, told]) => new Promise((resolve) => {
+  const shown = JSON.parse(localStorage.getItem("raftwright.shown"));
+  if (told) localStorage.setItem("raftwright.shown", JSON.stringify({...shown, sent: [...(shown.sent || []), stamp]}));
+  const asked = indexedDB.open("raftwright-plans");
+  asked.onsuccess = () => {
+    const work = asked.result.transaction("plans", "readwrite");
+    const plans = work.objectStore("plans");
+    plans.get(shown.id).onsuccess = ({target}) => plans.put({...target.result, stamp,
+      plan: {...target.result.plan, "bath.length": "55 in"}});
+    work.oncomplete = () => { asked.result.close(); resolve(); };
+  };
+})"""
+
+
+@pytest.mark.parametrize(("told", "found"), [(True, ["61 in"]), (False, ["55 in", "61 in"])])
+def test_a_page_left_in_mid_write_knows_its_own_writing(own, address, told, found):
+    # What was on its way to the shelf when the page was left is this tab's own; what it never sent is another's.
+    page = own.page
+    page.goto(f"{address}/offline.html")
+    page.evaluate(LEFT_IN_MID_WRITE, ["of-the-page-that-was-left", told])
+    go(page, f"{address}/plan/index.html")
+    assert value(page, "bath.length") == "61 in"
+    wait_kept(page, *found)
+
+
 def test_the_example_gives_way_without_a_question(open_page, address):
     page = open_page(f"{address}/plan/index.html#start=2&bath.length=55+in&step=air").page
     until(page, "document.querySelector('[name=\"bath.length\"]').value === '55 in'")

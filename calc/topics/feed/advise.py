@@ -11,7 +11,7 @@ from ...data.salts import ELEMENTS, NH4, NO3, WORDS
 from ...declare import Row
 from ...models import recipe
 from ...relations import acidity as physics
-from .choices import ACID_TAKEN, BOTTLES, IRON_MG_L, JUDGEMENT, NO_TRACE_MG_L, OWN, SALTS
+from .choices import ACID_TAKEN, BOTTLES, IRON_MG_L, JUDGMENT, NO_TRACE_MG_L, OWN, SALTS
 from .lime import falls_out
 from .mix import (
     acid_brought,
@@ -73,7 +73,7 @@ def _chelate(sheet: Sheet) -> str:
     salt = salt_data.BY_KEY[key]
     kilograms = IRON_MG_L * sheet.result("feed.batch") * 1e-3 / salt_data.shares(key)["Fe"]
     return (f" Add {sheet.show(kilograms, 'mass', 'g', 'g')} of {salt.name} for {IRON_MG_L:g} mg/L (what lettuce "
-            f"formulas carry: {JUDGEMENT}), or put iron into a formula of your own.")
+            f"formulas carry: {JUDGMENT}), or put iron into a formula of your own.")
 
 
 def other_acids(sheet: Sheet) -> list[str]:

@@ -6,7 +6,7 @@ from ...data.salts import NH4
 
 OWN = "own"
 SALTS, POWDERS, BOTTLES = "salts", "powders", "bottles"
-JUDGEMENT = "engineering judgment, no source"
+JUDGMENT = "engineering judgment, no source"
 GOOD_EC = 0.10
 BALANCED = 0.05
 FULL_SHARE = 0.8

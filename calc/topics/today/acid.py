@@ -15,7 +15,7 @@ from .. import acidity
 from .reading import (
     FIRST_SHARE,
     HIGHEST_EC,
-    JUDGEMENT,
+    JUDGMENT,
     LEFT_OF_PHOSPHATE,
     LIKELY_PH,
     NEAR_PH,
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 # Hydrogen ions in a litre of the strongest acid that is sold (sulfuric, 98 %), for a label that says nothing.
 STRONGEST_MOL_L = 36.7
 RULE = (f"A quarter of it all, and never more than moves the pH by {STEP_PH:g} in a bath that has kept only a tenth of "
-        f"its phosphate: {JUDGEMENT}.")
+        f"its phosphate: {JUDGMENT}.")
 
 
 @dataclass(frozen=True)
@@ -235,4 +235,4 @@ def _ceiling(sheet: Sheet, ph: float | None, strengthless: bool) -> None:
     sheet.put("today.ceiling", solution.pour(product or _strongest(sheet), start, target,
                                              (known or 0.0) * LEFT_OF_PHOSPHATE),
               note=f"From pH {start:g} to {target:g} with a tenth of the phosphate, in the least water that may be "
-                   f"there, with the strongest product where the label is not known: {JUDGEMENT}.")
+                   f"there, with the strongest product where the label is not known: {JUDGMENT}.")

@@ -17,7 +17,7 @@ from ..feed.choices import BOTTLES
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-JUDGEMENT = "engineering judgment, no source"
+JUDGMENT = "engineering judgment, no source"
 LIKELY_PH = (3.0, 10.0)
 HIGHEST_EC = 5.0
 # A first pour is this share of it all, and never moves the pH by more than the step even in a bath that has lost nine

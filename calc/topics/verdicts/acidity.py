@@ -9,7 +9,7 @@ from . import small
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-# More phosphorus or chloride than these from one dose, in mg/L, are worth a word: engineering judgement, no source.
+# More phosphorus or chloride than these from one dose, in mg/L, are worth a word: engineering judgment, no source.
 MUCH_PHOSPHORUS, MUCH_CHLORIDE = 50.0, 70.0
 NEAR_PH = 0.3
 

@@ -13,11 +13,11 @@ from . import in_each, percent, several
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-# A flow under half of the one wanted is another plan; engineering judgement, no source.
+# A flow under half of the one wanted is another plan; engineering judgment, no source.
 FAR_TOO_LITTLE = 0.5
 # One inch (25 mm) more of lift that takes away more than this share of the flow.
 MUCH_LESS = 0.75
-# More than this from the nearest bath to the farthest is hard to set by valves; engineering judgement.
+# More than this from the nearest bath to the farthest is hard to set by valves; engineering judgment.
 UNEVEN = 0.25
 HAIR, HOUR_S = 1e-9, 3600.0
 

@@ -9,7 +9,7 @@ from . import money, percent
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-# Above this share of what a circuit should carry, a kettle on the same one trips it; engineering judgement.
+# Above this share of what a circuit should carry, a kettle on the same one trips it; engineering judgment.
 NEARLY_FULL = 0.8
 
 

@@ -13,7 +13,7 @@ from . import counted, listed, percent, small, span
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-# Shares of an element's aim: a tenth short is told, half short starves (engineering judgement).
+# Shares of an element's aim: a tenth short is told, half short starves (engineering judgment).
 SHORT, STARVED = 0.9, 0.5
 # An EC that was worked out is within a tenth.
 NEAR_EC = 0.1

@@ -9,7 +9,7 @@ from . import span
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-# A degree past the band does no harm; some degrees more is another climate. Engineering judgement, no source.
+# A degree past the band does no harm; some degrees more is another climate. Engineering judgment, no source.
 SLIGHT_K, FAR_K = 1.0, 5.0
 
 

@@ -10,7 +10,7 @@ from . import counted, into_all
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-# Shares of the aim: under the first a plant grows slower, under the second it only stretches (engineering judgement).
+# Shares of the aim: under the first a plant grows slower, under the second it only stretches (engineering judgment).
 ENOUGH, HALF, MUCH = 0.9, 0.5, 1.1
 LONG_DAY_H, HOUR_S = 18.0, 3600.0
 

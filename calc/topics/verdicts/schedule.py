@@ -9,7 +9,7 @@ from . import counted, listed, small
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-# More empty sites than this in the fullest week are worth another look; engineering judgement, no source.
+# More empty sites than this in the fullest week are worth another look; engineering judgment, no source.
 MANY_EMPTY = 0.25
 
 

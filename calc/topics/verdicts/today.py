@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ...figures import number
 from ..today.reading import NEAR_PH, band, target_ph, temperature
 
 if TYPE_CHECKING:
@@ -45,5 +46,5 @@ def _leave(sheet: Sheet, ph: float) -> bool:
 
 def _figure(sheet: Sheet, ec: float | None, ph: float | None) -> str:
     said = sheet.result_if_any("today.ec_now")
-    parts = [sheet.shown("today.ec_now") if said is not None else "", "" if ph is None else f"pH {ph:g}"]
+    parts = [sheet.shown("today.ec_now") if said is not None else "", "" if ph is None else f"pH {number(ph, 4)}"]
     return ", ".join(part for part in parts if part)

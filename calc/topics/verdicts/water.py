@@ -10,7 +10,7 @@ from . import in_each, several
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-# Engineering judgement, no source: a wall lower than this is passed by a wave from lifting a board, and a reservoir
+# Engineering judgment, no source: a wall lower than this is passed by a wave from lifting a board, and a reservoir
 # fuller than this after a stop is within what a film or a level measured by eye may be off.
 LOW_RIM_M, FULL_SHARE = 0.0125, 0.9
 

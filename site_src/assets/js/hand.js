@@ -14,6 +14,7 @@ import { Undo, sameState } from "./undo.js";
 
 // A key at a time goes to the small storage at once; the shelf waits for a pause, since it writes through to the disk.
 const PAUSE = 400;
+const SENT = 8;
 const UNNAMED = "Your raft bath";
 
 /** Sentences for the reader among whatever Python sent. */
@@ -50,6 +51,8 @@ export class Hand {
     this.name = "";
     // The state of each kept plan as this page knows it, by id; null for one that is not kept yet.
     this.stamps = new Map();
+    // The last states that were given to the shelf: a page left in mid-write finds them there and knows them as its own.
+    this.sent = [];
     // What another tab has made of this plan, until the reader has chosen.
     this.rival = null;
     this.undone = new Undo();
@@ -302,7 +305,9 @@ export class Hand {
       this.tellSaved(new Date(record.changed));
       return;
     }
-    if (record && this.id === record.id && record.stamp !== which.stamp) {
+    if (record && this.id === record.id && record.stamp !== which.stamp && (which.sent || []).includes(record.stamp)) {
+      this.stamps.set(record.id, record.stamp);
+    } else if (record && this.id === record.id && record.stamp !== which.stamp) {
       // Kept in another state by a tab, or a visit, of which the small storage does not know: neither is lost.
       if (record.changed > which.changed && same(this.plan, untouched)) {
         await shelf.write(this.record(newName(), which.name, kept), null);
@@ -363,7 +368,7 @@ export class Hand {
 
   saveSmall() {
     const { plan, version } = this.now();
-    return store.save(plan, version, { id: this.id, name: this.name, stamp: this.stamps.get(this.id) });
+    return store.save(plan, version, { id: this.id, name: this.name, stamp: this.stamps.get(this.id), sent: this.sent });
   }
 
   /** Put the plan in hand on the shelf; resolves once it is there. */
@@ -373,7 +378,12 @@ export class Hand {
     this.unwritten = false;
     const { id, name } = this;
     const kept = this.now();
-    if (id && !this.rival) this.writes = this.writes.then(() => this.writeOne(this.record(id, name, kept)));
+    if (id && !this.rival) {
+      const record = this.record(id, name, kept);
+      this.sent = [...this.sent, record.stamp].slice(-SENT);
+      this.trouble = this.saveSmall();
+      this.writes = this.writes.then(() => this.writeOne(record));
+    }
     return this.writes;
   }
 

@@ -70,7 +70,7 @@ export function release() {
   guarded = false;
 }
 
-/** Which kept plan the saved one is: {id, name, stamp, changed, mark}. */
+/** Which kept plan the saved one is: {id, name, stamp, sent, changed, mark}. */
 export function shown() {
   try {
     const found = JSON.parse(localStorage.getItem(SHOWN) || "{}");
@@ -89,7 +89,7 @@ export function shownHere() {
   }
 }
 
-/** Save, as the kept plan `which` ({id, name, stamp}); returns "" or a sentence on why it could not be. */
+/** Save, as the kept plan `which` ({id, name, stamp, sent}); returns "" or a sentence on why it could not be. */
 export function save(plan, version, which) {
   try {
     if (which.id) sessionStorage.setItem(TAB, which.id);
