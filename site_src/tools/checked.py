@@ -84,7 +84,7 @@ def told(row: Row, relation: Relation) -> Told:
                 plainly.difference(row.deviation, row.expected, unit),
                 plainly.allowance(row.tolerance, row.expected, unit),
                 "0 %" if row.share == 0.0 else f"{max(round(100 * row.share), 1)} %", row.within,
-                row.source + (f" ({row.note})" if row.note else ""), row.kind)
+                plainly.source(row.source + (f" ({row.note})" if row.note else "")), row.kind)
 
 
 def kinds(found: Sequence[Row]) -> list[Kind]:

@@ -29,14 +29,14 @@ def columns(dots: Iterable[Dot], width: float) -> dict[int, list[Dot]]:
 
 
 def _row(dots: Sequence[Dot], left: float, block: int, width: float, base: float) -> tuple[list[str], float]:
-    """The dots of a topic over their base line, and how high they reach; ``block`` dots without deviation lie side by
-    side."""
+    """The dots of a topic over their base line, and how high they reach; so many as ``block`` without deviation lie
+    side by side."""
     from calc.render import svg
     parts, high = [], 0
     for column, held in columns(dots, width).items():
         for number, dot in enumerate(held):
-            level, aside = divmod(number, block) if column < 0 else (number, column)
-            x = left + (aside + 0.5) * STEP if column < 0 else left + (block + 1.5 + column + 0.5) * STEP
+            level, aside = divmod(number, block) if column < 0 else (number, block + 1.5 + column)
+            x = left + (aside + 0.5) * STEP
             high = max(high, level + 1)
             parts.append(svg.circle("solid" if dot.outside else "ink ring", x, base - (level + 0.5) * STEP, RADIUS))
     return parts, high * STEP
@@ -71,7 +71,7 @@ def picture(groups: Sequence[tuple[str, Sequence[Dot]]], wide: bool) -> str:
     exact = sum(dot.share == 0.0 for dot in every)
     half = sum(dot.share <= 0.5 for dot in every)
     description = (f"{len(every)} values in {len(groups)} topics. {exact} show no deviation at all, {half} use at most "
-                   f"half of what their source allows, and {sum(dot.share > 1.0 for dot in every)} use more than all of "
-                   "it. The list of values under the picture says the same in figures.")
+                   f"half of what their source allows, and {sum(dot.share > 1.0 for dot in every)} use more than all "
+                   "of it. The list of values under the picture says the same in figures.")
     return svg.drawing("dots-wide" if wide else "dots-narrow", width, y + 6.0,
                        "How far each value is from its source", description, [*ticks, *parts])

@@ -11,9 +11,11 @@ if TYPE_CHECKING:
 
 # Units in which a small bath's numbers have many noughts: the unit people say instead, how many of it make one, and
 # below which value they do so.
-SAID_IN = {"m³/s": ("L/s", 1000.0, 1.0), "m3/s": ("L/s", 1000.0, 1.0), "m³": ("L", 1000.0, 1.0), "m3": ("L", 1000.0, 1.0),
-           "Pa s": ("mPa s", 1000.0, 1.0), "kg/s": ("g/s", 1000.0, 0.1), "kg/d": ("g/d", 1000.0, 0.1),
-           "mol/L": ("mmol/L", 1000.0, 0.1), "m": ("mm", 1000.0, 0.1), "kg": ("g", 1000.0, 0.1), "L": ("mL", 1000.0, 0.1)}
+SAID_IN = {
+    "m³/s": ("L/s", 1000.0, 1.0), "m3/s": ("L/s", 1000.0, 1.0), "m³": ("L", 1000.0, 1.0), "m3": ("L", 1000.0, 1.0),
+    "Pa s": ("mPa s", 1000.0, 1.0), "kg/s": ("g/s", 1000.0, 0.1), "kg/d": ("g/d", 1000.0, 0.1),
+    "mol/L": ("mmol/L", 1000.0, 0.1), "m": ("mm", 1000.0, 0.1), "kg": ("g", 1000.0, 0.1), "L": ("mL", 1000.0, 0.1)}
+_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 # What tells a value apart from none at all, as a share of it: beyond the digits that anybody prints.
 ROUNDING = 1e-9
 # A share of a value that the seven digits shown do not show.
@@ -71,3 +73,10 @@ def inputs(relation: Relation, given: dict[str, float]) -> str:
             continue
         told.append(f"{meaning(symbol)} {said(value, symbol.unit)}")
     return "; ".join(told)
+
+
+def source(text: str) -> str:
+    """A source as printed: a program's tolerance of "1e-11" is a power of ten, as on paper."""
+    def power(found: re.Match[str]) -> str:
+        return ("" if found[1] == "1" else f"{found[1]} × ") + f"10{found[2].translate(_RAISED)}"
+    return re.sub(r"\b(\d+)e(-?\d+)\b", power, text)
