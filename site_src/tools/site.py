@@ -125,6 +125,25 @@ def formula_pages(formula_groups: list) -> list[Page]:
                  "holds for, and its source.", more={"group": group, "held": held}) for group, held in formula_groups]
 
 
+# The pages of paper: folder, title, and what each is for.
+PAPER = (("sheet", "Build sheet", "What to build and how, with this plan’s own sizes and dangers."),
+         ("list", "Shopping list", "What to buy, shop by shop, in the packs that things are sold in."),
+         ("template", "Drill template", "Every hole at its real size, to lay on the board and prick through."),
+         ("calendar", "Calendar", "What to sow, move and cut, week by week, for the wall."))
+
+
+def paper_pages(design) -> list[Page]:
+    """What is printed for the built-in example; the page's script puts the reader's own plan in its place."""
+    from calc.render import signs
+    from calc.render.paper import files, leaf
+    paper = leaf.Paper(design, leaf.EXAMPLE, example=True)
+    made = [Page(f"{name}/index.html", "paper", title, said, content=files.SHEETS[name](paper))
+            for name, title, said in PAPER if name in files.SHEETS]
+    for page in made:
+        page.more = {"say": page.summary, "others": made, "symbols": Markup(signs.symbols())}
+    return made
+
+
 def workings_pages(design) -> list[Page]:
     """How every answer of the example was found, a page a step: what a reader without scripts cannot unfold."""
     from calc.render import answers, verdicts
@@ -184,7 +203,9 @@ def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "lockInfo": bundle.lock_info()}
     named |= {entry: bundle.write_hashed(folder, entry, bundle.page_script(entry, {})) for entry in bundle.FOR_SOME}
-    named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))
+    for name in ("page.js", "paper.js"):
+        script = bundle.write_hashed(folder, name, bundle.page_script(name, {"RUNTIME": runtime}))
+        named["js" if name == "page.js" else "paper_js"] = script
     return {key: f"assets/{name}" for key, name in named.items() if name}
 
 
@@ -275,7 +296,8 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
     words = glossary.read()
     rows = checked.rows()
     formula_groups = reference.grouped(RELATIONS.values())
-    site_pages = [*pages(found, calculator, words), *formula_pages(formula_groups), *workings_pages(example)]
+    site_pages = [*pages(found, calculator, words), *formula_pages(formula_groups), *paper_pages(example),
+                  *workings_pages(example)]
     shared = {
         "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found, "glossary": words,
         "plan_version": VERSION,
