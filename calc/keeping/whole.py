@@ -14,7 +14,6 @@ from .entries import Entry, as_json, many
 VERSION = 1
 FORMAT = "raftwright-everything"
 LONGEST, DEEPEST = 60_000_000, 40
-PARTS = ("plans", "baths", "mappings")
 MOST_TOLD = 200
 
 
