@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from datetime import date
 from math import isclose
 from typing import Any
@@ -344,7 +345,19 @@ def _reads_the_same(typed: str, unit: str, field: Field, system: str) -> bool:
         return False
 
 
-OPERATIONS = {"solve": _solve, "rest": _rest, "workings": _workings, "mends": _mends, "link_read": _link_read,
+def _keeping(name: str) -> Callable[[Json], Json]:
+    """An operation of a running bath, whose modules are imported only when its pages ask."""
+    def run_later(request: Json) -> Json:
+        from .keeping import desk
+        return desk.run(name, request)
+    return run_later
+
+
+# What the pages of a running bath ask; ``calc.keeping.desk`` says what each takes and gives.
+KEEPING = ("log_open", "log_put", "log_fields", "reading_ask", "today", "log_csv_write", "log_csv_read",
+           "log_all_write", "log_all_read")
+OPERATIONS = {**{name: _keeping(name) for name in KEEPING},
+              "solve": _solve, "rest": _rest, "workings": _workings, "mends": _mends, "link_read": _link_read,
               "csv": _csv, "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
               "square_code": _square_code, "paper": _paper, "sum": _sum, "calendar": _calendar,
               "switch_system": _switch_system}

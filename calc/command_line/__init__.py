@@ -19,6 +19,7 @@ from ..plan import FIELDS, MADE_WITH, TABLES, TOPIC_OF, Plan
 from ..render import link
 from ..render.paper import files, leaf
 from ..solve import RESULT_TOPIC, SPECS, solve
+from . import keeping as running
 from . import lines
 
 PROG = "raftwright"
@@ -111,7 +112,8 @@ def parsers(prog: str = PROG) -> dict[str, argparse.ArgumentParser]:
     listing = {name: commands.add_parser(name, help=words, description=words.capitalize() + ".", formatter_class=style)
                for name, words in (("fields", "list every input, with units, bounds and defaults"),
                                    ("results", "list every result"))}
-    return {"": top, "solve": solving, "render": rendering, **listing}
+    keeping = {"today": running.add_today(commands, style)}
+    return {"": top, "solve": solving, "render": rendering, **listing, **keeping}
 
 
 def _write(answer: object) -> None:
@@ -164,6 +166,8 @@ def main(arguments: list[str] | None = None, prog: str = PROG) -> int:
     asked = known[""].parse_args(arguments)
     if asked.command == "render":
         return _render(asked.plan, asked.to, asked.name)
+    if asked.command == "today":
+        return _today(asked)
     if asked.command != "solve":
         _write(list_fields() if asked.command == "fields" else list_results())
         return 0
@@ -177,6 +181,18 @@ def main(arguments: list[str] | None = None, prog: str = PROG) -> int:
         print(error, file=sys.stderr)
         return 2
     _write({**lines.answer(plan, asked.mends), "notes": notes})
+    return 0
+
+
+def _today(asked: argparse.Namespace) -> int:
+    """Answer for one day; 2 where the plan, the log or the time cannot be read."""
+    try:
+        plan, notes = read_plan(asked.plan)
+        answer = running.answer_today(plan, asked)
+    except ValueError as error:
+        print(error, file=sys.stderr)
+        return 2
+    _write({**answer, "notes": notes})
     return 0
 
 
