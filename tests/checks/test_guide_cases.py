@@ -99,6 +99,7 @@ CASES = [
     ("costs-and-payback", PRICED, "parts.heads_per_year", "156 heads"),
     ("costs-and-payback", PRICED, "parts.cost_per_head", "costs 0.56"),
     ("costs-and-payback", PRICED, "parts.gain_per_year", "381 in a year"),
+    ("clean-hands-clean-bath", {}, "schedule.heads_per_week", "cut 3 heads"),
     ("a-lesson", {}, "water.bath_volume", "49.9 gallons"),
 ]
 _SOLVED: dict[str, Design] = {}
