@@ -29,17 +29,19 @@ def test_there_are_guides_for_all_that_a_beginner_does():
             "meters-and-drops", "raise-the-ph", "which-water", "one-vessel", "from-flood-table", "costs-and-payback",
             "a-lesson"} <= set(NAMES)
     assert [guide.order for guide in FOUND] == list(range(1, len(FOUND) + 1))
+    assert all(guide.promise.endswith(".") for guide in FOUND)
 
 
 def test_each_leads_to_the_next_and_to_the_one_before(dist):
     for at, name in enumerate(NAMES):
-        said = dict(re.findall(r'<a rel="(next|prev)" href="\.\./\.\./guides/([a-z-]+)/index\.html"', text_of(dist, name)))
+        page = text_of(dist, name)
+        said = dict(re.findall(r'<a rel="(next|prev)" href="\.\./\.\./guides/([a-z-]+)/index\.html"', page))
         wanted = {"next": NAMES[at + 1:at + 2], "prev": NAMES[max(at - 1, 0):at]}
         assert said == {key: one[0] for key, one in wanted.items() if one}
-        said_at = re.search(rf"Guide {at + 1} of {len(NAMES)}: [^.]+\. About\s+(\d+)\s+minute", text_of(dist, name))
+        said_at = re.search(rf"Guide {at + 1} of {len(NAMES)}: [^.]+\. About\s+(\d+)\s+minute", page)
         # The plan's own numbers are words too, and are not here.
         assert said_at and abs(int(said_at[1]) - FOUND[at].minutes) <= 1
-        assert "reference/" in text_of(dist, name).partition('aria-label="Other guides"')[2]
+        assert "reference/" in page.partition('aria-label="Other guides"')[2]
 
 
 @pytest.mark.parametrize("name", NAMES)
