@@ -170,6 +170,10 @@ def static_files(folder: Path) -> dict[str, str]:
     text = "\n".join(sheet.read_text(encoding="utf-8") for sheet in sheets)
     text = re.sub(r"url\(([^)]+)\)", address, text)
     made["css"] = write_hashed(folder, "style.css", esbuild(["--loader=css", "--minify"], text).encode("utf-8"))
+    for sheet in sorted((ASSETS / "css" / "some").glob("*.css")):
+        # Styles that only some pages load: the planner is to stay small.
+        made[sheet.name] = write_hashed(folder, sheet.name, esbuild(["--loader=css", "--minify"], sheet.read_text(
+            encoding="utf-8")).encode("utf-8"))
     icon = next((name for name in ("icons/icon.svg", "img/icon.svg", "icon.svg") if name in made), "")
     made["icon"] = made.get(icon, "")
     return made
