@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from datetime import date
 from math import isclose
 from typing import Any
@@ -174,6 +175,33 @@ def _calendar(request: Json) -> Json:
     return {"text": calendar.write(_design(request))}
 
 
+def _paper(request: Json) -> Json:
+    """The sheets of one ``kind`` for a plan, with its ``name``, its ``link`` and the link's ``code`` as SVG."""
+    from .render.paper import files, leaf
+    kind = str(request.get("kind"))
+    if kind not in files.SHEETS:
+        return {"error": f"“{kind[:20]}” is not a kind of sheet."}
+    name = whole_characters(str(request.get("name") or "")).strip()[:LONGEST_NAME] or leaf.UNNAMED
+    paper = leaf.Paper(_design(request), name, str(request.get("link") or ""), str(request.get("code") or ""))
+    return {"html": files.SHEETS[kind](paper), "name": name}
+
+
+def _sum(request: Json) -> Json:
+    """The sum of prices as typed (``texts``), with tax and postage (``extra``), and its part ``among`` so many."""
+    design = _design(request)
+    total, unread, extra = 0.0, 0, 0.0
+    for text in [*_texts(request, "texts"), str(request.get("extra") or "")]:
+        try:
+            extra = max(units.parse(text, "money", design.system), 0.0) if text.strip() else 0.0
+        except UnreadableQuantity:
+            unread, extra = unread + 1, 0.0
+        total += extra
+    among = request.get("among")
+    each = total / among if isinstance(among, int) and among > 0 else total
+    return {"sum": design.money(total - extra), "total": design.money(total), "each": design.money(each),
+            "unread": unread}
+
+
 def _file_write(request: Json) -> Json:
     plan = _plan(request)
     kept = {"plan": plan.lasting(), "version": VERSION, "made_with": MADE_WITH}
@@ -317,9 +345,22 @@ def _reads_the_same(typed: str, unit: str, field: Field, system: str) -> bool:
         return False
 
 
-OPERATIONS = {"solve": _solve, "rest": _rest, "workings": _workings, "mends": _mends, "link_read": _link_read,
+def _keeping(name: str) -> Callable[[Json], Json]:
+    """An operation of a running bath, whose modules are imported only when its pages ask."""
+    def run_later(request: Json) -> Json:
+        from .keeping import desk
+        return desk.run(name, request)
+    return run_later
+
+
+# What the pages of a running bath ask; ``calc.keeping.desk`` says what each takes and gives.
+KEEPING = ("log_open", "log_put", "log_fields", "reading_ask", "today", "log_csv_write", "log_csv_read",
+           "log_all_write", "log_all_read")
+OPERATIONS = {**{name: _keeping(name) for name in KEEPING},
+              "solve": _solve, "rest": _rest, "workings": _workings, "mends": _mends, "link_read": _link_read,
               "csv": _csv, "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
-              "square_code": _square_code, "calendar": _calendar, "switch_system": _switch_system}
+              "square_code": _square_code, "paper": _paper, "sum": _sum, "calendar": _calendar,
+              "switch_system": _switch_system}
 
 
 def run(text: str) -> str:

@@ -1,4 +1,4 @@
-"""The command line: ``raftwright solve PLAN``, ``fields`` and ``results``, all as JSON; never a traceback."""
+"""The command line: ``raftwright solve PLAN``, ``render PLAN --to FILE``, ``fields`` and ``results``; no traceback."""
 
 from __future__ import annotations
 
@@ -17,11 +17,14 @@ from .. import history, units
 from ..declare import Field
 from ..plan import FIELDS, MADE_WITH, TABLES, TOPIC_OF, Plan
 from ..render import link
-from ..solve import RESULT_TOPIC, SPECS
+from ..render.paper import files, leaf
+from ..solve import RESULT_TOPIC, SPECS, solve
+from . import keeping as running
 from . import lines
 
 PROG = "raftwright"
 MOST_WORKERS = 60
+LONGEST_NAME = 60
 
 
 def read_plan(argument: str) -> tuple[Plan, list[str]]:
@@ -77,7 +80,7 @@ def parsers(prog: str = PROG) -> dict[str, argparse.ArgumentParser]:
     # One width whatever the terminal, so that the site's page of this help is the same wherever it is built.
     style = partial(argparse.HelpFormatter, width=80)
     top = argparse.ArgumentParser(prog=prog, description="Plan a hydroponic raft bath from a script. All answers are "
-                                  "JSON text.", formatter_class=style)
+                                  "JSON text; sheets to print and files are written by render.", formatter_class=style)
     top.add_argument("--version", action="version", version=MADE_WITH)
     commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
     solving = commands.add_parser(
@@ -96,10 +99,21 @@ def parsers(prog: str = PROG) -> dict[str, argparse.ArgumentParser]:
     solving.add_argument("--mends", action="store_true", help="add what would make verdicts fit that are tight or "
                          "fail: by topic up to three changes, each tried, as {\"id\", \"act\", \"consequence\", "
                          "\"changes\"}; takes a few times as long")
+    rendering = commands.add_parser(
+        "render", help="write a sheet to print, or a file, of a plan", formatter_class=style,
+        description="Write one file of a plan. Its name says what it is: " + ", ".join(files.names()) + ".",
+        epilog="Exit status: 0 when the file was written, 1 when it could not be written, 2 when the plan could not be "
+        "read or the name is none of these.")
+    rendering.add_argument("plan", metavar="PLAN", help="a JSON file, a plan link, or - for standard input")
+    rendering.add_argument("--to", metavar="FILE", required=True, help="where to write it; a folder ahead of the name "
+                           "is allowed")
+    rendering.add_argument("--name", metavar="TEXT", default="", help="the plan's name on the sheets (that of the file "
+                           "of the plan unless told)")
     listing = {name: commands.add_parser(name, help=words, description=words.capitalize() + ".", formatter_class=style)
                for name, words in (("fields", "list every input, with units, bounds and defaults"),
                                    ("results", "list every result"))}
-    return {"": top, "solve": solving, **listing}
+    keeping = {"today": running.add_today(commands, style)}
+    return {"": top, "solve": solving, "render": rendering, **listing, **keeping}
 
 
 def _write(answer: object) -> None:
@@ -126,10 +140,34 @@ def _solve_lines(where: str, workers: int, with_mends: bool) -> int:
     return status
 
 
+def _render(argument: str, to: str, name: str) -> int:
+    """Write one file of a plan."""
+    try:
+        plan, notes = read_plan(argument)
+        called = name.strip() or (Path(argument).stem if argument != "-" and not lines.is_link(argument) else "")
+        paper = leaf.Paper(solve(plan), called[:LONGEST_NAME] or leaf.UNNAMED)
+        made = files.write(paper, Path(to).name)
+    except ValueError as error:
+        print(error, file=sys.stderr)
+        return 2
+    for note in notes:
+        print(note, file=sys.stderr)
+    try:
+        Path(to).write_bytes(made if isinstance(made, bytes) else made.encode("utf-8", "replace"))
+    except OSError as error:
+        print(f"{to} could not be written: {error.strerror or error}", file=sys.stderr)
+        return 1
+    return 0
+
+
 def main(arguments: list[str] | None = None, prog: str = PROG) -> int:
     """Run one command; returns the exit status that the help of ``solve`` tells."""
     known = parsers(prog)
     asked = known[""].parse_args(arguments)
+    if asked.command == "render":
+        return _render(asked.plan, asked.to, asked.name)
+    if asked.command == "today":
+        return _today(asked)
     if asked.command != "solve":
         _write(list_fields() if asked.command == "fields" else list_results())
         return 0
@@ -143,6 +181,18 @@ def main(arguments: list[str] | None = None, prog: str = PROG) -> int:
         print(error, file=sys.stderr)
         return 2
     _write({**lines.answer(plan, asked.mends), "notes": notes})
+    return 0
+
+
+def _today(asked: argparse.Namespace) -> int:
+    """Answer for one day; 2 where the plan, the log or the time cannot be read."""
+    try:
+        plan, notes = read_plan(asked.plan)
+        answer = running.answer_today(plan, asked)
+    except ValueError as error:
+        print(error, file=sys.stderr)
+        return 2
+    _write({**answer, "notes": notes})
     return 0
 
 

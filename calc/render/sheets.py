@@ -14,6 +14,9 @@ from . import answers, form, lists, pictures, signs, verdicts
 
 ROOT = "../"
 LINES_IN_THE_LIST = 3
+# What is printed of a plan has pages of its own.
+PAPER = ('<p class="paper-links"><b>On paper:</b> ' + " ".join(
+    f'<a href="{ROOT}{name}/index.html">{words}</a>' for name, words in (("list", "Shopping list"),)) + "</p>")
 
 
 def region(name: str, html: str, tag: str = "div", kind: str = "") -> str:
@@ -95,6 +98,7 @@ def sheet(step: Step, design: Design, here: bool) -> str:
     """One step as the build prints it; drawings out of sight, and what belongs to closed folds, come later."""
     name, number = step.name, STEPS.index(step) + 1
     listed = lists.OF_STEP.get(name)
+    ways = PAPER if name == "shop" else ""
     dense = "".join(_of_topic(BY_NAME[one], design) for one in step.topics)
     return (
         f'<section class="sheet" data-step="{name}" id="step={name}" aria-labelledby="title-{name}"'
@@ -110,7 +114,7 @@ def sheet(step: Step, design: Design, here: bool) -> str:
         f"{form.deciding(step, design)}</fieldset></div>"
         f'{region(f"keys-{name}", keys(step, design), "dl", "keys")}</div>'
         f'{region(f"standing-{name}", verdicts.standing(step, design, ROOT))}'
-        + (region(f"list-of-{name}", listed(design), kind="lists") if listed else "")
+        + ways + (region(f"list-of-{name}", listed(design), kind="lists") if listed else "")
         + f'<details class="fold" data-keep="more-{name}"><summary><strong>More settings '
           f'(<span data-count-asks>{form.count_of_settings(step, design)}</span>)</strong> '
           f"<small>{escape(step.settings)}</small></summary>"

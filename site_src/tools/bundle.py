@@ -23,6 +23,8 @@ CALC = ROOT / "calc"
 RUNTIME_FILES = {"pyodide.asm.wasm": "pyodide.asm.wasm", "python_stdlib.zip": "python_stdlib.zip"}
 # What installs an extra in the browser, and the extras by the name they are asked for.
 INSTALLER, EXTRAS = ("packaging", "micropip"), ("segno",)
+# Scripts that only some pages load.
+FOR_SOME = ("checked.js", "reference.js")
 # A fixed time in every archive, so that the same sources give the same bytes.
 EPOCH = (2020, 1, 1, 0, 0, 0)
 
@@ -174,6 +176,10 @@ def static_files(folder: Path) -> dict[str, str]:
         # Styles that only some pages load: the planner is to stay small.
         made[sheet.name] = write_hashed(folder, sheet.name, esbuild(["--loader=css", "--minify"], sheet.read_text(
             encoding="utf-8")).encode("utf-8"))
+    # The style of the printed sheets belongs to those who draw them; only pages of paper load it.
+    sheets_style = (CALC / "render" / "paper" / "paper.css").read_text(encoding="utf-8")
+    made["paper_css"] = write_hashed(folder, "paper.css", esbuild(["--loader=css", "--minify"],
+                                                                  sheets_style).encode("utf-8"))
     icon = next((name for name in ("icons/icon.svg", "img/icon.svg", "icon.svg") if name in made), "")
     made["icon"] = made.get(icon, "")
     return made

@@ -11,7 +11,7 @@ from .setup import ROOT, Trouble
 
 FILE = ROOT / "site_src" / "words.toml"
 # The page that explains the words, from the top of the site.
-PAGE = "reference/index.html"
+PAGE = "reference/words/index.html"
 # No link inside another link, a heading, a picture's own words, code, or the short line over a row.
 CLOSED = ("a", "h1", "h2", "h3", "svg", "code", "th", "title", "desc", "data")
 _TAG = re.compile(r"(<[^>]+>)")

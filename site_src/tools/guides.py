@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import count
@@ -16,33 +17,50 @@ from .setup import ROOT, Trouble
 FOLDER = ROOT / "site_src" / "guides"
 PLACE = "{{ calculator }}"
 CALCULATOR = f"<p>{PLACE}</p>"
-NEEDED = ("title", "order", "part", "summary")
-KNOWN = (*NEEDED, "topics", "asks", "answers")
+NEEDED = ("title", "summary", "promise", "at")
+KNOWN = (*NEEDED, "number", "topics", "asks", "answers")
+# The reading order, and the heading of each guide on the page of guides, are said in this one file of the folder.
+ORDER = "order.toml"
+# Where a guide belongs in the drawing of a raft bath: what the page of guides points at.
+PLACES = ("whole", "bath", "water", "raft", "plants", "roots", "stone", "air pump", "supply", "overflow", "reservoir",
+          "pump", "lamp", "outlet", "floor", "beside")
+LONGEST_PROMISE = 60
+# Words that a beginner reads in a minute; somewhat fewer than adults' 238 (Brysbaert, 2019, from memory).
+WORDS_A_MINUTE = 200
 # A guide's calculator is small enough to stand beside its text.
 ASKS, ANSWERS = (1, 5), (1, 4)
 # A number of the reader's own inside a sentence: {{ value air.target }}, {{ sum water.working_volume["gal"] * 28 }}.
 LIVING = re.compile(r"\{\{ (?:value|sum) (.+?) \}\}")
-# The headings on the page of guides; a new one is written here first.
-PARTS = ("Build it", "Keep the water right", "Grow the crop", "Live with it")
 
 
 @dataclass(frozen=True)
 class Guide:
-    """One guide: its name in the address, what the menu says and under which heading (``part``), and its HTML.
+    """One guide: its name in the address, its place in the reading order (from 1) and under which heading, its HTML.
 
+    ``promise`` is what it gives in one short line, ``at`` the part of a raft bath that it belongs to, and ``number``
+    the key of the one answer of the reader's own that stands for it (or nothing).
     Its calculator gives the verdicts of ``topics``, asks ``asks`` and answers ``answers``; where these two are not
     named, the calculator takes what decides those topics in the planner.
     """
 
     name: str
     title: str
-    order: float
+    order: int
     part: str
     summary: str
+    promise: str
+    at: str
     topics: tuple[str, ...]
     html: str
     asks: tuple[str, ...] = ()
     answers: tuple[str, ...] = ()
+    number: str = ""
+
+    @property
+    def minutes(self) -> int:
+        """How long it takes to read, in whole minutes, at least one."""
+        text = re.sub(r"<svg.*?</svg>|<[^>]+>", " ", self.html, flags=re.DOTALL)
+        return max(round(len(text.split()) / WORDS_A_MINUTE), 1)
 
     @property
     def path(self) -> str:
@@ -83,22 +101,29 @@ def _listed(head: dict[str, str], name: str) -> tuple[str, ...]:
     return tuple(one.strip() for one in head.get(name, "").strip("[]").split(",") if one.strip())
 
 
-def _number(text: str) -> float | None:
+def order_of(folder: Path) -> tuple[dict[str, tuple[int, str]], list[str]]:
+    """The number and heading of each guide by name, and a sentence for each thing wrong in the file that says so."""
     try:
-        found = float(text)
-    except ValueError:
-        return None
-    return found if isfinite(found) else None
+        parts = tomllib.loads((folder / ORDER).read_text(encoding="utf-8"))["part"]
+        listed = [(str(name), str(part["title"])) for part in parts for name in part["guides"]]
+    except (OSError, tomllib.TOMLDecodeError, KeyError, TypeError):
+        return {}, [f"{ORDER}: it must name all guides in their order, as [[part]] with title and guides."]
+    found = {name: (number, part) for number, (name, part) in enumerate(listed, 1)}
+    wrong = [f"{ORDER}: it names {name}, and there is no {name}.md." for name in found
+             if not (folder / f"{name}.md").is_file()]
+    names = [name for name, _ in listed]
+    wrong += [f"{ORDER}: {name} stands in it twice; keep one." for name in found if names.count(name) > 1]
+    return found, wrong
 
 
 def wrong_in_head(head: dict[str, str], known_topics: Sequence[str]) -> list[str]:
     """A sentence for each thing in the head that is missing or not allowed, with what is."""
-    wrong = [f"front matter lacks {name}" + (f"; it is one of: {', '.join(PARTS)}" if name == "part" else "")
+    wrong = [f"front matter lacks {name}" + (f"; it is one of: {', '.join(PLACES)}" if name == "at" else "")
              for name in NEEDED if not head.get(name)]
-    if head.get("order") and _number(head["order"]) is None:
-        wrong.append(f"order must be a number, not {head['order']}")
-    if head.get("part") and head["part"] not in PARTS:
-        wrong.append(f"there is no part {head['part']}; it is one of: {', '.join(PARTS)}")
+    if head.get("at") and head["at"] not in PLACES:
+        wrong.append(f"there is no place {head['at']}; at is one of: {', '.join(PLACES)}")
+    if len(head.get("promise", "")) > LONGEST_PROMISE:
+        wrong.append(f"promise has at most {LONGEST_PROMISE} characters, for one line of the list of guides")
     wrong += [f"there is no topic {name}; topics are any of: {', '.join(known_topics)}"
               for name in _listed(head, "topics") if name not in known_topics]
     return wrong + _wrong_in_calculator(head)
@@ -110,6 +135,8 @@ def _wrong_in_calculator(head: dict[str, str]) -> list[str]:
     from calc.solve import SPECS
     wrong = []
     asked = {**FIELDS, **TABLES}
+    if head.get("number") and head["number"] not in SPECS:
+        wrong.append(f"number names {head['number']}, and there is no such result")
     for name, known, (least, most), word in (("asks", asked, ASKS, "question"), ("answers", SPECS, ANSWERS, "result")):
         if name not in head:
             continue
@@ -162,21 +189,20 @@ def html_of(body: str, living: Callable[[str], str] = str) -> str:
 
 def read_all(folder: Path, known_topics: Sequence[str], living: Callable[[str], str] = str) -> list[Guide]:
     """All guides in their order; whatever is wrong in any of them stops the build, all of it said at once."""
-    wrong: list[str] = []
-    orders: dict[float, str] = {}
+    order, wrong = order_of(folder)
     found = []
     for file in sorted(folder.glob("*.md")):
         head, body, mine = split(file.read_text(encoding="utf-8"))
         if head or not mine:
             mine += wrong_in_head(head, known_topics) + wrong_in_text(body, bool(_listed(head, "topics")))
             mine += wrong_in_sums(body)
-        order = _number(head.get("order", ""))
-        if order is not None and orders.setdefault(order, file.name) != file.name:
-            mine.append(f"order {head['order']} is that of {orders[order]} already; give it another")
+        if order and file.stem not in order:
+            mine.append(f"{ORDER} does not name it; give it a place there")
         wrong += [f"{file.name}: {one}." for one in mine]
-        if not mine and order is not None:
-            found.append(Guide(file.stem, head["title"], order, head["part"], head["summary"], _listed(head, "topics"),
-                               html_of(body, living), _listed(head, "asks"), _listed(head, "answers")))
+        if not mine and file.stem in order:
+            found.append(Guide(file.stem, head["title"], *order[file.stem], head["summary"], head["promise"],
+                               head["at"], _listed(head, "topics"), html_of(body, living), _listed(head, "asks"),
+                               _listed(head, "answers"), head.get("number", "")))
     if wrong:
         raise Trouble("\n".join(["The guides need mending:", *wrong]))
     return sorted(found, key=lambda guide: guide.order)

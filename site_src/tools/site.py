@@ -17,7 +17,7 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import api_docs, bundle, checked, defaults, glossary, guides, licences, tables
+from . import api_docs, bundle, checked, defaults, glossary, guides, licences, reference
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -108,6 +108,8 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
         Page("licences/index.html", "licences", "Licenses", "What this site contains that others made, with their "
              "licences."),
     ]
+    fixed += [Page(sheet.path, sheet.kind, sheet.title, sheet.summary, more={"printed": reference.printed(sheet)})
+              for sheet in reference.SHEETS]
     for guide in found:
         before, _, after = glossary.linked(guide.html, words, "../../").partition(guides.CALCULATOR)
         fixed.append(Page(f"guides/{guide.name}/index.html", "guide", guide.title, guide.summary,
@@ -115,6 +117,31 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
                           calc_html=calculator(guide) if guide.topics else "",
                           more={"guide": guide, "intro": Markup(before if after else "")}))
     return fixed
+
+
+def formula_pages(formula_groups: list) -> list[Page]:
+    """The formulas, a page a topic."""
+    return [Page(group.path, "reference-formulas", f"Formulas: {group.title}", "Each with its symbols, the range it "
+                 "holds for, and its source.", more={"group": group, "held": held}) for group, held in formula_groups]
+
+
+# The pages of paper: folder, title, and what each is for.
+PAPER = (("sheet", "Build sheet", "What to build and how, with this plan’s own sizes and dangers."),
+         ("list", "Shopping list", "What to buy, shop by shop, in the packs that things are sold in."),
+         ("template", "Drill template", "Every hole at its real size, to lay on the board and prick through."),
+         ("calendar", "Calendar", "What to sow, move and cut, week by week, for the wall."))
+
+
+def paper_pages(design) -> list[Page]:
+    """What is printed for the built-in example; the page's script puts the reader's own plan in its place."""
+    from calc.render import signs
+    from calc.render.paper import files, leaf
+    paper = leaf.Paper(design, leaf.EXAMPLE, example=True)
+    made = [Page(f"{name}/index.html", "paper", title, said, content=files.SHEETS[name](paper))
+            for name, title, said in PAPER if name in files.SHEETS]
+    for page in made:
+        page.more = {"say": page.summary, "others": made, "symbols": Markup(signs.symbols())}
+    return made
 
 
 def workings_pages(design) -> list[Page]:
@@ -175,7 +202,10 @@ def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str
                "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "lockInfo": bundle.lock_info()}
-    named["js"] = bundle.write_hashed(folder, "page.js", bundle.page_script("page.js", {"RUNTIME": runtime}))
+    named |= {entry: bundle.write_hashed(folder, entry, bundle.page_script(entry, {})) for entry in bundle.FOR_SOME}
+    for name in ("page.js", "paper.js"):
+        script = bundle.write_hashed(folder, name, bundle.page_script(name, {"RUNTIME": runtime}))
+        named["js" if name == "page.js" else "paper_js"] = script
     return {key: f"assets/{name}" for key, name in named.items() if name}
 
 
@@ -264,7 +294,10 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
             return sheets.planner(example)
         return small.calculator(guide.topics, example, "../../", guide.asks, guide.answers)
     words = glossary.read()
-    site_pages = [*pages(found, calculator, words), *workings_pages(example)]
+    rows = checked.rows()
+    formula_groups = reference.grouped(RELATIONS.values())
+    site_pages = [*pages(found, calculator, words), *formula_pages(formula_groups), *paper_pages(example),
+                  *workings_pages(example)]
     shared = {
         "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found, "glossary": words,
         "plan_version": VERSION,
@@ -274,7 +307,12 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
         "api_parts": api_docs.parts(), "api_helps": api_docs.helps(), "relations_words": api_docs.relations_words(),
         "relation_groups": api_docs.relation_groups(),
         "calculator": lambda *names: Markup(small.calculator(names, example, "../")),
-        "printed": tables.every(), "rows": checked.rows(), "builds": checked.builds(),
+        "sheets": reference.SHEETS, "table_pages": reference.table_pages(), "formula_groups": formula_groups,
+        "words_page": glossary.PAGE, "anchor_of": reference.anchor, "formula_address": reference.address,
+        "check_kinds": checked.kinds(rows),
+        "check_pictures": {name: Markup(drawn) for name, drawn in checked.pictures(rows).items()},
+        "checks": checked.by_topic(rows), "checks_within": sum(row.within for row in rows), "check_count": len(rows),
+        "builds": checked.builds(),
         "components": licences.components(), "archive": ARCHIVE,
     }
     for page in site_pages:
@@ -286,8 +324,8 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
 def render(environment: jinja2.Environment, page: Page, site_pages: list[Page], shared: dict, **more) -> str:
     """One page as HTML; a mistake in a template names the page."""
     nav = [{"title": one.nav, "href": page.root + one.path, "path": one.path,
-            "current": page.path == one.path or (one.path != "index.html" and one.path == "guides/index.html"
-                                                 and page.kind == "guide")}
+            "current": page.path == one.path or (one.path != "index.html"
+                                                 and page.path.startswith(one.path.removesuffix("index.html")))}
            for one in site_pages if one.nav]
     try:
         return environment.get_template(f"{page.kind}.html.j2").render(

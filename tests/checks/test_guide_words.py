@@ -117,7 +117,7 @@ def test_words_of_the_trade_lead_to_what_they_mean():
     assert len({word.anchor for word in words}) == len(words)
     linked = glossary.linked("<h2>EC</h2><p>The EC and an <a>EC</a>, the EC; a bath, Bath, ec.</p>", words, "../")
     assert linked.count("#word-ec-electrical-conductivity") == 1 and linked.count("#word-bath") == 1
-    assert '<p>The <a class="word" href="../reference/index.html#word-ec-electrical-conductivity">EC</a>' in linked
+    assert f'<p>The <a class="word" href="../{glossary.PAGE}#word-ec-electrical-conductivity">EC</a>' in linked
 
 
 def test_every_word_explained_is_used_or_kept_for_the_planner():

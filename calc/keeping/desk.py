@@ -1,0 +1,229 @@
+"""What the pages of a running bath may ask, as plain data in and out; calc.api hands their requests on to here.
+
+A page opens a log once (``log_open``), tells each change (``log_put``), and names the log in all it asks afterwards, so
+that a year of readings crosses the border once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import asdict, replace
+from datetime import datetime
+from typing import Any
+
+from ..errors import UnreadableQuantity
+from ..plan import Plan, whole_characters
+from ..solve import Memory
+from . import incoming, sanity, sheets, times, today, whole
+from .bath import Bath
+from .entries import (
+    EVENT_FIELDS,
+    KINDS,
+    METER_UNITS,
+    READING,
+    READING_FIELDS,
+    Entry,
+    NotUnderstood,
+    as_json,
+    from_json,
+    in_order,
+    many,
+    unit_for,
+    values_of,
+)
+from .latest import latest
+from .merging import merge
+
+Json = dict[str, Any]
+
+
+class Desk:
+    """The logs that pages have open, and the last plan solved."""
+
+    def __init__(self) -> None:
+        self.logs: dict[str, dict[str, Entry]] = {}
+        self.memory = Memory()
+        self._bath: tuple[Mapping[str, str], Bath] | None = None
+
+    def bath(self, request: Json) -> Bath:
+        """The bath of the plan in a request; solved once as long as the plan stays the same."""
+        given = request.get("plan")
+        plan = Plan.from_mapping(given if isinstance(given, Mapping) else {})
+        if self._bath is None or self._bath[0] != plan.text:
+            self._bath = dict(plan.text), Bath(plan, self.memory)
+        return self._bath[1]
+
+    def log(self, request: Json) -> list[Entry]:
+        """The entries of a request: given with it, or of the log that it names."""
+        if isinstance(request.get("entries"), list):
+            return many(request["entries"], _order(request))[0]
+        return in_order(self.logs.get(str(request.get("log", "")), {}).values())
+
+
+_DESK = Desk()
+
+
+def _order(request: Json) -> str:
+    plan = request.get("plan")
+    metric = isinstance(plan, Mapping) and plan.get("units") == "metric"
+    return times.order_of("metric" if metric else "us")
+
+
+def _now(request: Json) -> datetime:
+    """What the page's clock says; a page that tells none gets a sentence."""
+    try:
+        return times.read_moment(str(request.get("now", "")), times.MONTH_FIRST)
+    except UnreadableQuantity:
+        raise NotUnderstood("The page did not say what time it is; reload it.") from None
+
+
+def _typed(request: Json) -> Entry | None:
+    """The reading being typed, which is in no log yet."""
+    typed = request.get("typed")
+    if not isinstance(typed, Mapping) or not any(str(text).strip() for text in typed.values()):
+        return None
+    given = {"kind": READING, "typed": dict(typed), "units": request.get("units") or {},
+             "at": str(typed.get("time") or request.get("now", ""))}
+    try:
+        return from_json(given, order=_order(request))
+    except NotUnderstood:
+        return from_json({**given, "at": str(request.get("now", ""))})
+
+
+def log_open(request: Json) -> Json:
+    """Take a whole log in hand: ``log`` its name, ``entries`` all of it. Gives what was set aside, with the reason."""
+    kept, aside = many(request.get("entries"), _order(request))
+    _DESK.logs[str(request.get("log", ""))] = {one.id: one for one in kept}
+    return {"count": len(kept), "aside": [{"given": one, "why": why, "newer": newer} for one, why, newer in aside]}
+
+
+def log_put(request: Json) -> Json:
+    """Tell a change of the log in hand: ``put`` entries new or changed, ``gone`` names of those erased."""
+    log = _DESK.logs.setdefault(str(request.get("log", "")), {})
+    for name in request.get("gone") or ():
+        log.pop(str(name), None)
+    found, aside = many(request.get("put"), _order(request))
+    log.update((one.id, one) for one in found)
+    return {"count": len(log), "entries": [as_json(one) for one in found],
+            "aside": [{"given": one, "why": why, "newer": newer} for one, why, newer in aside]}
+
+
+def log_fields(request: Json) -> Json:
+    """What is asked of a reading and of an event, with the units that meters show."""
+    system = _DESK.bath(request).system
+
+    def said(one: Any) -> Json:
+        name = one.key.partition(".")[2]
+        return {"key": one.key, "name": name, "kind": one.kind, "label": one.label, "help": one.help,
+                "unit": unit_for(one, system), "units": list(METER_UNITS.get(name, ()))}
+    return {"reading": [said(one) for one in READING_FIELDS], "event": [said(one) for one in EVENT_FIELDS],
+            "kinds": [{"value": one.value, "label": one.label, "help": one.help} for one in KINDS]}
+
+
+def reading_ask(request: Json) -> Json:
+    """What is odd in a reading being typed, and the last value of each field as a help."""
+    bath, now = _DESK.bath(request), _now(request)
+    known = latest(_DESK.log(request), now, bath.system)
+    typed = {str(key): str(text) for key, text in (request.get("typed") or {}).items()}
+    taken = {str(key): str(unit) for key, unit in (request.get("units") or {}).items()}
+    most: dict[str, float] = {}
+    if bath.working is not None:
+        most["added"] = bath.working
+    depth = bath.sheet.input_if_any(f"{bath.vessel}.depth") or bath.mark
+    if depth is not None:
+        most["level"] = depth
+    given = _typed(request)
+    warm = None if given is None else values_of(given, bath.system).get("temperature")
+    warm = known.values.get("temperature") if warm is None else warm
+    full = None if warm is None else bath.saturation(warm)
+    if full is not None:
+        most["oxygen"] = full
+    asked, faults = sanity.questions(typed, taken, known.values, bath.system, METER_UNITS, most)
+    if typed.get("time", "").strip():
+        try:
+            times.read_moment(typed["time"], _order(request))
+        except UnreadableQuantity as error:
+            faults["time"] = f"Date and time {error}."
+    count = sum(bool(text.strip()) for key, text in typed.items() if key not in ("time", "remark", *faults))
+    return {"asked": {name: {**asdict(one), "offers": [{"words": words, "text": text} for words, text in one.offers]}
+                      for name, one in asked.items()},
+            "faults": faults, "count": count,
+            "last": {name: {"shown": bath.figure(name, value), "unit": unit_for(bath.field(name), bath.system),
+                            "at": times.show(known.at[name])} for name, value in known.values.items()}}
+
+
+def today_list(request: Json) -> Json:
+    """The day's list as data and as HTML: see ``calc.keeping.today``."""
+    from ..render.keeping import aligned, lines
+    bath = _DESK.bath(request)
+    extra = {str(key): str(text) for key, text in (request.get("extra") or {}).items()}
+    day = today.today(bath, _DESK.log(request), _now(request), _typed(request), extra, bool(request.get("put_off")))
+    root = str(request.get("root", "../"))
+    return {**today.as_json(day, bath), "html": {
+        "verdict": lines.verdict(day), "gauges": aligned.rulers(bath, day), "todo": lines.todo(day, bath, root),
+        "soon": lines.soon(day)}}
+
+
+def csv_write(request: Json) -> Json:
+    """The log as CSV text."""
+    separator = request.get("separator")
+    return {"text": sheets.write(_DESK.log(request), separator if separator in incoming.SEPARATORS else ",")}
+
+
+def _merged(mine: Iterable[Entry], theirs: Iterable[Entry], system: str) -> Json:
+    """What merging would do: the entries to be written, and how many are new, changed and here already."""
+    done = merge(mine, theirs, system)
+    fresh = {*done.added, *done.changed}
+    return {"added": len(done.added), "changed": len(done.changed), "known": len(done.known),
+            "put": [as_json(one) for one in done.entries if one.id in fresh]}
+
+
+def csv_read(request: Json) -> Json:
+    """What a CSV file would bring: nothing is kept before the page has asked; see ``put`` for what to keep then.
+
+    ``answers`` are those to ``questions`` (by id); ``mapping`` says by column head what a column is.
+    """
+    bath, log = _DESK.bath(request), _DESK.log(request)
+    answers = {str(key): str(text) for key, text in (request.get("answers") or {}).items()}
+    mapping = request.get("mapping") if isinstance(request.get("mapping"), Mapping) else None
+    found = incoming.read(whole_characters(str(request.get("text", ""))), bath.system, answers, mapping,
+                          [one.id for one in log])
+    name = str(request.get("bath") or "")
+    theirs = [one if one.bath or not name else replace(one, bath=name) for one in found.entries]
+    return {"trouble": found.trouble, "rows": found.rows, "own": found.own, "told": found.told,
+            "columns": [asdict(one) for one in found.columns], "aside": found.aside,
+            "questions": [{"id": one.id, "words": one.words, "taken": one.taken,
+                           "offers": [{"value": value, "words": words} for value, words in one.offers]}
+                          for one in found.questions], **_merged(log, theirs, bath.system)}
+
+
+def all_write(request: Json) -> Json:
+    """Everything as one file's text."""
+    given = request.get("mappings")
+    return {"text": whole.write(_DESK.log(request), request.get("plans") or (), request.get("baths") or (),
+                                given if isinstance(given, Mapping) else None, request.get("aside") or (),
+                                str(request.get("now", "")))}
+
+
+def all_read(request: Json) -> Json:
+    """What a file of everything would bring."""
+    bath = _DESK.bath(request)
+    found = whole.read(whole_characters(str(request.get("text", ""))))
+    return {"trouble": found.trouble, "newer": found.newer, "told": found.told, "plans": found.plans,
+            "baths": found.baths, "mappings": found.mappings,
+            "aside": [{"given": one, "why": why} for one, why in found.aside],
+            **_merged(_DESK.log(request), found.entries, bath.system)}
+
+
+OPERATIONS: dict[str, Callable[[Json], Json]] = {
+    "log_open": log_open, "log_put": log_put, "log_fields": log_fields, "reading_ask": reading_ask,
+    "today": today_list, "log_csv_write": csv_write, "log_csv_read": csv_read, "log_all_write": all_write,
+    "log_all_read": all_read}
+
+
+def run(name: str, request: Json) -> Json:
+    """One operation; what cannot be answered comes back as ``{"error": sentence}``."""
+    try:
+        return OPERATIONS[name](request)
+    except NotUnderstood as told:
+        return {"error": str(told)}

@@ -1,0 +1,59 @@
+"""Which readings stand for now: one just typed, else the newest of the log; and the ones before them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+from .entries import READING, Entry, in_order, values_of
+
+# An older reading says what was, not what to pour: engineering judgment, no source.
+FRESH = timedelta(hours=24)
+MEASURED = ("ph", "temperature", "level", "ec", "oxygen")
+
+
+@dataclass(frozen=True)
+class Latest:
+    """What is known of now: values by name in base units with the moment of each, and the value before it."""
+
+    values: Mapping[str, float]
+    at: Mapping[str, datetime]
+    before: Mapping[str, float]
+    moment: datetime | None
+    faults: Mapping[str, str] = field(default_factory=dict)
+
+    def fresh(self, now: datetime) -> dict[str, float]:
+        """Values young enough to dose by."""
+        return {name: value for name, value in self.values.items() if now - self.at[name] <= FRESH}
+
+
+def latest(entries: Iterable[Entry], now: datetime, system: str, typed: Entry | None = None) -> Latest:
+    """The newest value of each reading, at most as late as ``now``; ``typed`` is one that is not kept yet."""
+    values: dict[str, float] = {}
+    at: dict[str, datetime] = {}
+    before: dict[str, float] = {}
+    moment: datetime | None = None
+    faults: Mapping[str, str] = {}
+    readings = [one for one in in_order(entries) if one.kind == READING]
+    ends = ([typed] if typed is not None else []) + readings[::-1]
+    for entry in ends:
+        # A clock that was wrong by a little is no reason to lose a reading.
+        if entry is not typed and entry.moment > now + timedelta(hours=1):
+            continue
+        found = values_of(entry, system)
+        if entry is typed:
+            faults = found.faults
+        if found.numbers and moment is None:
+            moment = entry.moment
+        for name in MEASURED:
+            value = found.get(name)
+            if value is None:
+                continue
+            if name not in values:
+                values[name], at[name] = value, entry.moment
+            else:
+                before.setdefault(name, value)
+        if len(before) == len(MEASURED):
+            break
+    return Latest(values, at, before, moment, faults)

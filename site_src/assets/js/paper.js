@@ -1,0 +1,153 @@
+// The start of a page of paper: the example stands there; the reader's own plan takes its place once Python has it.
+
+import * as engine from "./engine.js";
+import * as store from "./plan-store.js";
+import { defaults, fromDisk, root } from "./source.js";
+import { linkOf } from "./linking.js";
+import { offline } from "./offline.js";
+import { shelf } from "./plans.js";
+
+const PLAN_LINK = /^#(plan|start)=/;
+const place = document.querySelector("[data-paper]");
+const line = document.getElementById("paper-status");
+
+function say(text) {
+  line.textContent = text;
+}
+
+async function asked(question) {
+  const answer = await engine.run(question);
+  if (answer.error) throw new Error(answer.error);
+  return answer;
+}
+
+/** The plan that this browser keeps: the one this tab showed last, or the one saved last; `null` for none. */
+async function kept() {
+  const here = store.shownHere();
+  const which = store.shown();
+  if (here && here !== which.id) {
+    const record = await shelf.read(here).catch(() => undefined);
+    if (record) return { plan: record.plan, version: record.version, name: record.name };
+  }
+  const found = store.load();
+  if (found.version === 0) return null;
+  return { plan: found.plan, version: found.version, name: which.name || "" };
+}
+
+/** The plan to print, as one of today's version, and what could not be read of it. */
+async function plan(declared) {
+  if (PLAN_LINK.test(location.hash)) {
+    const { plan: read, notes } = await asked({ op: "link_read", fragment: location.hash });
+    return { plan: read, name: "", notes, linked: true };
+  }
+  const found = await kept();
+  if (!found) return null;
+  if (found.version === declared.version) return { ...found, notes: [] };
+  const read = await asked({ op: "plan_read", plan: found.plan, version: found.version });
+  return { plan: read.plan, name: found.name, notes: read.notes };
+}
+
+/** The address that opens this plan in the planner; "" on a page from a disk that knows no copy on the web. */
+function address(fragment) {
+  const hosted = store.hosted().trim();
+  if (fromDisk && !/^https?:\/\/[^\s/]/.test(hosted)) return "";
+  const top = fromDisk ? hosted.replace(/#.*$/, "").replace(/(index\.html)?$/, "").replace(/\/?$/, "/") : root.href;
+  return `${top}plan/index.html${fragment}`;
+}
+
+async function codeOf(link) {
+  if (!link) return "";
+  try {
+    await engine.extra("segno");
+    const answer = await engine.run({ op: "square_code", text: link });
+    return answer.svg || "";
+  } catch {
+    // The sheet is whole without its code.
+    return "";
+  }
+}
+
+function nameOf(box) {
+  return box.getAttribute("aria-label") || box.closest("label")?.textContent;
+}
+
+/** What was typed into boxes of the sheets, by what the box is called, and what was ticked. */
+function typed() {
+  return [...place.querySelectorAll("input")].filter((box) => box.dataset.touched)
+    .map((box) => [box.type, nameOf(box), box.value, box.checked]);
+}
+
+function putBack(all) {
+  for (const [type, name, value, checked] of all) {
+    for (const box of place.querySelectorAll(`input[type="${type}"]`)) {
+      if (nameOf(box) !== name) continue;
+      box.value = value;
+      box.checked = checked;
+      box.dataset.touched = "yes";
+    }
+  }
+}
+
+let shown = null;
+
+/** The sum of the prices that stand in the boxes, as Python reads and writes money. */
+async function addUp() {
+  const table = place.querySelector(".totals");
+  if (!table) return;
+  const texts = [...place.querySelectorAll("[data-price]")].map((box) => box.value);
+  const extra = place.querySelector("[data-extra]").value;
+  const answer = await asked({ op: "sum", plan: shown ? shown.plan : {}, texts, extra,
+    among: Number(table.dataset.baths) });
+  for (const part of ["sum", "total", "each"]) {
+    const cell = table.querySelector(`[data-${part}]`);
+    if (cell) cell.textContent = answer[part];
+  }
+  say(answer.unread === 0 ? ""
+    : `Not in the sum, since not read: ${answer.unread} of the prices. Type them like 12.50.`);
+}
+
+async function show() {
+  const declared = await defaults();
+  shown = await plan(declared);
+  if (!shown) return;
+  say("Drawing your plan.");
+  const fragment = linkOf(shown.plan, declared);
+  const link = place.dataset.paper === "sheet" ? address(fragment) : "";
+  const code = await codeOf(link);
+  const { paper: kind } = place.dataset;
+  const answer = await asked({ op: "paper", kind, plan: shown.plan, name: shown.name, link, code });
+  const before = typed();
+  place.innerHTML = answer.html;
+  putBack(before);
+  for (const one of document.querySelectorAll("[data-paper-name]")) one.textContent = answer.name;
+  for (const one of document.querySelectorAll("[data-with-plan]")) {
+    const [base] = one.getAttribute("href").split("#");
+    const step = one.dataset.withPlan;
+    if (shown.linked) one.setAttribute("href", `${base}${fragment}${step && fragment ? `&${step}` : ""}`);
+  }
+  say(shown.notes.join(" "));
+  await addUp();
+}
+
+if (place) {
+  for (const button of document.querySelectorAll('[data-action="print"]')) {
+    button.hidden = false;
+    button.addEventListener("click", () => print());
+  }
+  place.addEventListener("input", ({ target }) => {
+    target.dataset.touched = "yes";
+    if (target.matches("[data-price], [data-extra]")) addUp().catch((error) => say(error.message));
+  });
+  addEventListener("hashchange", () => location.reload());
+  engine.watch(({ state, reason }) => {
+    if (state === "failed") say(`${reason} What stands here is the built-in example.`);
+  });
+  const begin = () => {
+    engine.start();
+    show().then(() => { document.documentElement.dataset.paperReady = "yes"; },
+      (error) => say(`${error.message} What stands here is the built-in example.`));
+  };
+  requestAnimationFrame(() => setTimeout(begin, 0));
+}
+offline();
+self.raftwright = { run: engine.run, times: engine.times };

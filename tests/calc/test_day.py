@@ -1,0 +1,256 @@
+"""The list of a day: what it asks for, in which order, with which amounts; and the commands and requests that ask."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc import Plan, api
+from calc.command_line import main
+from calc.keeping import today
+from calc.keeping.bath import Bath
+from calc.keeping.chemistry import mixed_ec, round_down
+from calc.keeping.entries import from_json, many
+
+ROOT = Path(__file__).resolve().parents[2]
+SALTS = {"feed.way": "salts"}
+NOW = datetime(2026, 11, 25, 7, 20)
+_BATHS: dict[str, Bath] = {}
+
+
+def bath(plan):
+    key = json.dumps(plan, sort_keys=True)
+    if key not in _BATHS:
+        _BATHS[key] = Bath(Plan.from_mapping(plan))
+    return _BATHS[key]
+
+
+def day(plan, typed=None, log=(), now=NOW, **more):
+    reading = from_json({"at": "2026-11-25T07:12", "typed": typed}) if typed else None
+    entries, aside = many(list(log))
+    assert not aside
+    return today.today(bath(plan), entries, now, reading, **more)
+
+
+def act(found, code):
+    return next((one for one in found.acts if one.code == code), None)
+
+
+def codes(found):
+    return [one.code for one in found.acts]
+
+
+ALL = {"ph": "6.7", "temperature": "79", "ec": "1.31", "level": "8.2", "oxygen": "5.4"}
+
+
+def test_a_day_with_everything_wrong_in_the_order_of_its_chemistry():
+    found = day(SALTS, ALL)
+    assert codes(found) == ["air", "cool", "top-up", "acid", "strainer", "look"]
+    assert found.state == "tight" and found.lead == "pH high, water warm, oxygen low."
+    assert found.text == "Six things, about 52 minutes. The first four go in this order."
+
+
+def test_the_top_up_is_what_the_level_lacks():
+    # The reservoir of 16 gal stands 10 in deep: 1.8 in are 2.88 gal.
+    found = act(day(SALTS, ALL), "top-up")
+    assert found.amount == "2.88 gal" and found.reason.startswith("The reservoir stands 1.8 in under its mark.")
+    assert found.log["typed"]["added"] == "2.88 gal"
+
+
+def test_nutrients_in_the_top_up_are_for_the_ec_that_plain_water_would_leave():
+    # 65.87 gal of working water less 2.88: 1.31 mS/cm mixed with tap water of the plan.
+    place = bath(SALTS)
+    plain = place.number("feed.water_conductivity")
+    mixed = plain + (1.31 - plain) * (65.87 - 2.88) / 65.87
+    assert mixed_ec(1.31, plain, 65.87 - 2.88, 2.88) == pytest.approx(mixed)
+    aimed = place.with_readings({"today.ec": f"{mixed:.6g} mS/cm", "today.temperature": "79 F"})
+    words = aimed.shown("today.bottle_a")
+    poured = act(day(SALTS, ALL), "top-up").reason
+    assert f"{words} of concentrate A and, stirred in, {words} of concentrate B" in poured
+
+
+def test_acid_is_poured_in_parts_no_larger_than_the_first_pour_two_hours_apart():
+    found = act(day(SALTS, {"ph": "6.7", "temperature": "68", "ec": "1.45"}), "acid")
+    first = bath(SALTS).with_readings({"today.ph": "6.7", "today.temperature": "68", "today.ec": "1.45"}).result(
+        "today.first_pour")
+    assert all(one.amount <= first for one in found.pours) and len(found.pours) == 4
+    assert [b.at - a.at for a, b in zip(found.pours, found.pours[1:], strict=False)] == [timedelta(hours=2)] * 3
+    assert found.pours[0].at > NOW and found.pours[-1].condition == "only above 6"
+    assert found.caution.lead == "Goggles and gloves."
+
+
+def test_bottles_whose_buffers_nobody_knows_get_a_jug_test_and_then_pours():
+    assert act(day({}, {"ph": "6.7", "ec": "1.45"}), "jug").reason.startswith("pH 6.7 where you aim for 5.8.")
+    found = day({}, {"ph": "6.7", "ec": "1.45"}, extra={"today.jug_volume": "1 L", "today.jug_acid": "4 drops"})
+    # 0.2 mL a liter, in 249.3 L, in pours rounded down.
+    poured = sum(one.amount for one in act(found, "acid").pours)
+    assert 0.95 * 0.2e-6 * 249.3456 < poured <= 0.2e-6 * 249.3456
+
+
+def test_a_low_ph_gets_the_base_and_a_strong_solution_gets_water():
+    assert act(day(SALTS, {"ph": "5.1", "ec": "1.45"}), "base").title.startswith("Bring the pH up, in ")
+    found = act(day(SALTS, {"ec": "2.4"}), "thin")
+    assert found.reason.startswith("EC 2.4 mS/cm is above 1.5 mS/cm") and "Take out" in found.reason
+
+
+def test_a_day_brings_no_more_than_half_a_ms_of_nutrients():
+    found = act(day(SALTS, {"ec": "0.6"}), "nutrients")
+    assert "brings it to 1.1 mS/cm. More than that in one day is hard on roots" in found.reason
+    assert found.pours[0].amount == pytest.approx(2 * found.pours[1].amount)
+    assert found.pours[1].at - found.pours[0].at == timedelta(minutes=30)
+
+
+def test_within_the_band_the_ph_is_left_alone():
+    found = day(SALTS, {"ph": "6.3", "ec": "1.48", "temperature": "68"}, [
+        {"kind": "cleaned", "at": "2026-11-24T08:00", "typed": {"code": "strainer"}},
+        {"kind": "done", "at": "2026-11-25T06:00", "typed": {"code": "look"}}])
+    assert codes(found) == [] and (found.state, found.lead) == ("fits", "Leave it alone.")
+
+
+def test_a_reading_that_cannot_be_right_asks_for_the_meter_before_anything_is_poured():
+    found = day(SALTS, {"ph": "12", "ec": "1.4"})
+    assert codes(found)[0] == "check-meter" and not act(found, "acid") and found.lead == "Check a reading first."
+
+
+def test_without_a_reading_the_calendar_speaks():
+    found = day(SALTS)
+    assert found.state == "open" and codes(found) == ["strainer", "look"]
+    assert found.text.startswith("Type what your meters say; one reading is enough.")
+
+
+def test_a_reading_of_two_days_ago_doses_nothing():
+    log = [{"at": "2026-11-23T07:00", "typed": {"ph": "7.2", "ec": "1.1"}}]
+    found = day(SALTS, log=log)
+    assert found.state == "open" and not act(found, "acid") and "older than a day" in found.text
+    assert next(one for one in found.gauges if one.name == "ph").value == 7.2
+
+
+def test_the_last_reading_of_the_log_counts_and_the_one_before_it_is_shown():
+    log = [{"at": "2026-11-24T07:00", "typed": {"ph": "5.9"}}, {"at": "2026-11-25T07:00", "typed": {"ph": "6.8"}},
+           {"at": "2027-01-01T07:00", "typed": {"ph": "4"}}]
+    one = next(one for one in day(SALTS, log=log).gauges if one.name == "ph")
+    assert (one.value, one.before, one.word, one.distance) == (6.8, 5.9, "high", "0.3")
+
+
+def test_a_tick_takes_its_line_away_until_the_next_reading():
+    log = [{"at": "2026-11-25T07:00", "typed": {"ph": "6.8", "ec": "1.45"}},
+           {"kind": "done", "at": "2026-11-25T07:15", "typed": {"code": "acid", "remark": "acid, first pour"}}]
+    found = day(SALTS, log=log)
+    assert not act(found, "acid") and found.done[0][:2] == ("acid", "acid, first pour")
+    again = day(SALTS, log=[*log, {"at": "2026-11-25T07:18", "typed": {"ph": "6.7", "ec": "1.45"}}])
+    assert act(again, "acid")
+
+
+def test_an_old_solution_is_changed_and_nothing_is_mended_in_it():
+    log = [{"kind": "changed", "at": "2026-09-20T10:00", "typed": {}}]
+    found = day(SALTS, ALL, log)
+    assert "change" in codes(found) and not {"top-up", "acid"} & set(codes(found))
+    assert "It is 66 days old, and 56 days is the most" in act(found, "change").reason
+    assert "acid" in codes(day(SALTS, ALL, log, put_off=True))
+    soon = day(SALTS, ALL, [{"kind": "changed", "at": "2026-10-02T10:00", "typed": {}}]).soon
+    assert next(one for one in soon if one.code == "change").words == "by Fri, Nov 27"
+
+
+def test_the_calendar_sows_and_cuts_on_its_days_and_is_ticked_off():
+    plan = {**SALTS, "schedule.start": "2026-11-25"}
+    sow = act(day(plan), "sow:1-leaf-lettuce")
+    assert (sow.title, sow.amount) == ("Sow tray 1", "4 seeds")
+    ticked = {"kind": "planted", "at": "2026-11-25T07:10", "typed": {"code": "sow:1-leaf-lettuce"}}
+    assert not act(day(plan, log=[ticked]), "sow:1-leaf-lettuce")
+    later = day(plan, now=datetime(2027, 1, 18, 8, 0))
+    cut = act(later, "cut:1-leaf-lettuce")
+    assert cut.amount == "3 heads" and cut.then[0] == "Then weigh" and "It was due on Sun, Jan 17" in cut.reason
+
+
+@pytest.mark.parametrize("scheme", ["aerated", "still"])
+def test_one_vessel_has_no_strainer_and_its_level_is_the_baths(scheme):
+    found = day({**SALTS, "water.scheme": scheme}, {"level": "9"})
+    assert "strainer" not in codes(found)
+    assert act(found, "top-up").reason.startswith("The bath stands 1 in under its mark.")
+    stones = "every stone bubbles" in act(found, "look").reason.lower()
+    assert stones == (scheme == "aerated")
+
+
+def test_frozen_bottles_take_up_the_heat():
+    # 65.87 gal of water from 79 to 76.1 F (25.5 to 24.5 C and half a degree of margin): 1.61 K of 249.3 kg.
+    found = act(day(SALTS, {"temperature": "79"}), "cool")
+    assert found.amount == "2 bottles" and found.reason.endswith("2 frozen bottles of 2 L take about 3.3 °F off.")
+    assert "It would take" in act(day({**SALTS, "bath.length": "30 ft", "bath.width": "8 ft"}, {"temperature": "86"}),
+                                  "cool").reason
+
+
+def test_too_little_oxygen_comes_first_and_fails():
+    found = day(SALTS, {"oxygen": "2.8", "temperature": "68"})
+    assert found.state == "fails" and codes(found)[0] == "air" and "pour it back" in found.acts[0].reason
+
+
+@pytest.mark.parametrize("value, digits, rounded", [(0.0, 2, 0.0), (7.29e-6, 2, 7.2e-6), (130.0, 2, 130.0),
+                                                    (139.0, 2, 130.0)])
+def test_a_dose_is_never_rounded_up(value, digits, rounded):
+    assert round_down(value, digits) == pytest.approx(rounded)
+
+
+@given(st.dictionaries(st.sampled_from(["ph", "ec", "temperature", "oxygen", "level"]), st.one_of(
+    st.floats(-10, 5000).map(str), st.sampled_from(["x", "", "1e300", "6", "1.4", "20 C"])), max_size=5),
+    st.sampled_from([{}, SALTS, {"units": "metric"}, {"water.scheme": "still"}, {"bath.length": "none"}]))
+def test_any_reading_is_answered_without_nan(typed, plan):
+    place = bath(plan)
+    said = today.as_json(day(plan, typed or None), place)
+    del said["faults"]
+    text = json.dumps(said, allow_nan=False)
+    assert "not a number" not in text and "nan" not in text.lower()
+
+
+def ask(op, **more):
+    return json.loads(api.run(json.dumps({"op": op, **more})))
+
+
+def test_the_pages_requests_of_a_log():
+    rows = [{"id": "a", "at": "2026-11-24T07:00", "typed": {"ph": "5.9"}}]
+    assert ask("log_open", log="one", entries=[*rows, {"version": 9}])["aside"][0]["newer"] is True
+    put = ask("log_put", log="one", put=[{"at": "2026-11-25T07:00", "typed": {"ph": "6.7"}}], gone=["none"])
+    assert put["count"] == 2 and put["entries"][0]["id"] == "2026-11-25T07:00-reading"
+    found = ask("today", log="one", plan=SALTS, now="2026-11-25T07:20", root="../")
+    assert found["verdict"]["lead"] == "pH high." and 'data-todo="acid"' in found["html"]["todo"]
+    assert 'data-gauge="ph"' in found["html"]["gauges"]
+    assert 'href="../safety/index.html#today-pouring"' in found["html"]["todo"]
+    asked = ask("reading_ask", log="one", plan=SALTS, now="2026-11-25T07:20", typed={"ph": "58", "ec": "", "time": "x"})
+    assert asked["asked"]["ph"]["offers"] == [{"words": "5.8", "text": "5.8"}] and asked["last"]["ph"]["shown"] == "6.7"
+    assert asked["count"] == 1 and asked["faults"]["time"].startswith("Date and time must be")
+    text = ask("log_csv_write", log="one")["text"]
+    assert ask("log_csv_read", log="one", text=text, plan=SALTS)["known"] == 2
+    assert len(ask("log_csv_read", log="other", text=text, plan=SALTS, bath="b")["put"]) == 2
+    whole = ask("log_all_write", log="one", plans=[{"plan": SALTS}], now="2026-11-25T07:20")["text"]
+    assert ask("log_all_read", log="one", text=whole)["known"] == 2
+    assert ask("log_put", log="one", gone=["a"])["count"] == 1
+    assert ask("log_fields")["reading"][0]["key"] == "reading.time"
+    assert ask("today", plan=SALTS)["error"] == "The page did not say what time it is; reload it."
+
+
+def test_the_command_prints_the_same(tmp_path, capsys):
+    plan = tmp_path / "plan.json"
+    plan.write_text(json.dumps(SALTS))
+    log = tmp_path / "log.csv"
+    log.write_text("time,pH\n2026-11-24 7:00,5.9\n")
+    assert main(["today", str(plan), "--ph", "6.7", "--ec", "728ppm500", "--at", "2026-11-25T07:20", "--log",
+                 str(log)]) == 0
+    said = json.loads(capsys.readouterr().out)
+    ph = next(one for one in said["gauges"] if one["name"] == "ph")
+    assert (ph["value"], ph["before"]) == (6.7, 5.9) and said["todo"][0]["code"] == "acid"
+    assert main(["today", str(plan), "--at", "soon"]) == 2
+    assert capsys.readouterr().err == "--at must be a day and an hour, like 2026-11-25 7:12.\n"
+    assert main(["today", str(plan), "--log", str(tmp_path / "none.csv")]) == 2
+
+
+def test_nothing_of_this_is_imported_before_it_is_asked_for():
+    code = ("import sys, json; from calc import api; api.run(json.dumps({'op': 'solve', 'plan': {}, 'step': 'tub'})); "
+            "print([name for name in sys.modules if 'keeping' in name])")
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
+    assert done.stdout == "[]\n", done.stderr

@@ -1,0 +1,154 @@
+"""The log as CSV: an exact round trip, a spreadsheet's and a logger's habits, and no cell that runs as a formula."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
+
+from calc.keeping import incoming, sheets
+from calc.keeping.entries import METER_UNITS, NAMES, Entry, many, values_of
+from calc.keeping.sheets import COLUMNS, NUMBERS, TEXTS, plain, safe
+
+TEXT = st.text(st.characters(blacklist_categories=("Cs",), blacklist_characters="\0"), max_size=30)
+CELL = st.one_of(TEXT, st.sampled_from(["=1+1", "'=1+1", "''=x", "+5 C", "-3", "@a", "\tx", "\rx", "\n-", "'", "5,9",
+                                        'a "b"', "a;b", "\ufeffx", "-", "- 5", "'-5", "'5"]))
+TYPED = st.dictionaries(st.sampled_from(["time", *NUMBERS, *TEXTS, "unheard"]), CELL.filter(bool), max_size=8)
+UNITS = st.dictionaries(st.sampled_from([*METER_UNITS, "unheard"]), st.sampled_from(["F", "C", "ppm500", "x"]),
+                        max_size=3)
+MOMENT = st.datetimes().filter(lambda one: 2000 <= one.year <= 2099).map(lambda one: one.strftime("%Y-%m-%dT%H:%M"))
+ENTRY = st.builds(Entry, id=TEXT.filter(bool), kind=st.sampled_from(NAMES), at=MOMENT, typed=TYPED, units=UNITS,
+                  bath=TEXT, changed=TEXT, invented=st.booleans(),
+                  before=st.lists(st.dictionaries(st.sampled_from("ab"), CELL), max_size=2).map(tuple),
+                  more=st.dictionaries(st.sampled_from(["newer", "other"]), st.one_of(CELL, st.integers(), st.none()),
+                                       max_size=2))
+
+
+@given(st.lists(ENTRY, min_size=1, max_size=4, unique_by=lambda one: one.id))
+def test_what_is_written_is_read_back_letter_by_letter(entries):
+    found = incoming.read(sheets.write(entries))
+    assert found.own and not found.trouble and not found.told and not found.questions
+    assert found.entries == entries
+
+
+@given(CELL)
+@example("'+")
+def test_an_apostrophe_goes_on_and_comes_off(text):
+    assert plain(safe(text)) == text
+
+
+@given(CELL)
+def test_no_cell_begins_as_a_formula_does(text):
+    cell = safe(text)
+    number = cell[1:].replace(",", "").replace(".", "").isdigit() and cell[:1] in "+-"
+    assert cell[:1] not in tuple("=+-@\t\r") or number or cell == ""
+
+
+def test_plain_numbers_get_no_apostrophe():
+    assert [safe(text) for text in ("-5", "+5.5", "-5,5", "5", "-5 C", "=5")] == ["-5", "+5.5", "-5,5", "5", "'-5 C",
+                                                                                 "'=5"]
+
+
+def test_the_first_line_holds_the_documented_columns_and_letters_are_kept():
+    entries, _ = many([{"at": "2026-11-25T07:12", "typed": {"ec": "1310", "remark": "µ"}, "units": {"ec": "µS/cm"}}])
+    text = sheets.write(entries)
+    assert text.startswith("\ufeffkind,time,temperature,temperature unit,ec,ec unit,ph,")
+    rows = list(csv.DictReader(io.StringIO(text.removeprefix("\ufeff"))))
+    assert list(rows[0]) == list(COLUMNS)
+    assert (rows[0]["time"], rows[0]["ec"], rows[0]["ec unit"], rows[0]["remark"]) == (
+        "2026-11-25T07:12", "1310", "µS/cm", "µ")
+
+
+def test_our_lines_survive_a_spreadsheet_of_another_language():
+    entries, _ = many([{"id": "a", "at": "2026-11-25T07:12", "typed": {"time": "2026-11-25T07:12", "ec": "1.31",
+                                                                        "ph": "5.9", "added": "2.9"}},
+                       {"id": "b", "at": "2026-11-05T19:00", "typed": {"ph": "6"}}])
+    rows = list(csv.reader(io.StringIO(sheets.write(entries).removeprefix("\ufeff"))))
+    place = rows[0].index("at")
+    for row, said in zip(rows[1:], ("05.11.2026 19:00", "25.11.2026 07:12"), strict=True):
+        row[place] = said
+        row[:] = [cell.replace(".", ",") if cell in ("1.31", "5.9", "2.9") else cell for cell in row]
+    out = io.StringIO()
+    csv.writer(out, delimiter=";").writerows(rows)
+    found = incoming.read(out.getvalue(), "metric")
+    assert [one.at for one in found.entries] == ["2026-11-05T19:00", "2026-11-25T07:12"]
+    assert not found.questions
+    assert values_of(found.entries[1], "metric").numbers == pytest.approx({"ec": 1.31, "ph": 5.9, "added": 2.9e-3})
+
+
+LOGGER = "sep=;\r\nDate;Time;pH;EC (mS/cm);Water temp °C;Notes\r\n"
+
+
+def test_a_loggers_file_with_semicolons_and_decimal_commas():
+    found = incoming.read(LOGGER + "25/11/2026;7:12 am;5,9;1,310;22,5;clear\r\n26/11/2026;7:12;n/a;1,4;foo;\r\n",
+                          "metric")
+    assert [(one.head, one.field, one.unit) for one in found.columns] == [
+        ("Date", "date", ""), ("Time", "clock", ""), ("pH", "ph", ""), ("EC (mS/cm)", "ec", "mS/cm"),
+        ("Water temp °C", "temperature", "C"), ("Notes", "remark", "")]
+    first, second = found.entries
+    assert (first.at, second.at) == ("2026-11-25T07:12", "2026-11-26T07:12")
+    assert values_of(first).numbers == pytest.approx({"ph": 5.9, "ec": 1.31, "temperature": 22.5})
+    assert first.text("remark") == "clear"
+    # What is no number comes in as not measured, and is told; n/a needs no telling.
+    assert second.typed.keys() == {"time", "ec"}
+    assert found.told == ["Row 3: “foo” is no Temperature. It comes in as not measured."]
+    assert not found.questions
+
+
+def test_a_date_that_could_be_either_is_asked_and_the_answer_taken():
+    text = LOGGER + "03/04/2026;7:12;5,9;1,4;22;\r\n"
+    for system, taken in (("us", "2026-03-04T07:12"), ("metric", "2026-04-03T07:12")):
+        found = incoming.read(text, system)
+        assert [one.at for one in found.entries] == [taken]
+        asked = found.questions[0]
+        assert (asked.id, asked.words) == ("order", "03/04/2026 7:12 means")
+        assert dict(asked.offers) == {"month": "March 4", "day": "April 3"}
+    assert incoming.read(text, "us", {"order": "day"}).entries[0].at == "2026-04-03T07:12"
+
+
+def test_one_clear_date_decides_for_the_whole_file():
+    found = incoming.read(LOGGER + "03/04/2026;7:12;5,9;1,4;22;\r\n25/04/2026;7:12;5,9;1,4;22;\r\n", "us")
+    assert not found.questions and found.entries[0].at == "2026-04-03T07:12"
+
+
+def test_a_comma_before_three_digits_is_asked_where_no_cell_tells():
+    text = "time;EC\r\n2026-11-25 7:12;1,310\r\n"
+    found = incoming.read(text)
+    assert found.questions[0].id == "comma" and values_of(found.entries[0]).numbers["ec"] == pytest.approx(1.31)
+    found = incoming.read(text, answers={"comma": "thousands"})
+    assert values_of(found.entries[0]).numbers["ec"] == pytest.approx(1310.0)
+
+
+def test_columns_may_be_named_once_and_for_all():
+    text = "when,probe 1,probe 2\n2026-11-25T07:12,74,655\n"
+    assert incoming.read(text).trouble.startswith("No column of this file is a date and time")
+    found = incoming.read(text, mapping={"when": "time", "probe 1": "temperature:F", "probe 2": "ec:ppm500"})
+    assert values_of(found.entries[0]).numbers == pytest.approx({"temperature": 23.3333333, "ec": 1.31})
+
+
+@pytest.mark.parametrize("text, words", [
+    ("", "has no rows"), ("only one line", "has no rows"), ('a,b\n"' + "x" * 140_000 + '",2\n', "not a table"),
+    ("a,b\n1,2\n", "No column of this file is a date"), ("x" * (incoming.LONGEST + 1), "larger than any log")])
+def test_a_file_that_is_none_gets_a_sentence(text, words):
+    found = incoming.read(text)
+    assert words in found.trouble and not found.entries
+
+
+@given(st.text(max_size=300))
+def test_any_text_at_all_is_answered(text):
+    incoming.read(text)
+
+
+def test_a_time_zone_is_told_and_the_clock_left_alone():
+    found = incoming.read("time,pH\n2026-11-25T07:12:30Z,5.9\n")
+    assert found.entries[0].at == "2026-11-25T07:12" and "carry a zone (Z)" in found.told[0]
+
+
+def test_a_line_of_a_newer_version_is_set_aside_whole():
+    entries, _ = many([{"at": "2026-11-25T07:12", "typed": {"ph": "5.9"}}])
+    text = sheets.write(entries).replace("reading,", "harvest moon,")
+    found = incoming.read(text)
+    assert not found.entries and found.aside[0]["ph"] == "5.9" and "does not know the kind" in found.told[0]
