@@ -143,7 +143,10 @@ def test_a_pot_stands_as_deep_as_it_is_taller_than_the_foam_above_water():
 def test_pots_that_hang_clear_of_the_water_are_told():
     found = design(**{"board.pot_height": "1 in"})
     assert found.value("board.pot_stands") < 0 and said(found, "pots-dry") is not None
-    assert found.verdict("board").lead == "Pots hang dry."
+    assert found.verdict("board").lead == "Pots hang dry." and said(found, "pots-dry").level == "warning"
+    # A height that is only a guess is a reason to measure a pot, and no verdict.
+    guessed = design(**{"board.thickness": "2 1/2 in"})
+    assert said(guessed, "pots-dry").level == "note" and guessed.verdict("board").state == "fits"
 
 
 def test_the_medium_is_what_the_plug_leaves_of_a_tapered_pot():

@@ -70,13 +70,21 @@ def depth_in_water(sheet: Sheet) -> None:
     sheet.put("board.pot_stands_full", height - (thickness - sheet.result("board.draught")),
               note=f"{note}, at harvest.")
     if stands <= 0.0:
-        dry = length_text(sheet, -stands)
-        sheet.caution("pots-dry", "warning", f"Pots hang {dry} above the water when newly planted, and a "
-                      "young root does not reach it: the plug dries out. Take taller pots or a thinner board, or water "
-                      "by hand until the roots hang in.", lead="Pots hang dry",
-                      brief=f"Newly planted they hang {dry} above the water: take taller pots.")
+        _warn_of_dry(sheet, length_text(sheet, -stands), height)
+
+
+def _warn_of_dry(sheet: Sheet, dry: str, height: float) -> None:
+    """Pots that hang clear of the water; where their height is a guess, that is a reason to measure one."""
+    measured = sheet.optional("board.pot_height") is not None
+    sheet.caution("pots-dry", "warning" if measured else "note",
+                  f"Pots{'' if measured else ' as tall as wide'} hang {dry} above the water when newly planted, and a "
+                  "young root does not reach it: the plug dries out. Take taller pots or a thinner board, or water by "
+                  "hand until the roots hang in.", lead="Pots hang dry",
+                  brief=f"Newly planted they hang {dry} above the water: "
+                        + ("take taller pots." if measured else "measure one, and type its height."))
+    if measured:
         sheet.verdict("tight", f"A pot {length_text(sheet, height)} tall hangs {dry} above the water in a board "
-                      f"{length_text(sheet, thickness)} thick, until the plants weigh it down. Take taller pots, or "
+                      f"{sheet.shown('board.thickness')} thick, until the plants weigh it down. Take taller pots, or "
                       "water the young plants by hand.", counted(sheet.result("board.sites"), "site"),
                       "Pots hang dry.")
 
