@@ -112,7 +112,7 @@ def parsers(prog: str = PROG) -> dict[str, argparse.ArgumentParser]:
     listing = {name: commands.add_parser(name, help=words, description=words.capitalize() + ".", formatter_class=style)
                for name, words in (("fields", "list every input, with units, bounds and defaults"),
                                    ("results", "list every result"))}
-    keeping = {"today": running.add_today(commands, style)}
+    keeping = {"today": running.add_today(commands, style), "trouble": running.add_trouble(commands, style)}
     return {"": top, "solve": solving, "render": rendering, **listing, **keeping}
 
 
@@ -168,6 +168,8 @@ def main(arguments: list[str] | None = None, prog: str = PROG) -> int:
         return _render(asked.plan, asked.to, asked.name)
     if asked.command == "today":
         return _today(asked)
+    if asked.command == "trouble":
+        return _trouble(asked)
     if asked.command != "solve":
         _write(list_fields() if asked.command == "fields" else list_results())
         return 0
@@ -193,6 +195,16 @@ def _today(asked: argparse.Namespace) -> int:
         print(error, file=sys.stderr)
         return 2
     _write({**answer, "notes": notes})
+    return 0
+
+
+def _trouble(asked: argparse.Namespace) -> int:
+    """Answer to signs; 2 where none of the words is understood."""
+    try:
+        _write(running.answer_trouble(asked.signs, asked.absent))
+    except ValueError as error:
+        print(error, file=sys.stderr)
+        return 2
     return 0
 
 

@@ -13,6 +13,9 @@ from ..keeping import incoming, times, today
 from ..keeping.bath import Bath
 from ..keeping.entries import READING_FIELDS, Entry, NotUnderstood, from_json
 from ..errors import UnreadableQuantity
+from ..keeping.trouble.answer import as_json, find
+from ..keeping.trouble.plain import understood
+from ..keeping.trouble.signs import SIGNS
 from ..plan import Plan
 
 # What is measured; the rest of a reading was added, and asks for nothing.
@@ -35,6 +38,30 @@ def add_today(commands: Any, style: Callable[..., argparse.HelpFormatter]) -> ar
     one.add_argument("--at", metavar="TIME", default="", help="when it is, like 2026-11-25T07:12; now, unless told")
     one.add_argument("--put-off", action="store_true", help="dose although a full change of solution is due")
     return one
+
+
+def add_trouble(commands: Any, style: Callable[..., argparse.HelpFormatter]) -> argparse.ArgumentParser:
+    """The part of the command line for what is wrong."""
+    one: argparse.ArgumentParser = commands.add_parser(
+        "trouble", help="what may be wrong with a running bath", formatter_class=style,
+        description="What may be wrong, from signs in plain words: causes with their shares and reasons, what to check "
+        "in which order, what to ask next, and when to throw away.",
+        epilog='For example: trouble "brown roots" "bad smell" --not "low oxygen". Words that are not understood are '
+        "listed with the nearest that are.")
+    one.add_argument("signs", metavar="SIGN", nargs="+", help="what is seen, in plain words")
+    one.add_argument("--not", metavar="SIGN", action="append", default=[], dest="absent",
+                     help="what was looked for and is not so; may be given again")
+    return one
+
+
+def answer_trouble(signs: list[str], absent: list[str]) -> dict[str, Any]:
+    """What signs in plain words come to, as plain data; raises ValueError where none is understood."""
+    there, unclear = understood(signs)
+    gone, more = understood(absent)
+    if not there and not gone:
+        known = ", ".join(f'"{one.title.lower()}"' for one in SIGNS.values())
+        raise ValueError(f"None of these words is a sign that is known here. Known are: {known}.")
+    return {**as_json(find(there, gone)), "not_understood": {**unclear, **more}}
 
 
 def log_of(path: str | None, system: str) -> list[Entry]:

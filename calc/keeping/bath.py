@@ -15,14 +15,14 @@ from ..relations import oxygen as oxygen_physics
 from ..sheet import Sheet
 from ..solve import SPECS, Design, Memory
 from ..topics import scheme
-from ..topics.water import volume_to
+from ..topics.vessel import volume_to
 from .entries import OF_KIND, READING, unit_for
 
 # What leaf crops are kept at where a plan does not tell: the crop table's lettuce.
 USUAL: Mapping[str, tuple[float, float]] = {"ph": (5.5, 6.5), "temperature": (15.0, 25.0), "ec": (1.2, 1.8)}
 LEAST_OXYGEN = 5.0
-# Half of the water that may be used is gone: time to top up.
-HALF = 0.5
+# So much of the water that may be used is gone: time to top up (engineering judgment, no source).
+GONE_SHARE = 0.2
 ORDER = ("ph", "temperature", "level", "ec", "oxygen")
 
 
@@ -151,8 +151,8 @@ class Bath:
             lowest = mark * (0.3 if least is None else least)
         else:
             lowest = mark - (self.sheet.input_if_any("use.fall") or 0.05)
-        return Band(mark - HALF * (mark - lowest), mark * 1.02,
-                    "from half of what may be used up to the mark")
+        return Band(mark - GONE_SHARE * (mark - lowest), mark * 1.02,
+                    "a fifth of what may be used below the mark, up to the mark")
 
     @cached_property
     def bands(self) -> dict[str, Band]:

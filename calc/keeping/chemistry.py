@@ -59,7 +59,7 @@ class Chemistry:
     def __init__(self, bath: Bath, values: Mapping[str, float], now: datetime, extra: Mapping[str, str]):
         self.bath, self.values, self.now = bath, values, now
         self.missing = None if "level" not in values else bath.missing(values["level"])
-        self.topping = (self.missing or 0.0) > LEAST_SHARE * (bath.working or 1.0)
+        self.topping = self._worth_topping()
         self.ec = self._ec_after()
         typed = dict(extra)
         if self.ec is not None:
@@ -68,7 +68,17 @@ class Chemistry:
             typed["today.ph"] = f"{values['ph']:.6g}"
         if "temperature" in values:
             typed["today.temperature"] = f"{values['temperature']:.6g} C"
+        if self.missing is not None and bath.working is not None and not self.topping:
+            typed["today.volume"] = f"{(bath.working - self.missing) * 1000.0:.6g} L"
         self.design: Design = bath.with_readings(typed)
+
+    def _worth_topping(self) -> bool:
+        """Whether water is due: below its band, or some is missing while the EC has to be mended anyway."""
+        band, ec = self.bath.bands.get("level"), self.bath.bands.get("ec")
+        if not self.missing or band is None or self.missing <= LEAST_SHARE * (self.bath.working or 1.0):
+            return False
+        off = ec is not None and "ec" in self.values and ec.word(self.values["ec"]) != "in"
+        return band.word(self.values["level"]) == "low" or off
 
     def _ec_after(self) -> float | None:
         """EC once the water is back at its mark, as the meter will show it."""

@@ -164,6 +164,44 @@ def today_list(request: Json) -> Json:
         "soon": lines.soon(day)}}
 
 
+def _names(request: Json, name: str) -> list[str]:
+    """Signs in a request; what is none of this version's is left out."""
+    from .trouble.signs import SIGNS
+    found = request.get(name)
+    return [str(one) for one in found if str(one) in SIGNS] if isinstance(found, list) else []
+
+
+def trouble_signs(request: Json) -> Json:
+    """The signs to tick, those of the log ticked already: ``html``; and its ``present``, ``absent``, ``note``."""
+    from ..render.keeping import reasons
+    from .trouble.from_log import told
+    found = told(_DESK.bath(request), _DESK.log(request), _now(request))
+    return {"html": reasons.tiles(found.present, found.note), "present": list(found.present),
+            "absent": list(found.absent), "note": found.note}
+
+
+def trouble(request: Json) -> Json:
+    """What signs come to: ``present`` (or plain words in ``said``), ``absent``, ``unsure``, ``note`` by sign."""
+    from ..render.keeping import reasons
+    from .trouble.answer import as_json as answered
+    from .trouble.answer import find
+    from .trouble.plain import understood
+    words = request.get("said")
+    said, unclear = understood([str(one) for one in words] if isinstance(words, list) else [])
+    unsure = _names(request, "unsure")
+    note = {str(key): str(text) for key, text in (request.get("note") or {}).items()}
+    found = find([*_names(request, "present"), *said], _names(request, "absent"), unsure, note)
+    return {**answered(found, unsure), "unclear": unclear, "html": reasons.answer(found, unsure)}
+
+
+def log_says(request: Json) -> Json:
+    """What the last two weeks say (``findings``, some with a change of the plan) and what is due."""
+    from . import trends
+    bath, log, now = _DESK.bath(request), _DESK.log(request), _now(request)
+    return {"findings": trends.as_json(trends.findings(bath, log, now)),
+            "due": trends.due_json(trends.due(bath, log, now), bath.system)}
+
+
 def csv_write(request: Json) -> Json:
     """The log as CSV text."""
     separator = request.get("separator")
@@ -218,7 +256,7 @@ def all_read(request: Json) -> Json:
 OPERATIONS: dict[str, Callable[[Json], Json]] = {
     "log_open": log_open, "log_put": log_put, "log_fields": log_fields, "reading_ask": reading_ask,
     "today": today_list, "log_csv_write": csv_write, "log_csv_read": csv_read, "log_all_write": all_write,
-    "log_all_read": all_read}
+    "log_all_read": all_read, "log_says": log_says, "trouble_signs": trouble_signs, "trouble": trouble}
 
 
 def run(name: str, request: Json) -> Json:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from . import comfort, rounds
-from .acts import CHEMISTRY, Act, Soon, act_json, soon_json
+from . import comfort, rounds, trends
+from .acts import CHEMISTRY, Act, Soon, act_json, day_words, soon_json
 from .bath import Band, Bath
 from .chemistry import Chemistry
 from .entries import Entry, unit_for
@@ -138,6 +138,9 @@ def today(bath: Bath, entries: Iterable[Entry], now: datetime, typed: Entry | No
     ticks = _done_today(log, now)
     found = [one for one in found if not _hidden(one.code, ticks, known)]
     acts = sorted(found, key=lambda one: one.place)
+    there = {"ph": ("acid", "base", "jug"), "ec": ("nutrients", "thin", "top-up"), "top-up": ("top-up", "change")}
+    soon += [Soon(one.code, one.what, one.why, one.at.date(), day_words(one.at.date(), bath.system))
+             for one in trends.due(bath, log, now) if not any(act.code in there[one.code] for act in acts)]
     minutes = sum(one.minutes for one in acts)
     shown = gauges(bath, known)
     state, lead, text = _verdict(shown, acts, fresh, known, minutes)

@@ -51,7 +51,7 @@ from ..relations import outage as physics
 from ..relations.electricity import energy_used
 from . import battery, scheme
 from .breathing import bath_of, guesses_of, hottest
-from .water import volume_to
+from .vessel import volume_to
 from .verdicts.outage import judge
 
 if TYPE_CHECKING:

@@ -7,7 +7,6 @@ import tomllib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import count
-from math import isfinite
 from pathlib import Path
 
 import markdown

@@ -53,7 +53,7 @@ ALL = {"ph": "6.7", "temperature": "79", "ec": "1.31", "level": "8.2", "oxygen":
 def test_a_day_with_everything_wrong_in_the_order_of_its_chemistry():
     found = day(SALTS, ALL)
     assert codes(found) == ["air", "cool", "top-up", "acid", "strainer", "look"]
-    assert found.state == "tight" and found.lead == "pH high, water warm, oxygen low."
+    assert found.state == "tight" and found.lead == "pH high, water warm, reservoir low, oxygen low."
     assert found.text == "Six things, about 52 minutes. The first four go in this order."
 
 
@@ -156,6 +156,13 @@ def test_an_old_solution_is_changed_and_nothing_is_mended_in_it():
     assert "acid" in codes(day(SALTS, ALL, log, put_off=True))
     soon = day(SALTS, ALL, [{"kind": "changed", "at": "2026-10-02T10:00", "typed": {}}]).soon
     assert next(one for one in soon if one.code == "change").words == "by Fri, Nov 27"
+
+
+def test_the_next_top_up_is_told_by_what_the_bath_drinks():
+    log = [{"at": f"2026-11-{day}T07:00", "typed": {"level": level}} for day, level in ((21, "10"), (25, "9"))]
+    soon = next(one for one in day(SALTS, log=log).soon if one.code == "top-up")
+    # 1.6 gal in 4 days, and 0.64 gal are left to the lowest level of the band, 8.6 in: 1.6 days from 7 in the morning.
+    assert soon.words == "Thu, Nov 26" and soon.why == "by what your bath drinks"
 
 
 def test_the_calendar_sows_and_cuts_on_its_days_and_is_ticked_off():

@@ -24,6 +24,12 @@ THREE = {f"crops.rows.{row}.{key}": said for row, crop in enumerate(
                                                                                       strict=True)}
 TWO = {key: said for key, said in THREE.items() if ".3." not in key}
 
+SOFTENED = {**FULL, "use.source_ec": "0.7", "use.sodium": "60 mg/L"}
+SOUR = {"acidity.alkalinity": "2 mg/L", "acidity.start_ph": "4.9"}
+SMALL = {"water.scheme": "aerated", "bath.length": "24 in", "bath.width": "16 in"}
+FLOODED = {"bath.water_depth": "2 in"}
+PRICED = {"parts.price": "3", "parts.supplies": "0.40"}
+
 # Guide, plan, key, and what the story says of it; a number stands for itself, a text is looked for as it is.
 CASES = [
     ("how-a-raft-bath-works", {}, "water.bath_volume", "about 50 gallons"),
@@ -64,6 +70,37 @@ CASES = [
     ("choose-crops", THREE, "crops.root_high", "exactly 68 °F"),
     ("choose-crops", TWO, "crops.root_high", "68 to 77 °F"),
     ("choose-crops", TWO, "crops.ec_high", "EC 1.2 to 1.8"),
+    ("which-water", SOFTENED, "use.replace_after", "after 14 days"),
+    ("meters-and-drops", {"acidity.alkalinity": "142 mg/L"}, "acidity.alkalinity_charge", "2.84 mmol"),
+    ("raise-the-ph", SOUR, "acidity.volume", "52.9 mL"), ("raise-the-ph", SOUR, "acidity.nutrient_k", "13.1 mg/L"),
+    ("raise-the-ph", SOUR, "acidity.rebound_ph", "climbed to 7.7"),
+    ("raise-the-ph", {**SOUR, "acidity.target_ph": "5.3"}, "acidity.volume", "They pour 13 mL"),
+    ("choose-a-vessel", {}, "water.bath_mass", "it weighs 435 lb"),
+    ("choose-a-vessel", {}, "board.freeboard", "with 1 3/16 in"),
+    ("choose-a-vessel", {}, "board.spare_load", "45.7 lb"),
+    ("choose-a-vessel", {"board.thickness": "1 in"}, "board.freeboard", "with 11/16 in"),
+    ("build-it", {}, "board.length", "47 1/2 in"), ("build-it", {}, "board.width", "by 23 1/2 in"),
+    ("build-it", {}, "board.sites", "It got 18"), ("build-it", {}, "board.hole_diameter", "1 7/8 in"),
+    ("test-day", {}, "circulation.flow", "132 gallons"), ("test-day", {}, "water.drain_back_volume", "2.6 gallons"),
+    ("test-day", {}, "water.depth_after_stop", "9 1/2 in"), ("test-day", {}, "air.stones", "One of the 3"),
+    ("seedlings", {}, "schedule.seeds_per_batch", "sow 4 seeds"), ("seedlings", {}, "schedule.seeds_total", "is 64"),
+    ("seedlings", {}, "schedule.nursery_cells", "than 12 cells"),
+    ("rounds", {}, "use.per_day", "0.36 gallons"), ("rounds", {}, "use.days_to_top_up", "wait 31 days"),
+    ("read-roots-and-leaves", GARAGE, "heat.high", "80.3 °F"),
+    ("harvest", {}, "parts.mass_per_week", "1.04 lb"), ("harvest", {}, "schedule.heads_per_week", "cut 3 heads"),
+    ("one-vessel", SMALL, "water.bath_volume", "16.6 gallons"), ("one-vessel", SMALL, "board.sites", "has 6 sites"),
+    ("one-vessel", SMALL, "board.length", "23 1/2 in"), ("one-vessel", SMALL, "board.width", "15 1/2 in"),
+    ("one-vessel", SMALL, "air.target", "0.73 L/min"), ("one-vessel", SMALL, "feed.pour", "126 mL"),
+    ("one-vessel", SMALL, "water.bath_mass", "158 lb"),
+    ("from-flood-table", FLOODED, "water.bath_volume", "it holds 10 gallons"),
+    ("from-flood-table", FLOODED, "water.bath_mass", "weighs 103 lb"),
+    ("from-flood-table", {}, "water.bath_volume", "be 50 gallons"),
+    ("from-flood-table", {}, "water.bath_mass", "and 435 lb"),
+    ("costs-and-payback", PRICED, "parts.heads_per_year", "156 heads"),
+    ("costs-and-payback", PRICED, "parts.cost_per_head", "costs 0.56"),
+    ("costs-and-payback", PRICED, "parts.gain_per_year", "381 in a year"),
+    ("clean-hands-clean-bath", {}, "schedule.heads_per_week", "cut 3 heads"),
+    ("a-lesson", {}, "water.bath_volume", "49.9 gallons"),
 ]
 _SOLVED: dict[str, Design] = {}
 
