@@ -78,7 +78,7 @@ def _solve(request: Json) -> Json:
     """What is in sight of a plan; of the pieces that the page has (``have``, their marks) it gets only those changed.
 
     A planner names the ``step`` in sight, whether its drawing has room (``wide``) and which folds are ``open``; a guide
-    names its ``topics``. Whatever else the plan has comes with ``rest``. Who asks for what is ``quick`` gets that first,
+    names its ``topics``. Whatever else the plan has comes with ``rest``. Who asks for what is ``quick`` gets it first,
     and is told where there is ``more`` of the sheet to ask for.
     """
     plan, names, step = _plan(request), _names(request), page.step_named(request.get("step"))

@@ -32,7 +32,7 @@ class Step:
     the order told; ``asks`` are the fields (or tables) that decide, ``ask_title`` and ``ask_note`` stand over them;
     ``keys`` the three to six answers in front; ``settings`` says in a few words what the fold holds, ``caption`` what
     the drawing shows. Of the cautions ``standing`` for every such bath the first that the plan has is said in one line.
-    Where the physics of others goes round and takes its time, ``quick`` are the topics whose answers do not wait for it.
+    Where the physics of others goes round and takes its time, ``quick`` are the topics that do not wait for it.
     """
 
     name: str
