@@ -78,7 +78,8 @@ def _solve(request: Json) -> Json:
     """What is in sight of a plan; of the pieces that the page has (``have``, their marks) it gets only those changed.
 
     A planner names the ``step`` in sight, whether its drawing has room (``wide``) and which folds are ``open``; a guide
-    names its ``topics``. Whatever else the plan has comes with ``rest``.
+    names its ``topics``. Whatever else the plan has comes with ``rest``. Who asks for what is ``quick`` gets it first,
+    and is told where there is ``more`` of the sheet to ask for.
     """
     plan, names, step = _plan(request), _names(request), page.step_named(request.get("step"))
 
@@ -87,13 +88,15 @@ def _solve(request: Json) -> Json:
             from .render import small
             return small.pieces(names, _texts(request, "answers"), design)
         return page.of_step(design, step, request.get("wide") is not False, shelf=_SHELF)
-    topics = names or step.topics
+    topics = names or (step.quick if request.get("quick") else ()) or step.topics
     design, pieces = _SETTLING.first(plan, [name for name in topics if name in BY_NAME], make)
     # Who names neither step nor topics asks about the whole plan.
     whole = bool(request.get("results")) or not (names or "step" in request)
     if whole:
         design = _SETTLING.whole(plan)
     answer = _answer(request, design, pieces)
+    if not names and not design.passed.isdisjoint(step.topics):
+        answer["more"] = True
     if whole:
         answer["link"] = link.write(plan)
     if names:

@@ -51,7 +51,7 @@ export class Hand {
     this.name = "";
     // The state of each kept plan as this page knows it, by id; null for one that is not kept yet.
     this.stamps = new Map();
-    // The last states that were given to the shelf: a page left in mid-write finds them there and knows them as its own.
+    // The last states given to the shelf: a page left in mid-write finds them there and knows them as its own.
     this.sent = [];
     // What another tab has made of this plan, until the reader has chosen.
     this.rival = null;
@@ -368,7 +368,8 @@ export class Hand {
 
   saveSmall() {
     const { plan, version } = this.now();
-    return store.save(plan, version, { id: this.id, name: this.name, stamp: this.stamps.get(this.id), sent: this.sent });
+    const { id, name, sent } = this;
+    return store.save(plan, version, { id, name, stamp: this.stamps.get(id), sent });
   }
 
   /** Put the plan in hand on the shelf; resolves once it is there. */
