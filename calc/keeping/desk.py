@@ -155,14 +155,14 @@ def reading_ask(request: Json) -> Json:
 
 def today_list(request: Json) -> Json:
     """The day's list as data and as HTML: see ``calc.keeping.today``."""
-    from ..render.keeping import aligned, lines
+    from ..render.keeping import aligned, lines, rounds
     bath = _DESK.bath(request)
     extra = {str(key): str(text) for key, text in (request.get("extra") or {}).items()}
     day = today.today(bath, _DESK.log(request), _now(request), _typed(request), extra, bool(request.get("put_off")))
     root = str(request.get("root", "../"))
     return {**today.as_json(day, bath), "html": {
         "verdict": lines.verdict(day), "gauges": aligned.rulers(bath, day), "todo": lines.todo(day, bath, root),
-        "soon": lines.soon(day)}}
+        "soon": lines.soon(day), "wall": rounds.wall(day, bath)}}
 
 
 def _names(request: Json, name: str) -> list[str]:
@@ -193,6 +193,17 @@ def trouble(request: Json) -> Json:
     note = {str(key): str(text) for key, text in (request.get("note") or {}).items()}
     found = find([*_names(request, "present"), *said], _names(request, "absent"), unsure, note)
     return {**answered(found, unsure), "unclear": unclear, "html": reasons.answer(found, unsure)}
+
+
+def routine_lists(request: Json) -> Json:
+    """The rounds as data and as HTML, and the reminders as iCalendar text."""
+    from ..render.keeping import rounds
+    from . import reminders, routine
+    bath, now = _DESK.bath(request), _now(request)
+    wanted = request.get("codes")
+    found = [one for one in routine.lists(bath) if not isinstance(wanted, list) or one.code in wanted]
+    return {"lists": [routine.as_json(one) for one in found], "html": rounds.checklists(found),
+            "calendar": reminders.write(reminders.reminders(bath, _DESK.log(request), now), now)}
 
 
 def log_says(request: Json) -> Json:
@@ -310,7 +321,8 @@ OPERATIONS: dict[str, Callable[[Json], Json]] = {
     "log_open": log_open, "log_put": log_put, "log_fields": log_fields, "reading_ask": reading_ask,
     "today": today_list, "log_csv_write": csv_write, "log_csv_read": csv_read, "log_all_write": all_write,
     "log_all_read": all_read, "log_says": log_says, "trouble_signs": trouble_signs, "trouble": trouble,
-    "log_pictures": log_pictures, "invented_days": invented_days, "reading_link": reading_link}
+    "log_pictures": log_pictures, "invented_days": invented_days, "reading_link": reading_link,
+    "routine": routine_lists}
 
 
 def run(name: str, request: Json) -> Json:
