@@ -294,6 +294,7 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
             return sheets.planner(example)
         return small.calculator(guide.topics, example, "../../", guide.asks, guide.answers)
     words = glossary.read()
+    environment.filters["explained"] = lambda text, root: Markup(glossary.linked(str(text), words, root))
     rows = checked.rows()
     formula_groups = reference.grouped(RELATIONS.values())
     site_pages = [*pages(found, calculator, words), *formula_pages(formula_groups), *paper_pages(example),
