@@ -114,9 +114,9 @@ LEVELS = (
                  "How many grams of oxygen is that for one kWh?"),
          Problem("acidity.alkalinity_charge", "The alkalinity of the water is {acidity.alkalinity}. How much acid does "
                  "it take?", 1),
-         Problem("acidity.volume", "On paper only: to bring the pH from {acidity.start_ph} to {acidity.target_ph}, a liter "
-                 "takes {=amount_mmol_l mmol} of acid. The bottle holds {=strength_mol_l mol/L}. There are {acidity.water:4} "
-                 "of water. How many mL is the first dose?", 3),
+         Problem("acidity.volume", "On paper only: to bring the pH from {acidity.start_ph} to {acidity.target_ph}, a "
+                 "liter takes {=amount_mmol_l mmol} of acid. The bottle holds {=strength_mol_l mol/L}. There are "
+                 "{acidity.water:4} of water. How many mL is the first dose?", 3),
          Problem("feed.ppm500", "The solution has an EC of {feed.ec:4}. What does a ppm meter with the scale of 500 "
                  "show?", 1),
          Problem("feed.ppm700", "And one with the scale of 700, in the same solution of {feed.ec:4}?", 1),
