@@ -268,6 +268,18 @@ def _is_size(field: Field | None) -> bool:
     return field is not None and field.kind in units.KINDS and field.kind not in ("whole", "money", "tariff")
 
 
+def _lesson(request: Json) -> Json:
+    """A lesson with the numbers of a class (``class`` and ``units``), or with those of a plan that the page kept."""
+    from .render import lesson
+    if "class" in request:
+        number = request["class"]
+        if not isinstance(number, int) or not lesson.SMALLEST <= number <= lesson.LARGEST:
+            return {"error": f"A class number is a whole number from {lesson.SMALLEST} to {lesson.LARGEST:,}."}
+        return {"parts": lesson.of_class(number, str(request.get("units")))}
+    plan = _plan_read(request)["plan"]
+    return {"parts": lesson.parts(_design({"plan": plan}), lesson.OWN if plan else lesson.EXAMPLE)}
+
+
 def _guesses(plan: Plan) -> dict[str, str]:
     """The guesses that stand for another size in the other system, with their units: they stay as they are once
     something about the bath is the reader's own, or a change of units would change its holes.
@@ -364,7 +376,7 @@ OPERATIONS = {**{name: _keeping(name) for name in KEEPING},
               "solve": _solve, "rest": _rest, "workings": _workings, "mends": _mends, "link_read": _link_read,
               "csv": _csv, "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
               "square_code": _square_code, "paper": _paper, "sum": _sum, "calendar": _calendar,
-              "switch_system": _switch_system}
+              "lesson": _lesson, "switch_system": _switch_system}
 
 
 def run(text: str) -> str:
