@@ -9,13 +9,11 @@ from math import isclose
 from typing import Any
 
 from . import history, moments, units
-from .data.versions import VERSION
 from .declare import Field
 from .errors import Told, UnreadableQuantity
 from .plan import (
     FIELDS,
     LONGEST_TEXT,
-    MADE_WITH,
     TABLES,
     UNITS,
     Plan,
@@ -206,9 +204,8 @@ def _sum(request: Json) -> Json:
 
 
 def _file_write(request: Json) -> Json:
-    plan = _plan(request)
-    kept = {"plan": plan.lasting(), "version": VERSION, "made_with": MADE_WITH}
-    return {"text": json.dumps(kept, indent=1, ensure_ascii=False) + "\n"}
+    from .render.saved import data
+    return {"text": data.kept(_plan(request))}
 
 
 def _file_read(request: Json) -> Json:
