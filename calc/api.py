@@ -9,13 +9,11 @@ from math import isclose
 from typing import Any
 
 from . import history, moments, units
-from .data.versions import VERSION
 from .declare import Field
 from .errors import Told, UnreadableQuantity
 from .plan import (
     FIELDS,
     LONGEST_TEXT,
-    MADE_WITH,
     TABLES,
     UNITS,
     Plan,
@@ -206,9 +204,8 @@ def _sum(request: Json) -> Json:
 
 
 def _file_write(request: Json) -> Json:
-    plan = _plan(request)
-    kept = {"plan": plan.lasting(), "version": VERSION, "made_with": MADE_WITH}
-    return {"text": json.dumps(kept, indent=1, ensure_ascii=False) + "\n"}
+    from .render.saved import data
+    return {"text": data.kept(_plan(request))}
 
 
 def _file_read(request: Json) -> Json:
@@ -266,6 +263,18 @@ def _plan_read(request: Json) -> Json:
 def _is_size(field: Field | None) -> bool:
     """Whether an answer is of a kind whose bare number takes a unit from the system of units."""
     return field is not None and field.kind in units.KINDS and field.kind not in ("whole", "money", "tariff")
+
+
+def _lesson(request: Json) -> Json:
+    """A lesson with the numbers of a class (``class`` and ``units``), or with those of a plan that the page kept."""
+    from .render import lesson
+    if "class" in request:
+        number = request["class"]
+        if not isinstance(number, int) or not lesson.SMALLEST <= number <= lesson.LARGEST:
+            return {"error": f"A class number is a whole number from {lesson.SMALLEST} to {lesson.LARGEST:,}."}
+        return {"parts": lesson.of_class(number, str(request.get("units")))}
+    plan = _plan_read(request)["plan"]
+    return {"parts": lesson.parts(_design({"plan": plan}), lesson.OWN if plan else lesson.EXAMPLE)}
 
 
 def _guesses(plan: Plan) -> dict[str, str]:
@@ -358,12 +367,13 @@ def _keeping(name: str) -> Callable[[Json], Json]:
 
 # What the pages of a running bath ask; ``calc.keeping.desk`` says what each takes and gives.
 KEEPING = ("log_open", "log_put", "log_fields", "reading_ask", "today", "log_csv_write", "log_csv_read",
-           "log_all_write", "log_all_read", "log_says", "trouble_signs", "trouble")
+           "log_all_write", "log_all_read", "log_says", "trouble_signs", "trouble",
+           "log_pictures", "invented_days", "reading_link", "routine")
 OPERATIONS = {**{name: _keeping(name) for name in KEEPING},
               "solve": _solve, "rest": _rest, "workings": _workings, "mends": _mends, "link_read": _link_read,
               "csv": _csv, "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
               "square_code": _square_code, "paper": _paper, "sum": _sum, "calendar": _calendar,
-              "switch_system": _switch_system}
+              "lesson": _lesson, "switch_system": _switch_system}
 
 
 def run(text: str) -> str:

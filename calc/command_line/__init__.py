@@ -145,7 +145,7 @@ def _render(argument: str, to: str, name: str) -> int:
     try:
         plan, notes = read_plan(argument)
         called = name.strip() or (Path(argument).stem if argument != "-" and not lines.is_link(argument) else "")
-        paper = leaf.Paper(solve(plan), called[:LONGEST_NAME] or leaf.UNNAMED)
+        paper = leaf.Paper(solve(plan), called[:LONGEST_NAME] or leaf.UNNAMED, notes=tuple(notes))
         made = files.write(paper, Path(to).name)
     except ValueError as error:
         print(error, file=sys.stderr)

@@ -119,6 +119,18 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
     return fixed
 
 
+def lesson_pages() -> list[Page]:
+    """The lesson with the numbers of the example, a page for each system of units."""
+    from calc.plan import Plan
+    from calc.render import lesson
+    from calc.solve import solve
+    return [Page(path, "lesson", title, "The math of a bath by hand: a worksheet, an answer key, six activities.",
+                 more={"metric": system == "metric", "lesson": {name: Markup(html) for name, html in lesson.parts(
+                     solve(Plan({"units": system})), lesson.EXAMPLE).items()}})
+            for path, title, system in (("lesson/index.html", "A lesson", "us"),
+                                        ("lesson/metric/index.html", "A lesson in metric units", "metric"))]
+
+
 def formula_pages(formula_groups: list) -> list[Page]:
     """The formulas, a page a topic."""
     return [Page(group.path, "reference-formulas", f"Formulas: {group.title}", "Each with its symbols, the range it "
@@ -298,6 +310,7 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
     rows = checked.rows()
     formula_groups = reference.grouped(RELATIONS.values())
     site_pages = [*pages(found, calculator, words), *formula_pages(formula_groups), *paper_pages(example),
+                  *lesson_pages(),
                   *workings_pages(example)]
     shared = {
         "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found, "glossary": words,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from ..saved import data, tables
 from . import leaf, shopping
 
 Writer = Callable[[leaf.Paper, "re.Match[str]"], str | bytes]
@@ -21,6 +22,11 @@ def _document(kind: str) -> Writer:
 # A pattern that the whole name must match, what such a file is called in the help, and who writes what is in it.
 WRITERS: tuple[tuple[str, str, Writer], ...] = (
     *((rf"{kind}\.html", f"{kind}.html", _document(kind)) for kind in SHEETS),
+    (r"holes\.csv", "holes.csv", lambda paper, _: tables.holes(paper)),
+    (r"list\.csv", "list.csv", lambda paper, _: tables.shopping(paper)),
+    (r"results\.json", "results.json", lambda paper, _: data.results(paper)),
+    (r"plan\.json", "plan.json", lambda paper, _: data.plan(paper)),
+    (r"calendar\.ics", "calendar.ics", lambda paper, _: data.dates(paper)),
 )
 
 

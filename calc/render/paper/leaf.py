@@ -19,7 +19,8 @@ class Paper:
     """What every sheet is made from.
 
     ``name`` is the plan's own; ``link`` opens it, "" where there is no address to open; ``code`` is the link's QR code
-    as SVG text, "" where there is none; ``example`` says that the sizes are the invented ones.
+    as SVG text, "" where there is none; ``example`` says that the sizes are the invented ones; ``notes`` tell what of
+    the plan could not be read.
     """
 
     design: Design
@@ -27,6 +28,7 @@ class Paper:
     link: str = ""
     code: str = ""
     example: bool = False
+    notes: tuple[str, ...] = ()
 
 
 def keep(text: str) -> str:
