@@ -34,6 +34,9 @@ def add_today(commands: Any, style: Callable[..., argparse.HelpFormatter]) -> ar
     for field in OPTIONS:
         name = field.key.partition(".")[2]
         one.add_argument(f"--{name}", metavar="TEXT", default="", help=f"{field.label}: {field.help}")
+    one.add_argument("--jug", metavar="TEXT", default="", help="a jug test: bath water in the jug, like 1L")
+    one.add_argument("--jug-acid", metavar="TEXT", default="", help="a jug test: acid or pH-up that it took, like "
+                     "12drops or 0.6mL")
     one.add_argument("--log", metavar="CSV", help="a log as CSV, of this program or of a logger")
     one.add_argument("--at", metavar="TIME", default="", help="when it is, like 2026-11-25T07:12; now, unless told")
     one.add_argument("--put-off", action="store_true", help="dose although a full change of solution is due")
@@ -99,7 +102,8 @@ def answer_today(plan: Plan, asked: argparse.Namespace) -> dict[str, Any]:
         reading = from_json({"at": times.show(now), "typed": typed}) if typed else None
     except NotUnderstood as error:
         raise ValueError(str(error)) from None
-    day = today.today(bath, log_of(asked.log, bath.system), now, reading, put_off=asked.put_off)
+    extra = {"today.jug_volume": asked.jug, "today.jug_acid": asked.jug_acid}
+    day = today.today(bath, log_of(asked.log, bath.system), now, reading, extra, asked.put_off)
     return today.as_json(day, bath)
 
 

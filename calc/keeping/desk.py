@@ -43,6 +43,7 @@ class Desk:
 
     def __init__(self) -> None:
         self.logs: dict[str, dict[str, Entry]] = {}
+        self._sorted: dict[str, list[Entry]] = {}
         self.memory = Memory()
         self._bath: tuple[Mapping[str, str], Bath] | None = None
 
@@ -58,7 +59,15 @@ class Desk:
         """The entries of a request: given with it, or of the log that it names."""
         if isinstance(request.get("entries"), list):
             return many(request["entries"], _order(request))[0]
-        return in_order(self.logs.get(str(request.get("log", "")), {}).values())
+        name = str(request.get("log", ""))
+        if name not in self._sorted:
+            self._sorted[name] = in_order(self.logs.get(name, {}).values())
+        return self._sorted[name]
+
+    def open(self, name: str) -> dict[str, Entry]:
+        """The entries of a log that is about to be changed."""
+        self._sorted.pop(name, None)
+        return self.logs.setdefault(name, {})
 
 
 _DESK = Desk()
@@ -94,13 +103,15 @@ def _typed(request: Json) -> Entry | None:
 def log_open(request: Json) -> Json:
     """Take a whole log in hand: ``log`` its name, ``entries`` all of it. Gives what was set aside, with the reason."""
     kept, aside = many(request.get("entries"), _order(request))
-    _DESK.logs[str(request.get("log", ""))] = {one.id: one for one in kept}
+    log = _DESK.open(str(request.get("log", "")))
+    log.clear()
+    log.update((one.id, one) for one in kept)
     return {"count": len(kept), "aside": [{"given": one, "why": why, "newer": newer} for one, why, newer in aside]}
 
 
 def log_put(request: Json) -> Json:
     """Tell a change of the log in hand: ``put`` entries new or changed, ``gone`` names of those erased."""
-    log = _DESK.logs.setdefault(str(request.get("log", "")), {})
+    log = _DESK.open(str(request.get("log", "")))
     for name in request.get("gone") or ():
         log.pop(str(name), None)
     found, aside = many(request.get("put"), _order(request))
@@ -231,8 +242,9 @@ def log_pictures(request: Json) -> Json:
         found["strips"] = {"svg": strips.picture(bath, log, now, wide), "table": strips.table(bath, log, now),
                            "words": strips.sentence(bath, strips.series(bath, log, strips.start_of(now), now))}
     if "year" in parts:
-        found["year"] = {"svg": year.picture(bath, log, now, wide), "table": year.table(bath, log, now),
-                         "words": year.sentence(bath, year.weeks(bath, log, now))}
+        weeks = year.weeks(bath, log, now)
+        found["year"] = {"svg": year.picture(bath, weeks, wide), "table": year.table(bath, weeks),
+                         "words": year.sentence(bath, weeks)}
     if "rows" in parts:
         most = request.get("most")
         html, before = rows.table(bath, log, most if isinstance(most, int) and most > 0 else 14)

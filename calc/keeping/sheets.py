@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 
 from ..cells import MARK, safe
 from ..plan import whole_characters
-from .entries import METER_UNITS, Entry, as_json, from_json
+from .entries import METER_UNITS, Entry, from_json
 
 NUMBERS = ("temperature", "ec", "ph", "oxygen", "level", "added", "fertilizer", "acid", "mass")
 TEXTS = ("count", "what", "code", "remark")
@@ -79,8 +79,3 @@ def entry_of(cells: Mapping[str, str], taken: Iterable[str], order: str) -> Entr
 
 def _mapping(given: object) -> Mapping[str, object]:
     return given if isinstance(given, Mapping) else {}
-
-
-def same(one: Entry, other: Entry) -> bool:
-    """Whether two entries say the same in every part."""
-    return as_json(one) == as_json(other)

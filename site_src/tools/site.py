@@ -17,7 +17,7 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import api_docs, bundle, checked, defaults, glossary, guides, licences, reference
+from . import api_docs, bundle, checked, defaults, glossary, guides, licences, questions, reference
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -110,6 +110,10 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
     ]
     fixed += [Page(sheet.path, sheet.kind, sheet.title, sheet.summary, more={"printed": reference.printed(sheet)})
               for sheet in reference.SHEETS]
+    titles = {one.path: one.title for one in (*fixed, *found)}
+    fixed.append(Page(questions.PATH, "questions", "Check yourself", "Twenty questions that a beginner must be able to "
+                      "answer, with the place that answers each.",
+                      more={"questions": questions.read(), "titles": titles}))
     for guide in found:
         before, _, after = glossary.linked(guide.html, words, "../../").partition(guides.CALCULATOR)
         fixed.append(Page(f"guides/{guide.name}/index.html", "guide", guide.title, guide.summary,
