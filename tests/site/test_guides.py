@@ -44,6 +44,11 @@ def test_each_leads_to_the_next_and_to_the_one_before(dist):
         assert "reference/" in page.partition('aria-label="Other guides"')[2]
 
 
+def test_every_page_leads_to_the_one_glossary(dist):
+    without = [file for file in dist.rglob("*.html") if "reference/words/index.html" not in file.read_text("utf-8")]
+    assert [file.relative_to(dist).as_posix() for file in without] == []
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_each_has_a_picture_a_case_what_hurts_and_what_is_not_known(name):
     html = FOUND[NAMES.index(name)].html
