@@ -6,11 +6,11 @@ import re
 from collections.abc import Callable
 
 from ..saved import data, tables
-from . import leaf, shopping
+from . import leaf, shopping, template
 
 Writer = Callable[[leaf.Paper, "re.Match[str]"], str | bytes]
 # What is printed, by the folder of its page.
-SHEETS: dict[str, Callable[[leaf.Paper], str]] = {"list": shopping.sheets}
+SHEETS: dict[str, Callable[[leaf.Paper], str]] = {"list": shopping.sheets, "template": template.sheets}
 TITLES = {"sheet": "Build sheet", "list": "Shopping list", "template": "Drill template", "calendar": "Calendar"}
 
 
