@@ -15,7 +15,7 @@ from calc.solve import solve
 pytestmark = pytest.mark.browser
 READY = "html[data-paper-ready]"
 PAPERS = {"A4": (210, 297), "Letter": (215.9, 279.4)}
-FOLDERS = ("list", "template")
+FOLDERS = ("sheet", "list", "template", "calendar")
 OWN = {"plan": {"bath.length": "50 in", "bath.width": "30 in"}, "version": 2}
 
 

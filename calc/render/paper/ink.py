@@ -58,6 +58,12 @@ def circle(kind: str, x: float, y: float, radius: float) -> str:
     return f'<circle class="{kind}" cx="{num(x)}" cy="{num(y)}" r="{num(radius)}"/>'
 
 
+def curve(kind: str, start: Point, *pieces: tuple[Point, Point, Point]) -> str:
+    """A curved line; each piece is two points that pull it, and its end."""
+    drawn = "".join("C" + " ".join(f"{num(x)} {num(y)}" for x, y in piece) for piece in pieces)
+    return f'<path class="{kind} bare" d="M{num(start[0])} {num(start[1])}{drawn}"/>'
+
+
 def slash(x: float, y: float) -> str:
     """A builder's slash at the end of a dimension, as a piece of a path."""
     return f"M{num(x - TICK)} {num(y + TICK)}L{num(x + TICK)} {num(y - TICK)}"
