@@ -177,20 +177,15 @@ def _heights(section: stand.Section, parts: list[str]) -> None:
                 edge + way * 17, section.zero, section.y(found.ground), shop.length(design, -found.ground), False, left
             )
         )
-    middle = section.x(found.shown_length * 0.55)
-    parts.append(
-        ink.text(
-            middle, section.y(found.water * 0.35) + 1.2, design.shown("water.bath_volume"), "bold halo", "middle", 4.2
-        )
-    )
+    if found.water * section.per > 9:
+        middle = section.x(found.shown_length * 0.55), section.y(found.water * 0.35) + 1.2
+        parts.append(ink.text(*middle, design.shown("water.bath_volume"), "bold halo", "middle", 4.2))
     if store is None:
         return
-    x = section.x(store.left)
-    parts.append(
-        ink.upright(
-            x - 3.5, section.y(store.floor + store.depth), section.y(store.floor), design.shown("reservoir.depth"), True
-        )
-    )
+    x = section.x(store.left + store.top) + 14 if found.beside else section.x(store.left) - 3.5
+    deep = design.shown("reservoir.depth")
+    ends = section.y(store.floor + store.depth), section.y(store.floor)
+    parts.append(ink.upright(x, *ends, deep, True, not found.beside))
     parts.append(
         ink.text(
             section.x(store.left + store.top * (0.25 if found.beside else 0.62)),
@@ -240,6 +235,9 @@ def _plan(section: stand.Section, design: Design, parts: list[str], top: float, 
             parts.append(ink.rect("part bare", left + dx, top + dy, right - left - 2 * dx, tall - 2 * dy))
             said = f"{design.shown('bath.base_length')} at the floor"
             parts.append(ink.across(left + dx, right - dx, top + tall * 0.3, said, True))
+    if found.water * section.per <= 9:
+        middle = (left + right) / 2, (top + bottom) / 2 + 1.2
+        parts.append(ink.text(*middle, design.shown("water.bath_volume"), "bold halo", "middle", 4.2))
     if found.reservoir and not found.beside:
         store = found.reservoir
         deep = min(store.top * section.per, tall * 0.8)

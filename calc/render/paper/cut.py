@@ -12,7 +12,7 @@ from . import boards, ink, leaf, shop, template
 
 BOARDS_A_SHEET = 2
 # Room for the boards in mm; lines of a table beside the stock sheet, in each of its columns.
-LEFT, RIGHT, TALL = 26.0, 158.0, 62.0
+LEFT, RIGHT, TALL, LOW = 26.0, 158.0, 57.0, 48.0
 TABLE_LINES, TABLE_COLUMNS = 20, 2
 GAP, UP_APART = 5.0, 4.3
 
@@ -20,12 +20,12 @@ GAP, UP_APART = 5.0, 4.3
 class Places:
     """The boards of one sheet side by side, to one scale."""
 
-    def __init__(self, shown: list[boards.Board]):
+    def __init__(self, shown: list[boards.Board], tallest: float):
         self.shown = shown
         wide = sum(board.wide for board in shown)
         tall = max(board.tall for board in shown)
         room = RIGHT - LEFT - GAP * (len(shown) - 1)
-        self.per = min(room / wide, TALL / tall)
+        self.per = min(room / wide, tallest / tall)
         self.scale = 1 / self.per
         total = wide * self.per + GAP * (len(shown) - 1)
         self.lefts: list[float] = []
@@ -42,21 +42,22 @@ class Places:
         return self.lefts[number] + (point[0] - box[0]) * self.per, self.bottom - (point[1] - box[1]) * self.per
 
 
-def raft(design: Design, shown: list[boards.Board], lengths: template.Lengths) -> tuple[str, str]:
+def raft(shown: list[boards.Board], lengths: template.Lengths, tallest: float) -> tuple[str, str]:
     """(drawing, scale) of up to two boards with numbered holes and running dimensions from each board's mark."""
-    places = Places(shown)
+    places = Places(shown, tallest)
     parts: list[str] = []
     low = places.bottom
     for number, board in enumerate(shown):
         parts += _dots(places, number)
         parts.append(ink.shape("outline", [places.at(number, point) for point in board.outline]))
         radius = max(board.hole_mm / 2 * places.per, 0.6)
+        named = _named(board, places.per, radius)
         for hole in board.holes:
             x, y = places.at(number, (hole.x, hole.y))
             parts.append(ink.circle("hole", x, y, radius))
             arm = radius + 0.8
             parts.append(ink.line("hair", (x - arm, y), (x + arm, y)) + ink.line("hair", (x, y - arm), (x, y + arm)))
-            if len(board.holes) <= 60 and radius > 1.0:
+            if hole.number in named:
                 # Where a number would leave the board it stands at the other side.
                 right = x + radius + 6 < places.lefts[number] + board.wide * places.per
                 beside = x + (radius + 0.4) * (1 if right else -1)
@@ -69,6 +70,21 @@ def raft(design: Design, shown: list[boards.Board], lengths: template.Lengths) -
         _up(places, parts, lengths)
     drawn = ink.drawing(180, low + 4, "Boards from above", f"{sum(len(one.holes) for one in shown)} holes", parts)
     return drawn, f"1:{places.scale:.0f}" if places.scale >= 10 else f"1:{places.scale:.1f}"
+
+
+def _named(board: boards.Board, per: float, radius: float) -> set[int]:
+    """The holes whose number is drawn: all where there is room for it, else the first of each row, else none."""
+    rows: dict[int, list[boards.Hole]] = {}
+    for hole in board.holes:
+        rows.setdefault(round(hole.y), []).append(hole)
+    firsts = {min(row, key=lambda one: one.x).number for row in rows.values()}
+    heights = sorted(rows)
+    if any((above - below) * per < UP_APART for below, above in pairwise(heights)):
+        return set()
+    room = [(b - a) * per for row in rows.values() for a, b in pairwise(sorted(one.x for one in row))]
+    # The last of a row has its number at the other side, toward that of the one before.
+    wide = 2 * (ink.width(str(max((one.number for one in board.holes), default=0))) + radius + 0.4)
+    return {one.number for one in board.holes} if all(one >= wide for one in room) else firsts
 
 
 def _dots(places: Places, number: int) -> list[str]:
@@ -351,7 +367,7 @@ def sheet(paper: leaf.Paper, number: int, pages: int, shown: list[boards.Board],
     if not shown:
         body = "<p>This plan has no boards yet: a size is missing or cannot be worked with.</p>"
         return leaf.leaf("Cut and drill", [], body, _foot(paper, number, pages), str(number))
-    drawn, scale = raft(design, shown, lengths)
+    drawn, scale = raft(shown, lengths, TALL if first else LOW)
     mark = (
         "Measure every hole from the center of the disc: along, then across; − is left, or toward you."
         if shown[0].disc
@@ -366,7 +382,7 @@ def sheet(paper: leaf.Paper, number: int, pages: int, shown: list[boards.Board],
             f"<div>{_table(shown, lengths, TABLE_LINES, TABLE_COLUMNS)}</div></div>{_list(design)}"
         )
     else:
-        body += _table(shown, lengths, 34, 3) + _notches(shown, lengths)
+        body += _table(shown, lengths, 29, 3) + _notches(shown, lengths)
     holes = sum(len(board.holes) for board in shown)
     facts = [
         f"Foam {design.shown('board.thickness')} thick, closed cell",

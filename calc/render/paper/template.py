@@ -14,7 +14,7 @@ MANY, MOST = 12, 150
 MAPS_A_PAGE = 4
 # Lines of a table of holes that a sheet of Letter holds in one column, and its columns.
 LINES, COLUMNS = 44, 3
-STRIP, STRIPS_A_PAGE, STRIP_STEP = 74.0, 3, 170.0
+STRIP, STRIPS_A_PAGE, STRIP_STEP = 71.0, 3, 170.0
 MOST_KINDS = 2
 PRINTING = ("Choose “actual size”, no fitting to the page. Measure both bars with the tape you build with. Within "
             "0.5 mm, or 1/64 in: go on.")
@@ -191,7 +191,7 @@ class Template:
             if self.tiles <= MOST else f"{count(many)} pages at 1:1, not drawn here"
         if board.count > 1:
             where += f"; make {count(board.count)}"
-        wide, tall = (84.0, 62.0) if len(self.boards) > 1 else (176.0, 70.0)
+        wide, tall = (84.0, 56.0) if len(self.boards) > 1 else (176.0, 70.0)
         scale = min(wide / board.wide, tall / board.tall)
         said = f"{len(board.holes)} holes, parted into {many} pages"
         drawn = ink.drawing(board.wide * scale + 2, board.tall * scale + 2, board.name, said,

@@ -13,7 +13,7 @@ from .ink import Point
 WIDE = 180.0
 # Topics whose verdict is told here when it is tight or fails, and whose cautions are.
 TOPICS = ("water", "circulation", "air", "oxygen")
-MOST_MENDS = 3
+MOST_MENDS, LONG_MENDS = 3, 900
 
 
 class Picture:
@@ -22,7 +22,8 @@ class Picture:
     def __init__(self, found: stand.Stand):
         self.found, self.design = found, found.design
         self.right = not found.beside
-        self.section = stand.Section(found, 38, 30, 92, 62)
+        # A plan with much to look at has a lower drawing.
+        self.section = stand.Section(found, 38, 30, 92, 44 if len(mends(found.design)) > LONG_MENDS else 60)
         self.parts = self.section.parts
         self.air = bool(self.design.value("air.stones"))
         self.low = 0.0
@@ -396,7 +397,7 @@ def mends(design: Design) -> str:
     items = "".join(
         f'<p class="hurt">{signs.sign(state) if state else ""}<span><strong class="{state}">'
         f"{escape(lead.rstrip('.'))}.</strong> {leaf.keep(text)}</span></p>"
-        for state, lead, text in found[: MOST_MENDS + 1]
+        for state, lead, text in found[:MOST_MENDS]
     )
     return leaf.block("Look at these", f'<div class="cols two top">{items}</div>') if items else ""
 
