@@ -12,7 +12,7 @@ from ..drawing import length_of, vessel
 from . import boards, ink, leaf, shop, stand
 
 WIDE = 124.0
-LINES_A_STEP = 2
+LINES_A_STEP, MOST_BRIEFS = 2, 7
 # Room for the dangers beside the rest on a sheet of Letter, in lines of text of 86 mm.
 DANGER_LINES, LINE_WIDE = 14, 80.0
 
@@ -333,8 +333,7 @@ def sheet(paper: leaf.Paper, pages: int) -> str:
     if dangers_fit(design):
         body += danger_block(design)
     else:
-        said = f"<p>{_many(design)} <b>Read them in full on sheet 2 before you begin.</b></p>"
-        body += leaf.block("Dangers", said)
+        body += leaf.block("Dangers", _many(design), f"{len(dangers(design))} of them; in full on sheet 2, to read first")
     head = _headline(design)
     return (
         f'<section class="leaf cover" aria-label="Cover"><header><div><h1>{escape(paper.name)}</h1>'
@@ -345,9 +344,15 @@ def sheet(paper: leaf.Paper, pages: int) -> str:
 
 
 def _many(design: Design) -> str:
-    many = len(dangers(design))
-    leads = ", ".join(lead.rstrip(".").lower() for _, lead, _ in dangers(design))
-    return f"This plan has {many}: {escape(leads)}."
+    """Each danger in one line, where they stand in full on a sheet of their own."""
+    if len(dangers(design)) > MOST_BRIEFS:
+        leads = ", ".join(lead.rstrip(".").lower() for _, lead, _ in dangers(design))
+        return f"<p>{leaf.keep(leads[0].upper() + leads[1:])}.</p>"
+    own = [one for one in design.cautions if one.level == "danger"]
+    floor = [one for one in dangers(design) if one[0] != "danger"]
+    rows = [("danger", one.lead, one.brief) for one in sorted(own, key=lambda one: one.standing)]
+    rows[sum(not one.standing for one in own):0] = [(state, lead, "") for state, lead, _ in floor]
+    return f'<div class="cols two top ruled">{"".join(_danger(*one) for one in rows)}</div>'
 
 
 def _headline(design: Design) -> str:

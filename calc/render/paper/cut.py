@@ -12,7 +12,7 @@ from . import boards, ink, leaf, shop, template
 
 BOARDS_A_SHEET = 2
 # Room for the boards in mm; lines of a table beside the stock sheet, in each of its columns.
-LEFT, RIGHT, TALL, LOW = 26.0, 158.0, 57.0, 48.0
+LEFT, RIGHT, TALL, LOW = 26.0, 158.0, 57.0, 46.0
 TABLE_LINES, TABLE_COLUMNS = 20, 2
 GAP, UP_APART = 5.0, 4.3
 

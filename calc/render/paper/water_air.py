@@ -13,7 +13,7 @@ from .ink import Point
 WIDE = 180.0
 # Topics whose verdict is told here when it is tight or fails, and whose cautions are.
 TOPICS = ("water", "circulation", "air", "oxygen")
-MOST_MENDS, LONG_MENDS = 3, 900
+MOST_MENDS, LONG_MENDS = 3, 700
 
 
 class Picture:

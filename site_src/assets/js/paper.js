@@ -8,6 +8,7 @@ import { download } from "./opening.js";
 import { offline } from "./offline.js";
 import { shelf } from "./plans.js";
 
+const LONGEST_CODE = 420;
 const PLAN_LINK = /^#(plan|start)=/;
 const place = document.querySelector("[data-paper]");
 const line = document.getElementById("paper-status");
@@ -57,7 +58,8 @@ function address(fragment) {
 }
 
 async function codeOf(link) {
-  if (!link) return "";
+  // A longer one makes a code so fine that no printed sheet of that size can be scanned.
+  if (!link || link.length > LONGEST_CODE) return "";
   try {
     await engine.extra("segno");
     const answer = await engine.run({ op: "square_code", text: link });
