@@ -333,7 +333,8 @@ def sheet(paper: leaf.Paper, pages: int) -> str:
     if dangers_fit(design):
         body += danger_block(design)
     else:
-        body += leaf.block("Dangers", _many(design), f"{len(dangers(design))} of them; in full on sheet 2, to read first")
+        many = len(dangers(design))
+        body += leaf.block("Dangers", _many(design), f"{many} of them; in full on sheet 2, to read first")
     head = _headline(design)
     return (
         f'<section class="leaf cover" aria-label="Cover"><header><div><h1>{escape(paper.name)}</h1>'

@@ -72,7 +72,7 @@ def checks(design: Design) -> list[Check]:
                 Check(
                     f"Bucket and watch at the inlet: {size} takes",
                     _seconds(bucket / flow),
-                    "20 %",
+                    f"{FLOW_SHARE * 100:.0f} %",
                     "Slower: a kink, or the pump’s grille.",
                 )
             )
