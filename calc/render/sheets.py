@@ -15,8 +15,10 @@ from . import answers, form, lists, pictures, signs, verdicts
 ROOT = "../"
 LINES_IN_THE_LIST = 3
 # What is printed of a plan has pages of its own.
-PAPER = ('<p class="paper-links"><b>On paper:</b> ' + " ".join(
-    f'<a href="{ROOT}{name}/index.html">{words}</a>' for name, words in (("list", "Shopping list"),)) + "</p>")
+PAPER_PAGES = (("sheet", "Build sheet"), ("list", "Shopping list"), ("template", "Drill template"),
+               ("calendar", "Calendar"))
+PAPER = ('<p class="paper-links"><b>On paper:</b> ' + ", ".join(
+    f'<a href="{ROOT}{name}/index.html">{words}</a>' for name, words in PAPER_PAGES) + "</p>")
 
 
 def region(name: str, html: str, tag: str = "div", kind: str = "") -> str:

@@ -6,11 +6,13 @@ import re
 from collections.abc import Callable
 
 from ..saved import data, tables
-from . import leaf, shopping
+from . import calendar, leaf, sheet, shopping, template
 
 Writer = Callable[[leaf.Paper, "re.Match[str]"], str | bytes]
 # What is printed, by the folder of its page.
-SHEETS: dict[str, Callable[[leaf.Paper], str]] = {"list": shopping.sheets}
+SHEETS: dict[str, Callable[[leaf.Paper], str]] = {
+    "sheet": sheet.sheets, "list": shopping.sheets, "template": template.sheets,
+    "calendar": calendar.sheets}
 TITLES = {"sheet": "Build sheet", "list": "Shopping list", "template": "Drill template", "calendar": "Calendar"}
 
 
