@@ -7,8 +7,8 @@ const PAUSE = 120;
 const KINDS = { guide: "Guide", safety: "Safety", word: "Word", question: "Question of the planner", result: "Figure",
   reference: "Reference", formula: "Formula", page: "Page" };
 // What settles a draw: what explains comes before what is only listed.
-const WEIGHTS = { word: 1.5, page: 1.3, guide: 1.2, safety: 1.2, reference: 1.1, question: 1, result: 0.8,
-  formula: 0.6 };
+const WEIGHTS = { guide: 2.2, word: 2, safety: 2, page: 2, reference: 1.5, question: 0.9, result: 0.5,
+  formula: 0.4 };
 
 const form = document.querySelector("form.search");
 const box = document.getElementById("search-box");
@@ -101,9 +101,8 @@ async function show() {
   if (!all && /\s/.test(words)) hits = found.index.search(words, { ...boost, combineWith: "OR" });
   list.replaceChildren(...hits.slice(0, MOST).map((hit) => line(found.entries[hit.id])));
   if (hits.length === 0) {
-    const near = found.index.autoSuggest(words, { fuzzy: 0.4, prefix: true, combineWith: "OR" }).slice(0, 4);
-    const offers = near.length > 0 ? near.map((one) => one.suggestion) : form.dataset.offers.split(", ");
-    offer(offers);
+    const near = found.index.autoSuggest(words, { fuzzy: 0.4, prefix: true, combineWith: "OR" });
+    offer([...near.slice(0, 3).map((one) => one.suggestion), ...form.dataset.offers.split(", ")].slice(0, 6));
     status.textContent = `Nothing was found for “${words}”. Try another word, such as these:`;
     return;
   }
