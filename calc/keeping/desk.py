@@ -206,6 +206,12 @@ def trouble(request: Json) -> Json:
     return {**answered(found, unsure), "unclear": unclear, "html": reasons.answer(found, unsure)}
 
 
+def trouble_table(request: Json) -> Json:
+    """Every row behind Trouble as HTML; takes nothing."""
+    from ..render.keeping import reasons
+    return {"html": reasons.whole_table()}
+
+
 def routine_lists(request: Json) -> Json:
     """The rounds as data and as HTML, and the reminders as iCalendar text."""
     from ..render.keeping import rounds
@@ -334,7 +340,7 @@ OPERATIONS: dict[str, Callable[[Json], Json]] = {
     "today": today_list, "log_csv_write": csv_write, "log_csv_read": csv_read, "log_all_write": all_write,
     "log_all_read": all_read, "log_says": log_says, "trouble_signs": trouble_signs, "trouble": trouble,
     "log_pictures": log_pictures, "invented_days": invented_days, "reading_link": reading_link,
-    "routine": routine_lists}
+    "routine": routine_lists, "trouble_table": trouble_table}
 
 
 def run(name: str, request: Json) -> Json:

@@ -24,7 +24,7 @@ RUNTIME_FILES = {"pyodide.asm.wasm": "pyodide.asm.wasm", "python_stdlib.zip": "p
 # What installs an extra in the browser, and the extras by the name they are asked for.
 INSTALLER, EXTRAS = ("packaging", "micropip"), ("segno",)
 # Scripts that only some pages load.
-FOR_SOME = ("checked.js", "lesson.js", "reference.js")
+FOR_SOME = ("checked.js", "lesson.js", "reference.js", "search.js")
 # A fixed time in every archive, so that the same sources give the same bytes.
 EPOCH = (2020, 1, 1, 0, 0, 0)
 

@@ -17,7 +17,7 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import api_docs, bundle, checked, defaults, glossary, guides, licences, questions, reference
+from . import api_docs, bundle, checked, defaults, finding, glossary, guides, licences, questions, reference
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -105,6 +105,7 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
              "Safety"),
         Page("offline/index.html", "offline", "Take it offline", "A stick, an installed page, or paper: three ways to "
              "use this without the internet.", "Offline"),
+        Page("search/index.html", "search", "Search", "Find a guide, a word, a question or a figure.", "Search"),
         Page("licences/index.html", "licences", "Licenses", "What this site contains that others made, with their "
              "licences."),
     ]
@@ -333,7 +334,14 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
         "builds": checked.builds(),
         "components": licences.components(), "archive": ARCHIVE,
     }
+    searching = [page for page in site_pages if page.kind == "search"]
     for page in site_pages:
+        if page not in searching:
+            write_page(environment, fresh, page, site_pages, shared)
+    # What can be found is read off the other pages as they stand.
+    made = bundle.write_hashed(fresh / "assets", "finding.js", finding.asset(fresh, found, words))
+    named["finding.js"] = f"assets/{made}"
+    for page in searching:
         write_page(environment, fresh, page, site_pages, shared)
     finish(environment, fresh, site_pages, shared, release)
     return len(site_pages), release

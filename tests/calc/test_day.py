@@ -86,6 +86,18 @@ def test_acid_is_poured_in_parts_no_larger_than_the_first_pour_two_hours_apart()
     assert found.caution.lead == "Goggles and gloves."
 
 
+@pytest.mark.parametrize("hour, clocks", [(19, ["8 pm"]), (17, ["6 pm", "8 pm"]), (22, ["7 am", "9 am", "11 am",
+                                                                                       "1 pm"]), (3, ["7 am"])])
+def test_nobody_is_asked_to_pour_at_night(hour, clocks):
+    now = datetime(2026, 11, 25, hour, 20)
+    reading = from_json({"at": f"2026-11-25T{hour:02d}:12", "typed": {"ph": "6.7", "ec": "1.45"}})
+    found = act(today.today(bath(SALTS), [], now, reading), "acid")
+    assert [one.clock for one in found.pours][:len(clocks)] == clocks
+    assert all(7 <= one.at.hour < 22 for one in found.pours)
+    # A pour alone is no night's work either: what is left waits for a new reading.
+    assert len(found.pours) == len(clocks) or len(clocks) == 1
+
+
 def test_bottles_whose_buffers_nobody_knows_get_a_jug_test_and_then_pours():
     assert act(day({}, {"ph": "6.7", "ec": "1.45"}), "jug").reason.startswith("pH 6.7 where you aim for 5.8.")
     found = day({}, {"ph": "6.7", "ec": "1.45"}, extra={"today.jug_volume": "1 L", "today.jug_acid": "4 drops"})
