@@ -197,10 +197,12 @@ def _sum(request: Json) -> Json:
         except UnreadableQuantity:
             unread, extra = unread + 1, 0.0
         total += extra
-    among = request.get("among")
+    among, members = request.get("among"), str(request.get("members") or "").strip()
     each = total / among if isinstance(among, int) and among > 0 else total
+    many = int(members) if members.isascii() and members.isdigit() else 0
+    member = design.money(total / many) if many else ""
     return {"sum": design.money(total - extra), "total": design.money(total), "each": design.money(each),
-            "unread": unread}
+            "member": member, "unread": unread}
 
 
 def _file_write(request: Json) -> Json:

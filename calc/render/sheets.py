@@ -207,6 +207,8 @@ def plan_bar(design: Design) -> str:
     """The bar above the sheets: the plan's name, what it triggers, its units and its menu."""
     return ('<div class="plan-bar"><p class="plan-name"><b data-plan-name>Your raft bath</b> '
             '<span data-saved>the example, until you type</span></p>'
+            '<p class="paper-note" hidden>To build from: print the Build sheet, Shopping list, Drill template and '
+            "Calendar, from step 7. These pages are the answers.</p>"
             f'{region("dangers", verdicts.dangers(design))}{form.units_choice(design)}'
             '<button type="button" data-action="undo" disabled>Undo</button>'
             f"{MENU}</div>")

@@ -75,6 +75,18 @@ def test_a_plan_of_this_browser_takes_the_place_of_the_example(warm, address):
     page.close()
 
 
+def test_a_club_reads_what_a_bath_and_a_member_cost(warm, address):
+    page = warm.new_page()
+    page.goto(f"{address}/list/index.html#start=2&parts.copies=12")
+    page.wait_for_selector(READY, timeout=60_000)
+    design = solve(Plan.from_mapping({"parts.copies": "12"}))
+    cost = design.value("parts.cost")
+    expect(page.locator("[data-each]")).to_have_text(design.money(cost / 12))
+    page.get_by_label("A member, of").fill("9")
+    expect(page.locator("[data-member]")).to_have_text(design.money(cost / 9))
+    page.close()
+
+
 def test_a_plan_of_a_link_is_printed_and_goes_on_with_the_ways(warm, address):
     page = warm.new_page()
     page.goto(f"{address}/list/index.html#start=2&bath.length=61+in")

@@ -124,7 +124,7 @@ def _raft(design: Design, week: Week) -> str:
     made, many = boards.of(design), len(design.value("board.holes") or [])
     total = int(design.value("schedule.sites_available") or 0)
     said = f"{week.sites} of {total} sites are taken"
-    if not many or total != many or many > MOST_SITES or (week.sites and not week.taken):
+    if not _pictured(design) or (week.sites and not week.taken):
         share = week.sites / total if total else 0.0
         parts = [ink.rect("part", 0.3, 4, RAFT_WIDE - 0.6, 5), ink.rect("grown", 0.3, 4, (RAFT_WIDE - 0.6) * share, 5)]
         return ink.drawing(RAFT_WIDE, RAFT_TALL, said, "", parts)
@@ -142,6 +142,32 @@ def _raft(design: Design, week: Week) -> str:
         if kind == "fresh":
             parts.append(ink.circle("black", *at, 0.35))
     return ink.drawing(wide + 0.4, tall + 0.4, said, "", parts)
+
+
+def _pictured(design: Design) -> bool:
+    """Whether the sites are few enough, and of one bath, to be drawn one by one."""
+    many = len(design.value("board.holes") or [])
+    return 0 < many <= MOST_SITES and int(design.value("schedule.sites_available") or 0) == many and not any(
+        row["apart"] for row in design.value("schedule.batches") or [])
+
+
+def _by_hand(paper: leaf.Paper) -> str:
+    """Where no dates can be worked out: why not, how long each crop takes, and lines to fill in by hand."""
+    design = paper.design
+    given = design.verdict("schedule")
+    why = f"{given.lead} {given.text}" if given is not None else "No dates can be worked out for this plan yet."
+    heads = "".join(f'<th scope="col">{one}</th>' for one in ("", "Crop, how many", "Sown", "Moved", "Cut"))
+    box = '<td><span class="read-box"></span></td>' * 4
+    rows = "".join(
+        f'<tr><th scope="row"><b class="week-number">{at}</b></th>{box}</tr>' for at in range(1, WEEKS_A_PAGE)
+    )
+    body = (
+        f"<p>{leaf.keep(why)} The planner’s step 6, Running it, has the questions. Until then, a sheet to fill in by "
+        f'hand. {_note(design)}</p><table class="by-hand"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>'
+    )
+    return leaf.leaf("Sow, move, cut", ["no dates yet", "a line for each sowing"], body, [
+        ("Plan", paper.name), ("Calendar 1 of 1", "To fill in by hand"), ("Hang it", "by the bath"),
+        ("Built by, date", "")], kind="from-top", first=True)
 
 
 def _on_raft(design: Design, made: list[boards.Board]) -> dict[int, tuple[float, float]]:
@@ -190,22 +216,7 @@ def sheets(paper: leaf.Paper) -> str:
     """All sheets of the calendar."""
     design, weeks = paper.design, weeks_of(paper.design)
     if not weeks:
-        body = (
-            "<p>Nothing is sown in this plan: the crops, the sites or the first day of sowing are missing, or no site "
-            "is free. The planner’s step 6, Running it, says which.</p>"
-        )
-        return leaf.leaf(
-            "Sow, move, cut",
-            [],
-            body,
-            [
-                ("Plan", paper.name),
-                ("Calendar 1 of 1", "Nothing to sow"),
-                ("Hang it", "by the bath"),
-                ("Built by, date", ""),
-            ],
-            first=True,
-        )
+        return _by_hand(paper)
     shown = weeks[: WEEKS_A_PAGE * MOST_PAGES]
     pages = [shown[at : at + WEEKS_A_PAGE] for at in range(0, len(shown), WEEKS_A_PAGE)]
     first = weeks[0].start
@@ -236,7 +247,7 @@ def sheets(paper: leaf.Paper) -> str:
             note += f" {count(left)} weeks more are in the iCalendar file."
         body = (
             f'<table class="calendar"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>'
-            f'<div class="cal-foot">{KEY}<p>{note}</p></div>'
+            f'<div class="cal-foot">{KEY if _pictured(design) else ""}<p>{note}</p></div>'
         )
         made.append(
             leaf.leaf(
@@ -262,6 +273,8 @@ def _note(design: Design) -> str:
         said.append(
             f"{row['name']}: {count(row['nursery_days'])} days in the nursery, {count(row['raft_days'])} on the raft"
         )
+    if not said:
+        return "More seeds are sown than plants are moved: keep the even ones."
     return (
         leaf.keep("; ".join(said)) + ". Late? Shift the whole row. More seeds are sown than plants are moved: keep the "
         "even ones."

@@ -12,7 +12,7 @@ from ..drawing import length_of, vessel
 from . import boards, ink, leaf, shop, stand
 
 WIDE = 124.0
-LINES_A_STEP, MOST_BRIEFS = 2, 7
+LINES_A_STEP, MOST_BRIEFS = 2, 8
 # Room for the dangers beside the rest on a sheet of Letter, in lines of text of 86 mm.
 DANGER_LINES, LINE_WIDE = 14, 80.0
 

@@ -285,10 +285,11 @@ def _key(design: Design) -> list[tuple[str, str, str]]:
             )
         )
         here = int(design.value("air.stones_per_bath") or 1)
+        which = "each" if (design.value("bath.count") or 1) > 1 else "the"
         found.append(
             (
                 "M",
-                "Stone in the bath." if here == 1 else f"{count(here)} stones in each bath.",
+                "Stone in the bath." if here == 1 else f"{count(here)} stones in {which} bath.",
                 f"weighted, {shown('air.depth') or shown('bath.water_depth')} under water"
                 if design.value("air.depth")
                 else "weighted, on the floor",

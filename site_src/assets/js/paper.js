@@ -99,9 +99,10 @@ async function addUp() {
   if (!table) return;
   const texts = [...place.querySelectorAll("[data-price]")].map((box) => box.value);
   const extra = place.querySelector("[data-extra]").value;
-  const answer = await asked({ op: "sum", plan: shown ? shown.plan : {}, texts, extra,
+  const members = table.querySelector("[data-members]")?.value || "";
+  const answer = await asked({ op: "sum", plan: shown ? shown.plan : {}, texts, extra, members,
     among: Number(table.dataset.baths) });
-  for (const part of ["sum", "total", "each"]) {
+  for (const part of ["sum", "total", "each", "member"]) {
     const cell = table.querySelector(`[data-${part}]`);
     if (cell) cell.textContent = answer[part];
   }
@@ -150,7 +151,7 @@ if (place) {
   }
   place.addEventListener("input", ({ target }) => {
     target.dataset.touched = "yes";
-    if (target.matches("[data-price], [data-extra]")) addUp().catch((error) => say(error.message));
+    if (target.matches("[data-price], [data-extra], [data-members]")) addUp().catch((error) => say(error.message));
   });
   addEventListener("hashchange", () => location.reload());
   engine.watch(({ state, reason }) => {
