@@ -9,14 +9,12 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from ..keeping import incoming, times, today
-from ..keeping.bath import Bath
-from ..keeping.entries import READING_FIELDS, Entry, NotUnderstood, from_json
 from ..errors import UnreadableQuantity
-from ..keeping.trouble.answer import as_json, find
-from ..keeping.trouble.plain import understood
-from ..keeping.trouble.signs import SIGNS
+from ..keeping import times
+from ..keeping.entries import READING_FIELDS, Entry, NotUnderstood, from_json
 from ..plan import Plan
+
+# Who solves plans waits for none of what a running bath needs: its modules are imported by the command that does.
 
 # What is measured; the rest of a reading was added, and asks for nothing.
 OPTIONS = tuple(one for one in READING_FIELDS if one.key.partition(".")[2] in ("temperature", "ec", "ph", "oxygen",
@@ -59,6 +57,9 @@ def add_trouble(commands: Any, style: Callable[..., argparse.HelpFormatter]) -> 
 
 def answer_trouble(signs: list[str], absent: list[str]) -> dict[str, Any]:
     """What signs in plain words come to, as plain data; raises ValueError where none is understood."""
+    from ..keeping.trouble.answer import as_json, find
+    from ..keeping.trouble.plain import understood
+    from ..keeping.trouble.signs import SIGNS
     there, unclear = understood(signs)
     gone, more = understood(absent)
     if not there and not gone:
@@ -69,6 +70,7 @@ def answer_trouble(signs: list[str], absent: list[str]) -> dict[str, Any]:
 
 def log_of(path: str | None, system: str) -> list[Entry]:
     """The entries of a CSV file; raises ValueError with a sentence."""
+    from ..keeping import incoming
     if path is None:
         return []
     try:
@@ -94,6 +96,8 @@ def moment_of(text: str, system: str) -> datetime:
 
 def answer_today(plan: Plan, asked: argparse.Namespace) -> dict[str, Any]:
     """The list of the day as plain data; raises ValueError with a sentence."""
+    from ..keeping import today
+    from ..keeping.bath import Bath
     bath = Bath(plan)
     typed = {field.key.partition(".")[2]: text for field in OPTIONS
              if (text := getattr(asked, field.key.partition(".")[2])).strip()}

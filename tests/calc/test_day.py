@@ -197,6 +197,15 @@ def test_one_vessel_has_no_strainer_and_its_level_is_the_baths(scheme):
     assert stones == (scheme == "aerated")
 
 
+def test_after_a_power_cut_the_first_thing_is_to_look():
+    cut = {"kind": "failed", "at": "2026-11-25T02:00", "typed": {"what": "power"}}
+    found = day(SALTS, {"ph": "6.7", "ec": "1.48"}, [cut])
+    assert codes(found)[:2] == ["outage", "acid"] and "counts on 12 h of oxygen" in act(found, "outage").reason
+    seen = {"kind": "done", "at": "2026-11-25T07:00", "typed": {"code": "outage"}}
+    assert not act(day(SALTS, log=[cut, seen]), "outage")
+    assert not act(day(SALTS, log=[{**cut, "at": "2026-11-20T02:00"}]), "outage")
+
+
 def test_frozen_bottles_take_up_the_heat():
     # 65.87 gal of water from 79 to 76.1 F (25.5 to 24.5 C and half a degree of margin): 1.61 K of 249.3 kg.
     found = act(day(SALTS, {"temperature": "79"}), "cool")
@@ -273,3 +282,6 @@ def test_nothing_of_this_is_imported_before_it_is_asked_for():
             "print([name for name in sys.modules if 'keeping' in name])")
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
     assert done.stdout == "[]\n", done.stderr
+    code = "import sys, calc.command_line; print('calc.keeping.today' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
+    assert done.stdout == "False\n", done.stderr

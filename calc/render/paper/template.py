@@ -241,9 +241,9 @@ class Template:
         board = self.boards[0]
         said = ("From the center of the disc: along and across two marked diameters; − is left, or toward you."
                 if board.disc else "From the black corner of each board: along its length first, then across.")
-        body = (f"<p>{said} All in {self.lengths.unit}.</p>"
-                f'<div class="cols three top">{"".join(f"<div>{one}</div>" for one in columns)}</div>')
         units = "in inches" if self.lengths.unit == "in" else "in millimeters"
+        body = (f"<p>{said} All {units}.</p>"
+                f'<div class="cols three top">{"".join(f"<div>{one}</div>" for one in columns)}</div>')
         self._plain("Table of holes", units, body, "Table of holes", "none needed")
 
     def _strip_pages(self) -> list[tuple[str, str]]:
