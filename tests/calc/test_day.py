@@ -223,7 +223,7 @@ def test_after_a_power_cut_the_first_thing_is_to_look():
 def test_frozen_bottles_take_up_the_heat():
     # 65.87 gal of water from 79 to 76.1 F (25.5 to 24.5 C and half a degree of margin): 1.61 K of 249.3 kg.
     found = act(day(SALTS, {"temperature": "79"}), "cool")
-    assert found.amount == "2 bottles" and found.reason.endswith("2 frozen bottles of 2 L take about 3.3 °F off.")
+    assert found.amount == "2 bottles" and found.reason.endswith("Two frozen bottles of 2 L take about 3.3 °F off.")
     assert "It would take" in act(day({**SALTS, "bath.length": "30 ft", "bath.width": "8 ft"}, {"temperature": "86"}),
                                   "cool").reason
 
