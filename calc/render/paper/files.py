@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from ..saved import data, drawing, dxf, tables
+from ..saved import data, drawing, dxf, tables, workbook
 from . import calendar, leaf, sheet, shopping, template
 
 Writer = Callable[[leaf.Paper, "re.Match[str]"], str | bytes]
@@ -32,6 +32,7 @@ WRITERS: tuple[tuple[str, str, Writer], ...] = (
     (r"results\.json", "results.json", lambda paper, _: data.results(paper)),
     (r"plan\.json", "plan.json", lambda paper, _: data.plan(paper)),
     (r"calendar\.ics", "calendar.ics", lambda paper, _: data.dates(paper)),
+    (r"workbook\.xlsx", workbook.NAME, lambda paper, _: workbook.write(paper)),
 )
 
 
