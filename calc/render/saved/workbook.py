@@ -211,7 +211,7 @@ def _calendar(page: _Page, design: Design) -> None:
 
 PAGES = (("List", (32, 34, 44, 9, 6, 9, 9, 10, 7, 14), "Framed cells are yours: change what you own and what you paid, "
           "and the sums follow.", _list),
-         ("Figures", (16, 46, 14, 12, 60), "Every figure of the plan, in the units of scripts and as the page shows it.",
+         ("Figures", (16, 46, 14, 12, 60), "Every figure of the plan, in units of scripts and as the page shows it.",
           _figures),
          ("Nutrients", (40, 14, 14, 18, 14), "Change the liters and the amounts follow.", _nutrients),
          ("Calendar", (12, 18, 24, 8, 8, 90), "What to do on which day, with counts by crop.", _calendar))
