@@ -203,11 +203,20 @@ def outcomes(designs: Sequence[Design]) -> list[Outcome]:
         limits = tuple(_limit(design, measure) for design in designs)
         shown = tuple(NOTHING_SAID if value is None else _reader(designs, at, measure).shown_as(measure.key, value)
                       for at, value in enumerate(values))
-        said = next((designs[0].shown_as(measure.key, limit) for limit in limits if limit is not None), "")
-        note = measure.note.format(limit=said) if said or "{limit}" not in measure.note else ""
+        note = _note(designs[0], measure, limits)
         changes = tuple(_change(designs, measure, values, at) for at in range(len(designs)))
         found.append(Outcome(measure.key, measure.label, note, values, shown, limits, changes))
     return found
+
+
+def _note(first: Design, measure: _Measure, limits: Sequence[float | None]) -> str:
+    """What the number and its mark are; where each plan has a mark of its own, without a number."""
+    found = {first.shown_as(measure.key, limit) for limit in limits if limit is not None}
+    if "{limit}" not in measure.note:
+        return measure.note
+    if len(found) > 1:
+        return "wanted is the mark"
+    return measure.note.format(limit=found.pop()) if found else ""
 
 
 def _number(value: object) -> float | None:

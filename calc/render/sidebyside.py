@@ -124,8 +124,11 @@ def _verdicts(designs: Sequence[Design]) -> str:
 
 def _outcome(one: Outcome) -> str:
     note = f"<small>{escape(one.note)}</small>" if one.note else ""
-    top = max([abs(value) for value in (*one.values, *one.limits) if value is not None] or [1.0]) or 1.0
-    cells = "".join(f"<td><b>{escape(shown)}</b>{_bar(value, limit, top)}{_changed(change)}</td>"
+    # What is in another currency has no place on the scale.
+    values = [value for value, change in zip(one.values, one.changes, strict=True) if change.state != "other"]
+    top = max([abs(value) for value in (*values, *one.limits) if value is not None] or [1.0]) or 1.0
+    cells = "".join(f"<td><b>{escape(shown)}</b>"
+                    f'{_bar(value if change.state != "other" else None, limit, top)}{_changed(change)}</td>'
                     for shown, value, limit, change in zip(one.shown, one.values, one.limits, one.changes, strict=True))
     return f'<tr data-outcome="{escape(one.key)}"><th scope="row">{escape(one.label)}{note}</th>{cells}</tr>'
 

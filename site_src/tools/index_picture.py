@@ -125,14 +125,20 @@ def _circle(x: float, y: float, mark: Mark) -> str:
     return f'<a class="balloon-link" href="{escape(mark.href)}" aria-label="{escape(mark.title)}">{words}</a>'
 
 
-def _spot(free: Sequence[Point], taken: list[Point]) -> Point:
-    """The first place that no circle stands on; where all are taken, one further along from the last."""
-    for x, y in free:
-        if all((x - a) ** 2 + (y - b) ** 2 > APART ** 2 * .92 for a, b in taken):
+def _spot(free: Sequence[Point], taken: list[Point], right: float) -> Point:
+    """The first place that no circle stands on, none of it cut by the edge; where all are taken, one further along
+    from the last, and from the edge on in the row above."""
+    def stands_free(x: float, y: float) -> bool:
+        return all((x - a) ** 2 + (y - b) ** 2 > APART ** 2 * .92 for a, b in taken)
+    within = [(min(max(x, RADIUS + 2), right), y) for x, y in free]
+    for x, y in within:
+        if stands_free(x, y):
             return x, y
-    x, y = free[-1]
-    while any((x - a) ** 2 + (y - b) ** 2 <= APART ** 2 * .92 for a, b in taken):
+    x, y = within[-1]
+    while not stands_free(x, y):
         x += APART
+        if x > right:
+            x, y = right - APART * int((right - RADIUS) / APART / 3), y - APART
     return x, y
 
 
@@ -146,9 +152,7 @@ def draw(name: str, design, marks: Sequence[Mark], wide: bool, dims: bool = Fals
     for mark in marks:
         if mark.part == "whole" or not places.get(mark.part):
             continue
-        x, y = _spot(places[mark.part], taken)
-        # Nothing of a circle may be cut by the edge.
-        x = min(max(x, RADIUS + 2), one.width - RADIUS - 2)
+        x, y = _spot(places[mark.part], taken, one.width - RADIUS - 2)
         taken.append((x, y))
         leads.append(one.lead(mark.part, x, y))
         circles.append(_circle(x, y, mark))

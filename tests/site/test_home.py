@@ -176,7 +176,7 @@ def test_side_by_side_of_plans_that_are_gone_says_so(open_page, address):
 
 
 def test_side_by_side_fits_on_one_page_of_paper(open_page, address):
-    import pypdf
+    import pypdfium2
     watched = open_page(f"{address}/offline/index.html", ready=False)
     page = watched.page
     plans = [{**record(number), "plan": Plan.from_mapping(whole.typed(name)).text}
@@ -184,9 +184,8 @@ def test_side_by_side_fits_on_one_page_of_paper(open_page, address):
     page.evaluate(PUT, plans)
     page.goto(f"{address}/side-by-side/index.html#plans=plan0001,plan0002,plan0003,plan0004")
     until(page, "document.querySelector('[data-sides][data-settled]') !== null", seconds=60)
-    import io
     for paper in ("A4", "Letter"):
-        assert len(pypdf.PdfReader(io.BytesIO(page.pdf(format=paper, print_background=True))).pages) == 1
+        assert len(pypdfium2.PdfDocument(page.pdf(format=paper, print_background=True))) == 1
     page.set_viewport_size({"width": 360, "height": 740})
     assert page.evaluate("document.documentElement.scrollWidth") == 360
 
