@@ -89,7 +89,7 @@ export class Opening {
     } else if (hand.id !== id) {
       const record = await shelf.read(id);
       if (record) hand.showKept(record);
-      else say("That plan is no longer on this machine; here is the one that was shown last.");
+      else say("That plan is no longer on this machine.");
     }
     this.asking.soon();
   }

@@ -47,7 +47,7 @@ async function onShelf(name, mode, work) {
 }
 
 // What is kept of a plan beside its answers: a page that writes the answers anew knows nothing of it.
-const BESIDE = ["note", "from", "copyOf", "glance", "step", "maker"];
+const BESIDE = ["note", "from", "copyOf", "glance", "step"];
 
 /** A record as it is put in the place of what stood there. */
 function over(kept, record) {
