@@ -27,7 +27,7 @@ from .plan import (
 )
 from .render import link, page
 from .settle import Settling
-from .solve import Design, as_json
+from .solve import Design, as_json, solve
 from .topics import BY_NAME
 
 # A module that the first sheet's answer does not need is imported by the operation that does: a first visit waits for
@@ -205,6 +205,44 @@ def _sum(request: Json) -> Json:
             "member": member, "unread": unread}
 
 
+def _overview(request: Json) -> Json:
+    """A plan of whatever ``version`` at a glance: its small drawing, four figures and where it stands.
+
+    What belongs to one plan among many; the page keeps it, and asks again only when the plan is another.
+    """
+    from . import overview
+    from .render import miniature
+    answers, notes = history.read_document({"plan": request.get("plan") or {}, "version": request.get("version")})
+    design = _SETTLING.whole(_SETTLING.read(answers))
+    drawn = miniature.draw(design)
+    return {"figures": overview.figures(design), "system": design.system, "notes": history.first_of(notes),
+            "standings": [[one.state, one.words] for one in overview.standings(design)],
+            "drawing": {"svg": drawn.svg, "wide": drawn.wide, "tall": drawn.tall} if drawn else None}
+
+
+def _picture(request: Json) -> Json:
+    """A plan of whatever ``version`` as one picture under its ``name``, as the text of an SVG file."""
+    from .render import poster
+    answers, _ = history.read_document({"plan": request.get("plan") or {}, "version": request.get("version")})
+    name = whole_characters(str(request.get("name") or "")).strip()[:LONGEST_NAME] or "A raft bath"
+    return {"svg": poster.draw(_SETTLING.whole(_SETTLING.read(answers)), name)}
+
+
+def _side_by_side(request: Json) -> Json:
+    """Two to four plans (``plans``: name, note, href, plan, version) beside one another, as a sheet."""
+    from . import compare
+    from .render import sidebyside
+    given = [one for one in request.get("plans") or () if isinstance(one, dict)][:compare.MOST]
+    if len(given) < 2:
+        return {"error": "Choose two to four plans."}
+    beside = []
+    for one in given:
+        answers, _ = history.read_document({"plan": one.get("plan") or {}, "version": one.get("version")})
+        words = {name: whole_characters(str(one.get(name) or "")) for name in ("name", "note", "href")}
+        beside.append(sidebyside.Beside(design=solve(Plan.from_mapping(answers)), **words))
+    return {"html": sidebyside.sheet(beside), "system": beside[0].design.system}
+
+
 def _file_write(request: Json) -> Json:
     from .render.saved import data
     return {"text": data.kept(_plan(request))}
@@ -375,6 +413,7 @@ OPERATIONS = {**{name: _keeping(name) for name in KEEPING},
               "solve": _solve, "rest": _rest, "workings": _workings, "mends": _mends, "link_read": _link_read,
               "csv": _csv, "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
               "square_code": _square_code, "paper": _paper, "sum": _sum, "calendar": _calendar,
+              "overview": _overview, "side_by_side": _side_by_side, "picture": _picture,
               "lesson": _lesson, "switch_system": _switch_system}
 
 

@@ -196,7 +196,7 @@ class Chemistry:
                   f"Take out {amount} and fill up with water" + (f", or add {more}: there is room." if fits else "."))
         return Act("thin", "Exchange some solution for water", reason, amount,
                    then=("Then measure", "EC and pH half an hour later; the acid goes by the new pH."), minutes=15,
-                   log={"kind": "reading", "typed": {"added": amount}})
+                   log={"kind": "done", "typed": {"remark": f"{amount} exchanged for water"}})
 
     def _ph(self) -> Act | None:
         ph = self.values.get("ph")

@@ -42,7 +42,8 @@ def latest(entries: Iterable[Entry], now: datetime, system: str, typed: Entry | 
         found = values_of(entry, system)
         if entry is typed:
             faults = found.faults
-        if found.numbers and moment is None:
+        # What was only poured is no reading.
+        if moment is None and any(name in found.numbers for name in MEASURED):
             moment = entry.moment
         for name in MEASURED:
             value = found.get(name)

@@ -34,12 +34,19 @@ class Done:
     def last(self, kind: str, *codes: str) -> date | None:
         """Day of the last event of a kind; with codes, of one that names one of them."""
         days = [one.moment.date() for one in self.entries if one.kind in (kind, "done")
-                and (one.text("code") in codes if codes or one.kind == "done" else True)]
+                and (_about(one, codes) if codes or one.kind == "done" else True)]
         return max(days, default=None)
 
     def ticked(self, code: str) -> bool:
         """Whether a line of the calendar was ever ticked."""
         return any(one.text("code") == code for one in self.entries)
+
+
+def _about(entry: Entry, codes: Iterable[str]) -> bool:
+    """Whether an event names one of these codes or is told in their words; a cleaning of nothing named is of all."""
+    code, what = entry.text("code"), entry.text("what").lower()
+    return code in codes or (not code and any(one in what for one in codes)) or (
+        entry.kind == "cleaned" and not code and not what.strip())
 
 
 def _plural(count: int, one: str) -> str:

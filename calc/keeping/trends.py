@@ -52,10 +52,8 @@ class Point:
 
 def _corrects(entry: Entry, name: str, numbers: Mapping[str, float]) -> bool:
     """Whether an entry moves a reading by hand: acid the pH, water and fertilizer the EC, a change all of them."""
-    if entry.kind in ("changed", "cleaned"):
-        return entry.kind == "changed"
     if entry.kind != READING:
-        return False
+        return entry.kind == "changed" or entry.text("code") in ("thin", "nutrients")
     moved = {"ph": ("acid", "added", "fertilizer"), "ec": ("added", "fertilizer")}.get(name, ())
     return any(numbers.get(one) for one in moved)
 

@@ -17,7 +17,7 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import api_docs, bundle, checked, defaults, finding, glossary, guides, licences, questions, reference
+from . import api_docs, bundle, checked, defaults, finding, front, glossary, guides, licences, questions, reference
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -27,6 +27,8 @@ PYPROJECT = ROOT / "pyproject.toml"
 POLICY = ("default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self' blob:; style-src 'self'; "
           "img-src 'self' data:; font-src 'self'; connect-src 'self' blob: data:; manifest-src 'self'; "
           "base-uri 'none'; form-action 'none'")
+# Scripts of pages that are neither planner nor guide.
+SCRIPTS = ("shelf.js", "home.js", "sidebyside.js")
 # The copy for a disk holds what web addresses never fetch, and the other way round.
 ONLY_ON_DISK = "assets/packed-"
 ARCHIVE = "raftwright.zip"
@@ -93,6 +95,10 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
     fixed = [
         Page("index.html", "home", "Raftwright", "Plan, build and run a small hydroponic raft bath, from a tape "
              "measure to a shopping list.", "Home"),
+        Page("shelf/index.html", "shelf", "Shelf", "Your plans on this machine: open, copy, compare, take with you.",
+             "Shelf"),
+        Page("side-by-side/index.html", "sidebyside", "Side by side", "Two to four plans beside one another: what "
+             "differs, and what that does."),
         Page("plan/index.html", "planner", "The planner", "All questions and all answers on one page.", "Plan",
              calc_html=calculator(None)),
         Page("guides/index.html", "guides", "Guides", "How a raft bath works, one step a page.", "Guides"),
@@ -223,6 +229,9 @@ def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str
     for name in ("page.js", "paper.js"):
         script = bundle.write_hashed(folder, name, bundle.page_script(name, {"RUNTIME": runtime}))
         named["js" if name == "page.js" else "paper_js"] = script
+    for name in SCRIPTS:
+        # Pages whose script is another: what they do the planner need not carry.
+        named[name] = bundle.write_hashed(folder, name, bundle.page_script(name, {"RUNTIME": runtime}))
     return {key: f"assets/{name}" for key, name in named.items() if name}
 
 
@@ -284,11 +293,11 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
     from calc.plan import FIELDS, TABLES
     from calc.relations.base import RELATIONS
     from calc.render import formulas as calc_formulas
-    from calc.plan import Plan
-    from calc.render import living, sheets, small
+    from calc.plan import MADE_WITH, Plan
+    from calc.render import living, miniature, sheets, sidebyside, signs, small
     from calc.solve import SPECS, solve
     from calc.topics import TOPICS
-    from calc import units
+    from calc import overview, units
 
     mathml = formulas(RELATIONS)
     calc_formulas.load(mathml)
@@ -317,7 +326,15 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
     site_pages = [*pages(found, calculator, words), *formula_pages(formula_groups), *paper_pages(example),
                   *lesson_pages(),
                   *workings_pages(example)]
+    drawn = miniature.draw(example)
     shared = {
+        "glance": {"figures": overview.figures(example), "standings": overview.standings(example),
+                   "drawing": Markup(drawn.svg if drawn else "")},
+        "symbols": Markup(signs.symbols()), "made_with": MADE_WITH,
+        "comparison": Markup(sidebyside.sheet(front.compared(example))),
+        "front": front.home(example), "vessels": front.VESSELS, "papers": [one for one in site_pages if one.kind ==
+                                                                             "paper"],
+        "learn": [one for one in found if one.name in front.LEARN], **front.index(found, example),
         "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found, "glossary": words,
         "plan_version": VERSION,
         "relations": list(RELATIONS.values()), "mathml": {name: Markup(text) for name, text in mathml.items()},

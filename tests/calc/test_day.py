@@ -160,6 +160,20 @@ def test_a_tick_takes_its_line_away_until_the_next_reading():
     assert act(again, "acid")
 
 
+def test_what_was_only_poured_is_no_reading():
+    log = [{"at": "2026-11-25T07:00", "typed": {"ph": "6.8", "ec": "1.48"}},
+           {"at": "2026-11-25T07:15", "typed": {"acid": "7 mL", "code": "acid"}}]
+    found = day(SALTS, log=log)
+    assert found.latest.moment == datetime(2026, 11, 25, 7, 0) and not act(found, "acid")
+
+
+@pytest.mark.parametrize("typed, due", [({"code": "strainer"}, False), ({"what": "Strainer, pump"}, False), ({}, False),
+                                        ({"what": "lamp"}, True)])
+def test_a_cleaning_counts_for_what_it_names(typed, due):
+    found = day(SALTS, log=[{"kind": "cleaned", "at": "2026-11-24T08:00", "typed": typed}])
+    assert bool(act(found, "strainer")) == due
+
+
 def test_an_old_solution_is_changed_and_nothing_is_mended_in_it():
     log = [{"kind": "changed", "at": "2026-09-20T10:00", "typed": {}}]
     found = day(SALTS, ALL, log)
@@ -209,7 +223,7 @@ def test_after_a_power_cut_the_first_thing_is_to_look():
 def test_frozen_bottles_take_up_the_heat():
     # 65.87 gal of water from 79 to 76.1 F (25.5 to 24.5 C and half a degree of margin): 1.61 K of 249.3 kg.
     found = act(day(SALTS, {"temperature": "79"}), "cool")
-    assert found.amount == "2 bottles" and found.reason.endswith("2 frozen bottles of 2 L take about 3.3 °F off.")
+    assert found.amount == "2 bottles" and found.reason.endswith("Two frozen bottles of 2 L take about 3.3 °F off.")
     assert "It would take" in act(day({**SALTS, "bath.length": "30 ft", "bath.width": "8 ft"}, {"temperature": "86"}),
                                   "cool").reason
 

@@ -178,7 +178,7 @@ def sentence(bath: Bath, found: Sequence[Week]) -> str:
         parts.append(f"{heads} heads cut")
     if not parts:
         return "Every week stayed in its band." if any(week.ends for week in found) else "No reading in this year."
-    return "; ".join(parts) + "."
+    return ". ".join(parts) + "."
 
 
 def table(bath: Bath, found: Sequence[Week]) -> str:

@@ -8,7 +8,6 @@ from html import escape
 
 from ... import units
 from ...solve import Design
-from .problems import precise
 
 # Lifts to try, as shares of the plan's own, and temperatures to compare, in degrees Celsius.
 LIFTS = (0.5, 1.0, 1.5)
@@ -89,7 +88,7 @@ def _floats(design: Design) -> list[tuple[str, str]]:
     if not carries or not area:
         return []
     return [("Weights on the bare raft until it is just awash", design.shown_as("board.spare_load", carries * area)),
-            ("Of a harvest, what the plants and pots weigh on an area", precise("board.load", design))]
+            ("With plants and pots at harvest: foam above the water", design.shown("board.freeboard"))]
 
 
 ACTIVITIES = (

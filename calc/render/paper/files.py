@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from ..saved import data, tables
+from ..saved import data, drawing, dxf, tables, workbook
 from . import calendar, leaf, sheet, shopping, template
 
 Writer = Callable[[leaf.Paper, "re.Match[str]"], str | bytes]
@@ -24,11 +24,15 @@ def _document(kind: str) -> Writer:
 # A pattern that the whole name must match, what such a file is called in the help, and who writes what is in it.
 WRITERS: tuple[tuple[str, str, Writer], ...] = (
     *((rf"{kind}\.html", f"{kind}.html", _document(kind)) for kind in SHEETS),
+    (r"board-([1-9]\d{0,3})\.dxf", "board-N.dxf", lambda paper, named: dxf.write(paper.design, int(named[1]))),
+    (r"board-([1-9]\d{0,3})\.svg", "board-N.svg",
+     lambda paper, named: drawing.write(paper.design, int(named[1]), paper.name)),
     (r"holes\.csv", "holes.csv", lambda paper, _: tables.holes(paper)),
     (r"list\.csv", "list.csv", lambda paper, _: tables.shopping(paper)),
     (r"results\.json", "results.json", lambda paper, _: data.results(paper)),
     (r"plan\.json", "plan.json", lambda paper, _: data.plan(paper)),
     (r"calendar\.ics", "calendar.ics", lambda paper, _: data.dates(paper)),
+    (r"workbook\.xlsx", workbook.NAME, lambda paper, _: workbook.write(paper)),
 )
 
 

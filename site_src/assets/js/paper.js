@@ -4,7 +4,7 @@ import * as engine from "./engine.js";
 import * as store from "./plan-store.js";
 import { defaults, fromDisk, root } from "./source.js";
 import { linkOf } from "./linking.js";
-import { download } from "./opening.js";
+import { download } from "./download.js";
 import { offline } from "./offline.js";
 import { shelf } from "./plans.js";
 
