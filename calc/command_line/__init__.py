@@ -1,4 +1,4 @@
-"""The command line: ``raftwright solve PLAN``, ``render PLAN --to FILE``, ``fields`` and ``results``; no traceback."""
+"""The command line: ``solve``, ``render``, ``today``, ``trouble``, ``fields`` and ``results``; never a traceback."""
 
 from __future__ import annotations
 
