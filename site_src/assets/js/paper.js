@@ -91,6 +91,14 @@ function putBack(all) {
   }
 }
 
+/** What is wider than a phone is moved with the keyboard too. */
+function reachable() {
+  for (const part of place.querySelectorAll(".leaf-body, .leaf.tile > figure")) {
+    if (part.scrollWidth > part.clientWidth + 1) part.tabIndex = 0;
+    else part.removeAttribute("tabindex");
+  }
+}
+
 let shown = null;
 
 /** The sum of the prices that stand in the boxes, as Python reads and writes money. */
@@ -130,6 +138,7 @@ async function show() {
   const before = typed();
   place.innerHTML = answer.html;
   putBack(before);
+  reachable();
   for (const one of document.querySelectorAll("[data-paper-name]")) one.textContent = answer.name;
   for (const one of document.querySelectorAll("[data-with-plan]")) {
     const [base] = one.getAttribute("href").split("#");
@@ -154,6 +163,8 @@ if (place) {
     if (target.matches("[data-price], [data-extra], [data-members]")) addUp().catch((error) => say(error.message));
   });
   addEventListener("hashchange", () => location.reload());
+  addEventListener("resize", reachable);
+  reachable();
   engine.watch(({ state, reason }) => {
     if (state === "failed") say(`${reason} What stands here is the built-in example.`);
   });
