@@ -14,9 +14,9 @@ TYPES = {"dxf": "application/dxf", "svg": "image/svg+xml", "csv": "text/csv", "j
          "ics": "text/calendar", "html": "text/html",
          "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"}
 # What stands above the files of a board, as plain as it is on a workshop's door.
-FIRE = ("<strong>Never put foam into a laser cutter</strong> unless the cutter’s maker names that very foam: most foams "
-        "catch fire under a laser, and their fumes are poisonous. Cut a template of card or plywood with it, and drill "
-        "the foam by that. Stay beside any cutter that runs.")
+FIRE = ("<strong>Never put foam into a laser cutter</strong> unless the cutter’s maker names that very foam: most "
+        "foams catch fire under a laser, and their fumes are poisonous. Cut a template of card or plywood with it, and "
+        "drill the foam by that. Stay beside any cutter that runs.")
 
 
 @dataclass(frozen=True)
