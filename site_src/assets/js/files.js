@@ -3,7 +3,7 @@
 import * as engine from "./engine.js";
 import { defaults } from "./source.js";
 import { linkOf } from "./linking.js";
-import { download } from "./opening.js";
+import { download } from "./download.js";
 import { offline } from "./offline.js";
 import { asked, follow, plan } from "./plan-at-hand.js";
 
