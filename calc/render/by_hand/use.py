@@ -153,6 +153,7 @@ SUMS = {
     "use.by_practice": by_practice, "use.per_day": per_day, "use.per_plant": per_plant, "use.usable": usable,
     "use.fall_per_day": fall_per_day, "use.days_to_top_up": days_to_top_up,
     "use.holiday_reservoir": holiday_reservoir, "use.holiday_short": holiday_short, "use.topup_ec": topup_ec,
-    **{f"use.{name}_after": gathered_after for name in topic.gathering.NAMES.values()}, "use.hold_ec": hold_ec, "use.volumes_after": volumes_after, "use.sodium_after": sodium_after,
+    "use.calcium_after": gathered_after, "use.magnesium_after": gathered_after, "use.sulfur_after": gathered_after,
+    "use.hold_ec": hold_ec, "use.volumes_after": volumes_after, "use.sodium_after": sodium_after,
     "use.chloride_after": chloride_after, "use.replace_after": replace_after, "use.bleed": bleed,
 }
