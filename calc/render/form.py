@@ -187,10 +187,11 @@ def settings_in_brief(step: Step, design: Design) -> str:
 
 
 def _brief(field: Field, design: Design) -> str:
-    """One question in brief; one that the plan does not ask keeps its answer for the page's script, and no words."""
+    """One question in brief; what the plan does not ask, and what may stay open and does, has its place and no words:
+    the page's script keeps it there until the whole question comes."""
     text = design.plan.typed(field.key, design.plan.default_of(field))
     value = f' value="{escape(text)}"' if text else ""
-    if not design.plan.asked(field):
+    if not design.plan.asked(field) or (field.optional and not text):
         return f'<input hidden name="{field.key}"{value}>'
     shown = next((choice.label for choice in field.choices if choice.value == text), "")
     control = (f'<select name="{field.key}"><option value="{escape(text)}">{escape(shown)}</option></select>'
