@@ -12,6 +12,8 @@ STEFAN_BOLTZMANN = 5.670374419e-8
 VAPOUR_TO_AIR = 0.621945
 AIR_RANGE_C = (-20.0, 60.0)
 PRESSURE_RANGE_PA = (50000.0, 111500.0)
+# Water that is warmed or cooled, and the most that any unit moves.
+PULL_RANGE_C, MOST_W = (-20.0, 100.0), 1e9
 INCH = 0.0254
 R_US = 0.1761101838
 ASHRAE = "ASHRAE Handbook Fundamentals, psychrometrics (read in an open library that cites it)"
@@ -295,6 +297,8 @@ def bare_pull_time(heat_j_k: float, start_c: float, end_c: float, power_w: float
     """Seconds that a unit of so many watts takes, nothing else counted; OutOfRange for no heat held or no power."""
     above("Heat held", heat_j_k, "J/K")
     above("Heat moved", power_w, "W")
+    for name, value in (("Water at the start", start_c), ("Water wanted", end_c)):
+        between(name, value, *PULL_RANGE_C, "°C")
     return heat_j_k * abs(end_c - start_c) / power_w
 
 
@@ -313,6 +317,9 @@ def pull_time(heat_j_k: float, time_constant_s: float, start_c: float, end_c: fl
     """Seconds until water is at an aim, with a unit running; OutOfRange for an aim that it never reaches."""
     above("Heat held", heat_j_k, "J/K")
     above("Time constant", time_constant_s, "s")
+    for name, value in (("Water at the start", start_c), ("Water wanted", end_c), ("Where it comes to rest", rests_c)):
+        between(name, value, *PULL_RANGE_C, "°C")
+    between("Heat brought in", power_w, -MOST_W, MOST_W, "W")
     final = rests_c + power_w * time_constant_s / heat_j_k
     if start_c == end_c:
         return 0.0
