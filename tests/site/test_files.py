@@ -19,13 +19,15 @@ from calc.render.saved import menu
 from calc.solve import solve
 
 READY = "html[data-files-ready]"
+# Long enough for a machine that is busy with other browsers.
+LONG = 120_000
 OWN = {"plan": {"units": "metric", "bath.length": "240 cm", "bath.width": "60 cm", "board.max_length": "80 cm"},
        "version": 2}
 
 
 def saved(page, file):
     """(name, bytes) of a file as the browser saves it."""
-    with page.expect_download() as found:
+    with page.expect_download(timeout=LONG) as found:
         page.locator(f'[data-file="{file}"]').click()
     return found.value.suggested_filename, Path(found.value.path()).read_bytes()
 
@@ -50,7 +52,7 @@ def test_every_file_is_saved_with_the_bytes_of_the_command_line(warm, address, t
     page.goto(f"{address}/release.json")
     page.evaluate("text => localStorage.setItem('raftwright.plan', text)", json.dumps(OWN))
     page.goto(f"{address}/files/index.html")
-    page.wait_for_selector(READY, timeout=120_000)
+    page.wait_for_selector(READY, timeout=LONG)
     plan = tmp_path / "own.json"
     plan.write_text(json.dumps(OWN), encoding="utf-8")
     names = page.evaluate("() => [...document.querySelectorAll('[data-file]')].map((one) => one.dataset.file)")
@@ -60,7 +62,7 @@ def test_every_file_is_saved_with_the_bytes_of_the_command_line(warm, address, t
     for name in names:
         called, data = saved(page, name)
         assert called == f"raft-bath-{day}-{name}"
-        expect(page.locator("#files-status")).to_have_text(f"Saved as {called}.")
+        expect(page.locator("#files-status")).to_have_text(f"Saved as {called}.", timeout=LONG)
         assert command_line.main(["render", str(plan), "--name", leaf.UNNAMED, "--to", str(tmp_path / name)]) == 0
         wanted = (tmp_path / name).read_bytes()
         if name.endswith(".xlsx"):
@@ -79,7 +81,7 @@ def test_every_file_is_saved_with_the_bytes_of_the_command_line(warm, address, t
 def test_from_a_disk_files_are_saved_too_the_workbook_among_them(open_page, dist):
     watched = open_page(f"{dist.as_uri()}/files/index.html#start=2&bath.length=61+in", ready=False)
     page = watched.page
-    page.wait_for_selector(READY, timeout=120_000)
+    page.wait_for_selector(READY, timeout=LONG)
     name, data = saved(page, "board-1.svg")
     assert name.endswith("-board-1.svg") and b'<circle cx="' in data
     name, data = saved(page, "workbook.xlsx")
@@ -106,7 +108,7 @@ def test_without_scripts_the_menu_names_its_files(browser, address):
 def test_the_page_is_never_wider_than_its_window(browser, address, width):
     page = browser.new_page(viewport={"width": width, "height": 800})
     page.goto(f"{address}/files/index.html")
-    page.wait_for_selector(READY, timeout=120_000)
+    page.wait_for_selector(READY, timeout=LONG)
     assert page.evaluate("() => document.documentElement.scrollWidth") <= width
     low = page.evaluate("() => Math.min(...[...document.querySelectorAll('[data-file]')]"
                         ".map((one) => one.getBoundingClientRect().height))")
