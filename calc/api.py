@@ -355,7 +355,8 @@ def _keeping(name: str) -> Callable[[Json], Json]:
 
 # What the pages of a running bath ask; ``calc.keeping.desk`` says what each takes and gives.
 KEEPING = ("log_open", "log_put", "log_fields", "reading_ask", "today", "log_csv_write", "log_csv_read",
-           "log_all_write", "log_all_read", "log_says", "trouble_signs", "trouble")
+           "log_all_write", "log_all_read", "log_says", "trouble_signs", "trouble",
+           "log_pictures", "invented_days", "reading_link")
 OPERATIONS = {**{name: _keeping(name) for name in KEEPING},
               "solve": _solve, "rest": _rest, "workings": _workings, "mends": _mends, "link_read": _link_read,
               "csv": _csv, "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,

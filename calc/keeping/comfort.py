@@ -21,7 +21,8 @@ HANDS = Caution("Unplug the pumps", "before your hands go in.")
 
 
 def _degrees(bath: Bath, difference: float) -> str:
-    return units.show(difference, "temperature_difference", bath.system, "F", "C").replace(" ", " °")
+    metric = bath.system == "metric"
+    return f"{number(difference if metric else difference * 1.8, 2)} °{'C' if metric else 'F'}"
 
 
 def _celsius(bath: Bath, value: float) -> str:
@@ -59,6 +60,9 @@ def cool(bath: Bath, value: float) -> Act | None:
     if many > MOST_BOTTLES:
         return Act("cool", "Shade the bath and cool the air", f"{why} It would take {many} frozen bottles of {size}: "
                    "shade, wind over wet cloth and night air come first; a chiller if this stays.", then=then)
+    if many > 1 and many * bottle[1] / joules > ICE_COOLS_C:
+        # Roots bear no faster fall at once; what is left comes with the next reading.
+        many -= 1
     takes = many * bottle[1] / joules
     return Act("cool", "Shade the bath, float ice", f"{why} {many} frozen {'bottle' if many == 1 else 'bottles'} of "
                f"{size} {'takes' if many == 1 else 'take'} about {_degrees(bath, takes)} off.",

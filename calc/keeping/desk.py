@@ -20,6 +20,7 @@ from .entries import (
     EVENT_FIELDS,
     KINDS,
     METER_UNITS,
+    OF_KIND,
     READING,
     READING_FIELDS,
     Entry,
@@ -202,6 +203,58 @@ def log_says(request: Json) -> Json:
             "due": trends.due_json(trends.due(bath, log, now), bath.system)}
 
 
+def log_pictures(request: Json) -> Json:
+    """The log to look at: strips and year (``wide`` or not) with a sentence and a table each, rows, and the yield.
+
+    ``parts`` names some of them ("strips", "year", "rows", "yield"); ``most`` how many rows.
+    """
+    from ..render.keeping import rows, strips, year
+    from . import harvests
+    bath, log, now = _DESK.bath(request), _DESK.log(request), _now(request)
+    wide = request.get("wide") is not False
+    asked = request.get("parts")
+    parts = [str(one) for one in asked] if isinstance(asked, list) else ["strips", "year", "rows", "yield"]
+    found: Json = {"count": len(log), "readings": sum(one.kind == READING for one in log),
+                   "invented": sum(one.invented for one in log)}
+    if "strips" in parts:
+        found["strips"] = {"svg": strips.picture(bath, log, now, wide), "table": strips.table(bath, log, now),
+                           "words": strips.sentence(bath, strips.series(bath, log, strips.start_of(now), now))}
+    if "year" in parts:
+        found["year"] = {"svg": year.picture(bath, log, now, wide), "table": year.table(bath, log, now),
+                         "words": year.sentence(bath, year.weeks(bath, log, now))}
+    if "rows" in parts:
+        most = request.get("most")
+        html, before = rows.table(bath, log, most if isinstance(most, int) and most > 0 else 14)
+        found["rows"] = {"html": html, "before": before}
+    if "yield" in parts:
+        found["yield"] = harvests.as_json(bath, harvests.of_log(bath, log, now))
+    return found
+
+
+def invented_days(request: Json) -> Json:
+    """The invented bath: its plan, its name, and sixty days of entries, each marked invented."""
+    from . import invented
+    return {"plan": dict(invented.PLAN), "name": invented.NAME,
+            "entries": [as_json(one) for one in invented.entries(_now(request), str(request.get("bath") or ""))]}
+
+
+def reading_link(request: Json) -> Json:
+    """A reading out of a fragment, ``reading=1&ph=5.9&temperature=21.5 C``, to be shown before it is kept."""
+    from urllib.parse import parse_qsl
+    bath = _DESK.bath(request)
+    given = dict(parse_qsl(str(request.get("fragment", "")).lstrip("#")[:2000]))
+    typed = {name: given[name] for name in OF_KIND[READING] if given.get(name, "").strip()}
+    typed.setdefault("time", times.show(_now(request)))
+    unknown = sorted(set(given) - set(OF_KIND[READING]) - {"reading"})
+    try:
+        entry = from_json({"typed": typed}, order=times.order_of(bath.system))
+    except NotUnderstood as error:
+        return {"error": str(error)}
+    values = values_of(entry, bath.system)
+    return {"typed": typed, "at": entry.at, "faults": dict(values.faults), "unknown": unknown,
+            "count": len(values.numbers)}
+
+
 def csv_write(request: Json) -> Json:
     """The log as CSV text."""
     separator = request.get("separator")
@@ -256,7 +309,8 @@ def all_read(request: Json) -> Json:
 OPERATIONS: dict[str, Callable[[Json], Json]] = {
     "log_open": log_open, "log_put": log_put, "log_fields": log_fields, "reading_ask": reading_ask,
     "today": today_list, "log_csv_write": csv_write, "log_csv_read": csv_read, "log_all_write": all_write,
-    "log_all_read": all_read, "log_says": log_says, "trouble_signs": trouble_signs, "trouble": trouble}
+    "log_all_read": all_read, "log_says": log_says, "trouble_signs": trouble_signs, "trouble": trouble,
+    "log_pictures": log_pictures, "invented_days": invented_days, "reading_link": reading_link}
 
 
 def run(name: str, request: Json) -> Json:

@@ -14,7 +14,7 @@ from ..numeric.theil_sen import Slope, slope
 from ..plan import Plan
 from .acts import day_words
 from .bath import Bath
-from .entries import READING, Entry, in_order, values_of
+from .entries import READING, Entry, in_order, unit_for, values_of
 from .latest import latest
 
 WINDOW_D, DAY_S = 14.0, 86400.0
@@ -87,11 +87,10 @@ def trend(found: Sequence[Point]) -> Slope | None:
 
 def _a_day(bath: Bath, name: str, value: float) -> str:
     """A slope a day with its unit."""
-    if name == "ph":
-        return f"{number(abs(value), 2)} a day"
-    one = bath.field(name)
-    kind = "temperature_difference" if name == "temperature" else one.kind
-    return f"{units.show(abs(value), kind, bath.system, one.us, one.metric)} a day"
+    unit = unit_for(bath.field(name), bath.system)
+    amount = abs(value) / (units.KINDS[bath.field(name).kind].units[unit].factor if unit else 1.0)
+    shown = f" {'°' if name == 'temperature' else ''}{unit}" if unit else ""
+    return f"{number(amount, 2)}{shown} a day"
 
 
 def _model(bath: Bath, name: str) -> float | None:
@@ -123,7 +122,8 @@ def drifts(bath: Bath, entries: Sequence[Entry], now: datetime) -> list[Finding]
         if abs(line.slope) < worth or not line.sure:
             words = f"{NAMES[name]} holds steady."
         else:
-            words = f"{NAMES[name]} {up if line.slope > 0 else down} by {rate} between corrections."
+            between = " between corrections" if name in ("ph", "ec") else ""
+            words = f"{NAMES[name]} {up if line.slope > 0 else down} by {rate}{between}."
         numbers = {"slope": line.slope, "low": line.low, "high": line.high}
         if model is not None and abs(model) >= worth and line.sure:
             numbers["model"] = model
@@ -235,10 +235,12 @@ def due(bath: Bath, entries: Sequence[Entry], now: datetime) -> list[Due]:
     for name, words in (("ph", "Next correction of the pH"), ("ec", "Next correction of the EC")):
         line, band = trend(points(entries, name, now, bath.system)), bath.bands.get(name)
         value = known.values.get(name)
-        if line is None or band is None or value is None or not line.sure or band.word(value) != "in":
+        if line is None or band is None or value is None or band.word(value) != "in":
+            continue
+        if not line.sure or abs(line.slope) < WORTH[name]:
             continue
         edge = band.high if line.slope > 0 else band.low
-        days = (edge - value) / line.slope if line.slope else FARTHEST_D
+        days = (edge - value) / line.slope
         if days < FARTHEST_D:
             up, down = MOVES[name]
             found.append(Due(name, words, known.at[name] + timedelta(days=days),

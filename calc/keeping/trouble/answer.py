@@ -70,7 +70,7 @@ def find(present: Iterable[str], absent: Iterable[str] = (), unsure: Iterable[st
         SIGNS[sign]
     found = weigh.shares(there, gone)
     ordered = dict(sorted(found.items(), key=lambda one: -one[1]))
-    asked = weigh.questions(found, (*there, *gone, *unsure))
+    asked = weigh.questions(found, (*gone, *unsure), there)
     sign, gain = asked[0] if asked and asked[0][1] >= LEAST_BITS else ("", 0.0)
     if next(iter(ordered.values())) > 0.95:
         sign, gain = "", 0.0
@@ -135,7 +135,7 @@ def _question(found: Found, unsure: Iterable[str]) -> dict[str, Any] | None:
     if not found.question:
         return None
     sign = SIGNS[found.question]
-    rest = weigh.questions(found.shares, (*found.present, *found.absent, *unsure, found.question))
+    rest = weigh.questions(found.shares, (*found.absent, *unsure, found.question), found.present)
     other = SIGNS[rest[0][0]].ask if rest else ""
     return {"sign": sign.key, "ask": sign.ask, "how": sign.how, "bits": found.gain,
             "yes": _after(found, True), "no": _after(found, False),

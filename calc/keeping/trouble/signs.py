@@ -26,6 +26,10 @@ class Sign:
 
 LEAVES, ROOTS, WATER, EQUIPMENT, SEEDLINGS, READINGS = ("leaves", "roots", "water", "equipment", "seedlings",
                                                         "readings")
+# Of these only one can be so: who has seen it is not asked for the others.
+EITHER = (frozenset(("slimy", "white", "tan")), frozenset(("warm", "cold")), frozenset(("ph-high", "ph-low")),
+          frozenset(("ec-high", "ec-low")), frozenset(("ph-climbs", "ph-falls")),
+          frozenset(("no-bubbles", "one-stone")))
 WHERE = {LEAVES: ("Leaves", "which leaves, and where on the leaf"), ROOTS: ("Roots", "lift one net pot and look"),
          WATER: ("Water", "surface, smell, color"), EQUIPMENT: ("Equipment", "stop and listen for a minute"),
          SEEDLINGS: ("Seeds and seedlings", "in the nursery, or just moved"),

@@ -7,7 +7,7 @@ from functools import lru_cache
 from math import log2
 
 from .causes import CAUSES, Cause
-from .signs import SIGNS
+from .signs import EITHER, SIGNS
 
 # No share is ever nothing or all: a table is never that sure.
 LEAST, MOST = 0.01, 0.97
@@ -68,9 +68,14 @@ def _open(parts: Iterable[float]) -> float:
     return chance * log2(chance) - sum(part * log2(part) for part in kept) if chance > 0.0 else 0.0
 
 
-def questions(found: Mapping[str, float], known: Iterable[str]) -> list[tuple[str, float]]:
-    """The signs that are not known, with what each is expected to tell, the most telling first."""
-    asked = set(known)
+def questions(found: Mapping[str, float], known: Iterable[str],
+              present: Iterable[str] = ()) -> list[tuple[str, float]]:
+    """The signs that are not known, with what each is expected to tell, the most telling first.
+
+    What a sign that is ``present`` rules out by itself is not asked.
+    """
+    asked, there = {*known, *present}, set(present)
+    asked |= {sign for one in EITHER if there & one for sign in one}
     gains = [(sign, expected_gain(found, sign)) for sign in SIGNS if sign not in asked]
     return sorted(gains, key=lambda one: -one[1])
 

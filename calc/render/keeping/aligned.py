@@ -33,8 +33,8 @@ def _ends(low: float, high: float) -> tuple[float, float]:
 
 
 def _step(wide: float) -> float:
-    """A round step that leaves room for some five numbers."""
-    rough = wide / 5.0
+    """A round step that leaves room for some six numbers."""
+    rough = wide / 7.0
     size = 10.0 ** floor(log10(rough))
     return next(size * one for one in (1, 2, 2.5, 5, 10) if size * one >= rough * (1 - 1e-9))
 

@@ -10,7 +10,9 @@ WIDE, TALL = 180.0, 140.0
 BOARD, POT = 104.0, 40.0
 # Shown where no style sheet is; the page's own colors take their place by the classes.
 FILLS = {"leaf": "#cfe3bd", "leaf-yellow": "#ead26a", "leaf-brown": "#9a6a3a", "root-brown": "#9a6a3a",
-         "root-white": "#ffffff", "bubble": "#ffffff", "water": "#b6d7e8"}
+         "bubble": "#ffffff", "water": "#b6d7e8", "pot": "#22303c"}
+EDGES = {"leaf": "#4d7a3c", "leaf-yellow": "#6b5a14", "leaf-brown": "#5c3716", "root-brown": "#5c3716",
+         "bubble": "#2f5f7c"}
 NAMES = {
     "old-yellow": "Head whose lowest leaves are yellow",
     "young-yellow": "Head whose heart leaves are yellow between green veins",
@@ -19,6 +21,11 @@ NAMES = {
     "white": "White roots, well branched",
     "foam": "Foam on the water beside the board",
 }
+
+
+def _paint(kind: str) -> str:
+    """Class, fill and edge of a shape; the class of lines would leave it without a fill."""
+    return f'class="{kind}" fill="{FILLS[kind]}" stroke="{EDGES[kind]}" stroke-width="1.5"'
 
 
 def _patterns(name: str) -> str:
@@ -38,8 +45,8 @@ def _leaf(x: float, y: float, long: float, turn: float, kind: str = "leaf", over
     veins = "".join(f"M0 {svg.num(-long * at)}L{svg.num(side * half * 0.7)} {svg.num(-long * (at + 0.16))}"
                     for at in (0.25, 0.45, 0.65) for side in (-1, 1))
     laid = f'<path d="{path}" fill="url(#{over})"/>' if over else ""
-    return (f'<g transform="translate({svg.num(x)} {svg.num(y)}) rotate({svg.num(turn)})"><path class="{kind} ink" '
-            f'fill="{FILLS[kind]}" d="{path}"/>{laid}<path class="vein" fill="none" stroke="#3f6f2f" '
+    return (f'<g transform="translate({svg.num(x)} {svg.num(y)}) rotate({svg.num(turn)})"><path {_paint(kind)} '
+            f'd="{path}"/>{laid}<path class="vein" fill="none" stroke="#3f6f2f" '
             f'd="M0 0V{svg.num(-long * 0.9)}{veins}"/></g>')
 
 
@@ -49,7 +56,7 @@ def _tip(x: float, y: float, long: float, turn: float, name: str) -> str:
     cx, cy = x + sin(angle) * long * 0.88, y - cos(angle) * long * 0.88
     path = "M-9 6C-8 -6 -3 -9 0 -9C3 -9 8 -6 9 6C4 1 -4 1 -9 6Z"
     return (f'<g transform="translate({svg.num(cx)} {svg.num(cy)}) rotate({svg.num(turn)})">'
-            f'<path class="leaf-brown ink" fill="{FILLS["leaf-brown"]}" d="{path}"/>'
+            f'<path {_paint("leaf-brown")} d="{path}"/>'
             f'<path d="{path}" fill="url(#{name}-lines)"/></g>')
 
 
@@ -57,21 +64,21 @@ def _board(parts: list[str], y: float) -> None:
     middle = WIDE / 2
     parts.append(svg.rect("foam ink", 14, y, middle - 32, 12))
     parts.append(svg.rect("foam ink", middle + 18, y, middle - 32, 12))
-    parts.append(svg.shape("pot", (middle - 18, y), (middle + 18, y), (middle + 13, y + 24), (middle - 13, y + 24)))
+    parts.append(f'<path class="pot" fill="{FILLS["pot"]}" d="M{svg.num(middle - 18)} {svg.num(y)}h36l-5 24h-26z"/>')
 
 
 def _head(name: str, old: str, young: str, tips: bool) -> list[str]:
     """A head of lettuce in its pot, seen from the side."""
     middle, foot = WIDE / 2, BOARD
     parts = [_patterns(name)]
-    for turn, long in ((-80, 66), (80, 66), (-62, 72), (62, 72)):
-        kind = old if abs(turn) > 70 else "leaf"
-        parts.append(_leaf(middle, foot, long, turn, kind, f"{name}-dots" if kind == "leaf-yellow" else ""))
     for turn, long in ((-38, 80), (38, 80), (-16, 86), (16, 86), (0, 78)):
         kind = young if abs(turn) < 30 else "leaf"
         parts.append(_leaf(middle, foot, long, turn, kind, f"{name}-dots" if kind == "leaf-yellow" else ""))
         if tips and abs(turn) < 30:
             parts.append(_tip(middle, foot, long, turn, name))
+    for turn, long in ((-58, 74), (58, 74), (-78, 76), (78, 76)):
+        kind = old if abs(turn) > 70 else "leaf"
+        parts.append(_leaf(middle, foot, long, turn, kind, f"{name}-dots" if kind == "leaf-yellow" else ""))
     _board(parts, BOARD)
     return parts
 
@@ -89,10 +96,10 @@ def _roots(name: str, bad: bool) -> list[str]:
                  f"{svg.num(middle - 6)} {svg.num(top + 50)} {svg.num(middle - 4)} {svg.num(top + 66)}"
                  f"C{svg.num(middle + 2)} {svg.num(top + 50)} {svg.num(middle + 24)} {svg.num(top + 34)} "
                  f"{svg.num(middle + 13)} {svg.num(top)}Z")
-        parts.append(f'<path class="root-brown ink" fill="{FILLS["root-brown"]}" d="{clump}"/>'
+        parts.append(f'<path {_paint("root-brown")} d="{clump}"/>'
                      f'<path d="{clump}" fill="url(#{name}-lines)"/>')
         for x, y in ((middle - 20, top + 44), (middle + 22, top + 52), (middle - 2, top + 72)):
-            parts.append(f'<path class="root-brown ink" fill="{FILLS["root-brown"]}" d="M{svg.num(x)} {svg.num(y - 5)}'
+            parts.append(f'<path {_paint("root-brown")} d="M{svg.num(x)} {svg.num(y - 5)}'
                          f'C{svg.num(x + 5)} {svg.num(y + 3)} {svg.num(x - 5)} {svg.num(y + 3)} {svg.num(x)} '
                          f'{svg.num(y - 5)}Z"/>')
         return parts
@@ -115,7 +122,7 @@ def _foam(name: str) -> list[str]:
              svg.line("ink", (14, 30), (26, 30), (36, TALL - 4))]
     for x, y, radius in ((40, 68, 9), (54, 70, 8), (68, 70, 10), (82, 71, 7), (48, 56, 8), (62, 55, 9), (76, 58, 7),
                          (56, 44, 6), (68, 43, 7)):
-        parts.append(f'<circle class="bubble ink" fill="{FILLS["bubble"]}" cx="{x}" cy="{y}" r="{radius}"/>')
+        parts.append(f'<circle {_paint("bubble")} cx="{x}" cy="{y}" r="{radius}"/>')
     return parts
 
 

@@ -1,0 +1,84 @@
+"""The log as a list: readings and events, the newest first, with the days that have none."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+from html import escape
+
+from ... import moments
+from ...figures import number
+from ...keeping.acts import day_words
+from ...keeping.bath import Bath
+from ...keeping.entries import KINDS, OF_KIND, READING, Entry, in_order, unit_for, values_of
+from . import marks
+from .strips import shown_in, unit_words
+
+LABELS = {one.value: one.label for one in KINDS}
+POURED = ("added", "fertilizer", "acid")
+
+
+def _with_unit(bath: Bath, entry: Entry, name: str) -> str:
+    """What was typed, with the unit that it took."""
+    one, text = OF_KIND[entry.kind][name], entry.text(name).strip()
+    unit = entry.units.get(name) or unit_for(one, bath.system)
+    return f"{text} {unit}" if unit and text.replace(".", "").replace(",", "").isdigit() else text
+
+
+def _words(bath: Bath, entry: Entry) -> str:
+    """What was added, done and remarked."""
+    names = POURED if entry.kind == READING else ("count", "what", "mass")
+    parts = [f"{OF_KIND[entry.kind][name].label.lower()} {_with_unit(bath, entry, name)}" if entry.kind == READING
+             else _with_unit(bath, entry, name) for name in names if entry.text(name).strip()]
+    return "; ".join([*parts, *filter(None, [entry.text("remark").strip()])])
+
+
+def _when(bath: Bath, entry: Entry) -> str:
+    clock = moments.show_clock(entry.moment.hour + entry.moment.minute / 60.0, bath.system)
+    return (f'<th scope="row"><button type="button" class="quiet" data-edit="{escape(entry.id)}">'
+            f"{escape(day_words(entry.moment.date(), bath.system))}</button> <small>{escape(clock)}</small></th>")
+
+
+def _reading(bath: Bath, entry: Entry) -> str:
+    values = values_of(entry, bath.system)
+    cells = ""
+    for name in ("temperature", "ec", "ph", "oxygen"):
+        value, band = values.get(name), bath.bands.get(name)
+        if value is None:
+            cells += f"<td>{escape(entry.text(name)) or '–'}</td>"
+            continue
+        word = band.word(value) if band else "in"
+        sign = (f'{marks.mark(word)}<span class="visually-hidden">{marks.WORDS[word]}: </span>' if word != "in" else "")
+        shown = number(shown_in(bath, name, value), 3)
+        cells += f'<td class="{"out" if word != "in" else ""}">{sign}{shown}</td>'
+    return (f'<tr data-reading="{escape(entry.id)}">{_when(bath, entry)}{cells}<td class="words">'
+            f"{escape(_words(bath, entry))}</td></tr>")
+
+
+def _event(bath: Bath, entry: Entry) -> str:
+    words = _words(bath, entry)
+    return (f'<tr data-event="{escape(entry.id)}">{_when(bath, entry)}<td colspan="5">{escape(LABELS[entry.kind])}'
+            f"{escape(f': {words}') if words else ''}</td></tr>")
+
+
+def table(bath: Bath, entries: Sequence[Entry], most: int) -> tuple[str, int]:
+    """The newest ``most`` entries as rows, and how many there are before them; "" without any."""
+    ordered = in_order(entries)[::-1]
+    rows: list[str] = []
+    for place, entry in enumerate(ordered[:most]):
+        if place:
+            gap = (ordered[place - 1].moment.date() - entry.moment.date()).days
+            if gap > 1:
+                first = entry.moment.date() + timedelta(days=1)
+                last = ordered[place - 1].moment.date() - timedelta(days=1)
+                span = (day_words(first, bath.system) if first == last else
+                        f"{day_words(first, bath.system)} to {day_words(last, bath.system)}")
+                rows.append(f'<tr class="blank"><td colspan="6">{escape(span)}: no reading</td></tr>')
+        rows.append(_reading(bath, entry) if entry.kind == READING else _event(bath, entry))
+    if not rows:
+        return "", 0
+    heads = "".join(f'<th scope="col">{escape(bath.field(name).label)}<br>'
+                    f"{escape(unit_words(bath, name).removeprefix(', '))}</th>"
+                    for name in ("temperature", "ec", "ph", "oxygen"))
+    return (f'<table class="log"><thead><tr><th scope="col">When</th>{heads}<th scope="col">Added, remark</th></tr>'
+            f"</thead><tbody>{''.join(rows)}</tbody></table>"), max(len(ordered) - most, 0)
