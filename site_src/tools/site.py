@@ -17,7 +17,7 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import api_docs, bundle, checked, defaults, glossary, guides, licences, reference
+from . import api_docs, bundle, checked, defaults, glossary, guides, licences, reference, running
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -95,6 +95,7 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
              "measure to a shopping list.", "Home"),
         Page("plan/index.html", "planner", "The planner", "All questions and all answers on one page.", "Plan",
              calc_html=calculator(None)),
+        *running_pages(),
         Page("guides/index.html", "guides", "Guides", "How a raft bath works, one step a page.", "Guides"),
         Page("reference/index.html", "reference", "Reference", "Formulas, sources, units and words of the trade.",
              "Reference"),
@@ -117,6 +118,13 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
                           calc_html=calculator(guide) if guide.topics else "",
                           more={"guide": guide, "intro": Markup(before if after else "")}))
     return fixed
+
+
+def running_pages() -> list[Page]:
+    """The three pages of a running bath; the menu names the first."""
+    held = running.contents()
+    return [Page(f"{name}/index.html", name, title, summary, title if name == "today" else "", more=held)
+            for name, title, summary in running.NAMES]
 
 
 def formula_pages(formula_groups: list) -> list[Page]:
@@ -203,9 +211,9 @@ def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "lockInfo": bundle.lock_info()}
     named |= {entry: bundle.write_hashed(folder, entry, bundle.page_script(entry, {})) for entry in bundle.FOR_SOME}
-    for name in ("page.js", "paper.js"):
+    for name in ("page.js", "paper.js", "running.js"):
         script = bundle.write_hashed(folder, name, bundle.page_script(name, {"RUNTIME": runtime}))
-        named["js" if name == "page.js" else "paper_js"] = script
+        named[{"page.js": "js", "paper.js": "paper_js"}.get(name, name)] = script
     return {key: f"assets/{name}" for key, name in named.items() if name}
 
 
@@ -321,11 +329,16 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
     return len(site_pages), release
 
 
+def under(page: Page, entry: Page) -> bool:
+    """Whether a page belongs to an entry of the menu; Log and Trouble are tabs of the bath that Today shows."""
+    if page.path == entry.path or (entry.kind == "today" and page.kind in ("log", "trouble")):
+        return True
+    return entry.path != "index.html" and page.path.startswith(entry.path.removesuffix("index.html"))
+
+
 def render(environment: jinja2.Environment, page: Page, site_pages: list[Page], shared: dict, **more) -> str:
     """One page as HTML; a mistake in a template names the page."""
-    nav = [{"title": one.nav, "href": page.root + one.path, "path": one.path,
-            "current": page.path == one.path or (one.path != "index.html"
-                                                 and page.path.startswith(one.path.removesuffix("index.html")))}
+    nav = [{"title": one.nav, "href": page.root + one.path, "path": one.path, "current": under(page, one)}
            for one in site_pages if one.nav]
     try:
         return environment.get_template(f"{page.kind}.html.j2").render(
