@@ -124,6 +124,8 @@ class BathLog {
     await log.put(entries);
     const ids = new Set(entries.map((one) => one.id));
     const wasInvented = this.invented;
+    // Who has begun a log of their own is not shown another's again, unless they ask for it.
+    if (entries.some((one) => !one.invented)) setting.write("invented", "erased");
     this.all = [...this.all.filter((one) => !ids.has(one.id)), ...entries]
       .sort((a, b) => (a.at + a.id < b.at + b.id ? -1 : 1));
     if (wasInvented !== this.invented) this.opening = null;
