@@ -9,13 +9,11 @@ from math import isclose
 from typing import Any
 
 from . import history, moments, units
-from .data.versions import VERSION
 from .declare import Field
 from .errors import Told, UnreadableQuantity
 from .plan import (
     FIELDS,
     LONGEST_TEXT,
-    MADE_WITH,
     TABLES,
     UNITS,
     Plan,
@@ -29,7 +27,7 @@ from .plan import (
 )
 from .render import link, page
 from .settle import Settling
-from .solve import Design, as_json
+from .solve import Design, as_json, solve
 from .topics import BY_NAME
 
 # A module that the first sheet's answer does not need is imported by the operation that does: a first visit waits for
@@ -78,7 +76,8 @@ def _solve(request: Json) -> Json:
     """What is in sight of a plan; of the pieces that the page has (``have``, their marks) it gets only those changed.
 
     A planner names the ``step`` in sight, whether its drawing has room (``wide``) and which folds are ``open``; a guide
-    names its ``topics``. Whatever else the plan has comes with ``rest``.
+    names its ``topics``. Whatever else the plan has comes with ``rest``. Who asks for what is ``quick`` gets it first,
+    and is told where there is ``more`` of the sheet to ask for.
     """
     plan, names, step = _plan(request), _names(request), page.step_named(request.get("step"))
 
@@ -87,13 +86,15 @@ def _solve(request: Json) -> Json:
             from .render import small
             return small.pieces(names, _texts(request, "answers"), design)
         return page.of_step(design, step, request.get("wide") is not False, shelf=_SHELF)
-    topics = names or step.topics
+    topics = names or (step.quick if request.get("quick") else ()) or step.topics
     design, pieces = _SETTLING.first(plan, [name for name in topics if name in BY_NAME], make)
     # Who names neither step nor topics asks about the whole plan.
     whole = bool(request.get("results")) or not (names or "step" in request)
     if whole:
         design = _SETTLING.whole(plan)
     answer = _answer(request, design, pieces)
+    if not names and not design.passed.isdisjoint(step.topics):
+        answer["more"] = True
     if whole:
         answer["link"] = link.write(plan)
     if names:
@@ -196,16 +197,55 @@ def _sum(request: Json) -> Json:
         except UnreadableQuantity:
             unread, extra = unread + 1, 0.0
         total += extra
-    among = request.get("among")
+    among, members = request.get("among"), str(request.get("members") or "").strip()
     each = total / among if isinstance(among, int) and among > 0 else total
+    many = int(members) if members.isascii() and members.isdigit() else 0
+    member = design.money(total / many) if many else ""
     return {"sum": design.money(total - extra), "total": design.money(total), "each": design.money(each),
-            "unread": unread}
+            "member": member, "unread": unread}
+
+
+def _overview(request: Json) -> Json:
+    """A plan of whatever ``version`` at a glance: its small drawing, four figures and where it stands.
+
+    What belongs to one plan among many; the page keeps it, and asks again only when the plan is another.
+    """
+    from . import overview
+    from .render import miniature
+    answers, notes = history.read_document({"plan": request.get("plan") or {}, "version": request.get("version")})
+    design = _SETTLING.whole(_SETTLING.read(answers))
+    drawn = miniature.draw(design)
+    return {"figures": overview.figures(design), "system": design.system, "notes": history.first_of(notes),
+            "standings": [[one.state, one.words] for one in overview.standings(design)],
+            "drawing": {"svg": drawn.svg, "wide": drawn.wide, "tall": drawn.tall} if drawn else None}
+
+
+def _picture(request: Json) -> Json:
+    """A plan of whatever ``version`` as one picture under its ``name``, as the text of an SVG file."""
+    from .render import poster
+    answers, _ = history.read_document({"plan": request.get("plan") or {}, "version": request.get("version")})
+    name = whole_characters(str(request.get("name") or "")).strip()[:LONGEST_NAME] or "A raft bath"
+    return {"svg": poster.draw(_SETTLING.whole(_SETTLING.read(answers)), name)}
+
+
+def _side_by_side(request: Json) -> Json:
+    """Two to four plans (``plans``: name, note, href, plan, version) beside one another, as a sheet."""
+    from . import compare
+    from .render import sidebyside
+    given = [one for one in request.get("plans") or () if isinstance(one, dict)][:compare.MOST]
+    if len(given) < 2:
+        return {"error": "Choose two to four plans."}
+    beside = []
+    for one in given:
+        answers, _ = history.read_document({"plan": one.get("plan") or {}, "version": one.get("version")})
+        words = {name: whole_characters(str(one.get(name) or "")) for name in ("name", "note", "href")}
+        beside.append(sidebyside.Beside(design=solve(Plan.from_mapping(answers)), **words))
+    return {"html": sidebyside.sheet(beside), "system": beside[0].design.system}
 
 
 def _file_write(request: Json) -> Json:
-    plan = _plan(request)
-    kept = {"plan": plan.lasting(), "version": VERSION, "made_with": MADE_WITH}
-    return {"text": json.dumps(kept, indent=1, ensure_ascii=False) + "\n"}
+    from .render.saved import data
+    return {"text": data.kept(_plan(request))}
 
 
 def _file_read(request: Json) -> Json:
@@ -263,6 +303,18 @@ def _plan_read(request: Json) -> Json:
 def _is_size(field: Field | None) -> bool:
     """Whether an answer is of a kind whose bare number takes a unit from the system of units."""
     return field is not None and field.kind in units.KINDS and field.kind not in ("whole", "money", "tariff")
+
+
+def _lesson(request: Json) -> Json:
+    """A lesson with the numbers of a class (``class`` and ``units``), or with those of a plan that the page kept."""
+    from .render import lesson
+    if "class" in request:
+        number = request["class"]
+        if not isinstance(number, int) or not lesson.SMALLEST <= number <= lesson.LARGEST:
+            return {"error": f"A class number is a whole number from {lesson.SMALLEST} to {lesson.LARGEST:,}."}
+        return {"parts": lesson.of_class(number, str(request.get("units")))}
+    plan = _plan_read(request)["plan"]
+    return {"parts": lesson.parts(_design({"plan": plan}), lesson.OWN if plan else lesson.EXAMPLE)}
 
 
 def _guesses(plan: Plan) -> dict[str, str]:
@@ -356,12 +408,13 @@ def _keeping(name: str) -> Callable[[Json], Json]:
 # What the pages of a running bath ask; ``calc.keeping.desk`` says what each takes and gives.
 KEEPING = ("log_open", "log_put", "log_fields", "reading_ask", "today", "log_csv_write", "log_csv_read",
            "log_all_write", "log_all_read", "log_says", "trouble_signs", "trouble",
-           "log_pictures", "invented_days", "reading_link")
+           "log_pictures", "invented_days", "reading_link", "routine", "trouble_table")
 OPERATIONS = {**{name: _keeping(name) for name in KEEPING},
               "solve": _solve, "rest": _rest, "workings": _workings, "mends": _mends, "link_read": _link_read,
               "csv": _csv, "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
               "square_code": _square_code, "paper": _paper, "sum": _sum, "calendar": _calendar,
-              "switch_system": _switch_system}
+              "overview": _overview, "side_by_side": _side_by_side, "picture": _picture,
+              "lesson": _lesson, "switch_system": _switch_system}
 
 
 def run(text: str) -> str:

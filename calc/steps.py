@@ -32,6 +32,7 @@ class Step:
     the order told; ``asks`` are the fields (or tables) that decide, ``ask_title`` and ``ask_note`` stand over them;
     ``keys`` the three to six answers in front; ``settings`` says in a few words what the fold holds, ``caption`` what
     the drawing shows. Of the cautions ``standing`` for every such bath the first that the plan has is said in one line.
+    Where the physics of others goes round and takes its time, ``quick`` are the topics that do not wait for it.
     """
 
     name: str
@@ -46,6 +47,7 @@ class Step:
     settings: str
     caption: str
     standing: tuple[str, ...] = ()
+    quick: tuple[str, ...] = ()
 
 
 STEPS: tuple[Step, ...] = (
@@ -86,7 +88,7 @@ STEPS: tuple[Step, ...] = (
          Key("air.stones", "Air stones", "in each bath: {air.stones_per_bath}"),
          Key("energy.power", "Pumps draw, all", "{energy.cost_per_year} a year, day and night")),
         "pumps, stones, hose, elbows, overflow, oxygen", "Air down, water up and back, to scale.",
-        ("mains",)),
+        ("mains",), quick=("circulation",)),
     Step(
         "nutrients", "Nutrients and pH", "Nutrients", "What do I add to fresh water, and how much?",
         ("feed", "acidity"), "Your water and your fertilizer", "a water report or a test kit tells",
@@ -112,7 +114,7 @@ STEPS: tuple[Step, ...] = (
          Key("heat.low", "Coolest water", "at {heat.low_hour}; wanted from {heat.band_low}"),
          Key("light.power", "Lamps draw", "{energy.lamps_cost_per_year} a year", nought=False)),
         "readings, sun, insulation, chiller", "The day of the water's temperature, and light beside its aim.",
-        ("light-over-water",)),
+        ("light-over-water",), quick=("light",)),
     Step(
         "running", "Running it", "Running", "What does it cost, when do I plant, and what if the power fails?",
         ("outage", "energy", "use", "schedule", "today"), "Money, days and power cuts", "your bill, your wishes",

@@ -140,12 +140,21 @@ def _solve_lines(where: str, workers: int, with_mends: bool) -> int:
     return status
 
 
+def _called(argument: str) -> str:
+    """What a plan is called that has been read: the name in its file, or that of the file; "" for a link."""
+    if argument == "-" or lines.is_link(argument):
+        return ""
+    given = json.loads(Path(argument).read_text(encoding="utf-8"))
+    own = given.get("name") if isinstance(given, dict) and isinstance(given.get("plan"), dict) else None
+    return own.strip() if isinstance(own, str) and own.strip() else Path(argument).stem
+
+
 def _render(argument: str, to: str, name: str) -> int:
     """Write one file of a plan."""
     try:
         plan, notes = read_plan(argument)
-        called = name.strip() or (Path(argument).stem if argument != "-" and not lines.is_link(argument) else "")
-        paper = leaf.Paper(solve(plan), called[:LONGEST_NAME] or leaf.UNNAMED)
+        called = name.strip() or _called(argument)
+        paper = leaf.Paper(solve(plan), called[:LONGEST_NAME] or leaf.UNNAMED, notes=tuple(notes))
         made = files.write(paper, Path(to).name)
     except ValueError as error:
         print(error, file=sys.stderr)

@@ -9,14 +9,12 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from ..keeping import incoming, times, today
-from ..keeping.bath import Bath
-from ..keeping.entries import READING_FIELDS, Entry, NotUnderstood, from_json
 from ..errors import UnreadableQuantity
-from ..keeping.trouble.answer import as_json, find
-from ..keeping.trouble.plain import understood
-from ..keeping.trouble.signs import SIGNS
+from ..keeping import times
+from ..keeping.entries import READING_FIELDS, Entry, NotUnderstood, from_json
 from ..plan import Plan
+
+# Who solves plans waits for none of what a running bath needs: its modules are imported by the command that does.
 
 # What is measured; the rest of a reading was added, and asks for nothing.
 OPTIONS = tuple(one for one in READING_FIELDS if one.key.partition(".")[2] in ("temperature", "ec", "ph", "oxygen",
@@ -34,6 +32,9 @@ def add_today(commands: Any, style: Callable[..., argparse.HelpFormatter]) -> ar
     for field in OPTIONS:
         name = field.key.partition(".")[2]
         one.add_argument(f"--{name}", metavar="TEXT", default="", help=f"{field.label}: {field.help}")
+    one.add_argument("--jug", metavar="TEXT", default="", help="a jug test: bath water in the jug, like 1L")
+    one.add_argument("--jug-acid", metavar="TEXT", default="", help="a jug test: acid or pH-up that it took, like "
+                     "12drops or 0.6mL")
     one.add_argument("--log", metavar="CSV", help="a log as CSV, of this program or of a logger")
     one.add_argument("--at", metavar="TIME", default="", help="when it is, like 2026-11-25T07:12; now, unless told")
     one.add_argument("--put-off", action="store_true", help="dose although a full change of solution is due")
@@ -56,6 +57,9 @@ def add_trouble(commands: Any, style: Callable[..., argparse.HelpFormatter]) -> 
 
 def answer_trouble(signs: list[str], absent: list[str]) -> dict[str, Any]:
     """What signs in plain words come to, as plain data; raises ValueError where none is understood."""
+    from ..keeping.trouble.answer import as_json, find
+    from ..keeping.trouble.plain import understood
+    from ..keeping.trouble.signs import SIGNS
     there, unclear = understood(signs)
     gone, more = understood(absent)
     if not there and not gone:
@@ -66,6 +70,7 @@ def answer_trouble(signs: list[str], absent: list[str]) -> dict[str, Any]:
 
 def log_of(path: str | None, system: str) -> list[Entry]:
     """The entries of a CSV file; raises ValueError with a sentence."""
+    from ..keeping import incoming
     if path is None:
         return []
     try:
@@ -91,6 +96,8 @@ def moment_of(text: str, system: str) -> datetime:
 
 def answer_today(plan: Plan, asked: argparse.Namespace) -> dict[str, Any]:
     """The list of the day as plain data; raises ValueError with a sentence."""
+    from ..keeping import today
+    from ..keeping.bath import Bath
     bath = Bath(plan)
     typed = {field.key.partition(".")[2]: text for field in OPTIONS
              if (text := getattr(asked, field.key.partition(".")[2])).strip()}
@@ -99,7 +106,8 @@ def answer_today(plan: Plan, asked: argparse.Namespace) -> dict[str, Any]:
         reading = from_json({"at": times.show(now), "typed": typed}) if typed else None
     except NotUnderstood as error:
         raise ValueError(str(error)) from None
-    day = today.today(bath, log_of(asked.log, bath.system), now, reading, put_off=asked.put_off)
+    extra = {"today.jug_volume": asked.jug, "today.jug_acid": asked.jug_acid}
+    day = today.today(bath, log_of(asked.log, bath.system), now, reading, extra, asked.put_off)
     return today.as_json(day, bath)
 
 

@@ -8,7 +8,7 @@ from datetime import date, datetime
 from typing import Any
 
 # The order of the day: what saves the roots, then chemistry in the order that its sums hold, then work, then plants.
-ORDER = ("check-meter", "air", "cool", "warm", "change", "top-up", "nutrients", "thin", "acid", "base", "jug",
+ORDER = ("outage", "check-meter", "air", "cool", "warm", "change", "top-up", "nutrients", "thin", "acid", "base", "jug",
          "strainer", "meters", "sow", "move", "apart", "cut", "look")
 CHEMISTRY = ("top-up", "nutrients", "thin", "acid", "base", "jug")
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")

@@ -15,7 +15,7 @@ from ..relations import oxygen as oxygen_physics
 from ..sheet import Sheet
 from ..solve import SPECS, Design, Memory
 from ..topics import scheme
-from ..topics.water import volume_to
+from ..topics.vessel import volume_to
 from .entries import OF_KIND, READING, unit_for
 
 # What leaf crops are kept at where a plan does not tell: the crop table's lettuce.

@@ -18,6 +18,8 @@ from .bath import Bath
 # Engineering judgment, no source: the most by which a day's nutrients raise the EC, the pours of one day and their
 # distance, and the least share of all the water that is worth a top-up.
 STEP_EC, MOST_POURS, APART_H, LEAST_SHARE = 0.5, 4, 2, 0.01
+# Nobody is asked to pour or measure at night.
+MORNING_H, NIGHT_H = 7, 22
 SECOND_POUR_MIN = 30
 GYPSUM = Caution("A and B never meet undiluted:", "they turn to gypsum.")
 ACID = Caution("Goggles and gloves.", "Acid into water, never water into acid, by the inlet with the pump running. "
@@ -194,7 +196,7 @@ class Chemistry:
                   f"Take out {amount} and fill up with water" + (f", or add {more}: there is room." if fits else "."))
         return Act("thin", "Exchange some solution for water", reason, amount,
                    then=("Then measure", "EC and pH half an hour later; the acid goes by the new pH."), minutes=15,
-                   log={"kind": "reading", "typed": {"added": amount}})
+                   log={"kind": "done", "typed": {"remark": f"{amount} exchanged for water"}})
 
     def _ph(self) -> Act | None:
         ph = self.values.get("ph")
@@ -226,9 +228,9 @@ class Chemistry:
         system = self.bath.system
         step = round_down(min(first, whole))
         many = max(ceil(whole / step - 1e-6), 1)
-        today = min(many, MOST_POURS)
-        sizes = [step] * (today - 1) + [min(step, round_down(whole - step * (today - 1)) or step)]
         start = self._start()
+        today = min(many, MOST_POURS, (NIGHT_H - 1 - start.hour) // APART_H + 1)
+        sizes = [step] * (today - 1) + [min(step, round_down(whole - step * (today - 1)) or step)]
         aim, band = self.design.result("today.ph_aim"), self.bath.bands["ph"]
         edge = min(aim + 0.2, band.high) if not up else max(aim - 0.2, band.low)
         pours = []
@@ -259,11 +261,14 @@ class Chemistry:
         return Caution(ACID.lead, " ".join([ACID.text, *also]), ACID.code)
 
     def _start(self) -> datetime:
-        """The next full hour; half an hour at least after a top-up."""
+        """The next full hour of the day; half an hour at least after a top-up."""
         wait = timedelta(minutes=30 if self.topping or self._rows() else 0)
         at = self.now + wait
         full = at.replace(minute=0)
-        return full if full == at else full + timedelta(hours=1)
+        start = full if full == at else full + timedelta(hours=1)
+        if MORNING_H <= start.hour < NIGHT_H:
+            return start
+        return start.replace(hour=MORNING_H) + timedelta(days=1 if start.hour >= NIGHT_H else 0)
 
     def _clock(self, at: datetime) -> str:
         words = moments.show_clock(at.hour + at.minute / 60.0, self.bath.system)

@@ -17,6 +17,8 @@ HEAT_J_KG_K = 4186.0
 MOST_BOTTLES = 12
 ALARM_MG_L, ACT_NOW_MG_L = 4.0, 3.0
 MARGIN_C = 0.5
+WORDS = dict(enumerate(("One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven",
+                        "Twelve"), 1))
 HANDS = Caution("Unplug the pumps", "before your hands go in.")
 
 
@@ -64,9 +66,9 @@ def cool(bath: Bath, value: float) -> Act | None:
         # Roots bear no faster fall at once; what is left comes with the next reading.
         many -= 1
     takes = many * bottle[1] / joules
-    return Act("cool", "Shade the bath, float ice", f"{why} {many} frozen {'bottle' if many == 1 else 'bottles'} of "
-               f"{size} {'takes' if many == 1 else 'take'} about {_degrees(bath, takes)} off.",
-               f"{many} {'bottle' if many == 1 else 'bottles'}",
+    bottles = f"{many} {'bottle' if many == 1 else 'bottles'}"
+    return Act("cool", "Shade the bath, float ice", f"{why} {WORDS[many]} frozen {bottles.partition(' ')[2]} of {size} "
+               f"{'takes' if many == 1 else 'take'} about {_degrees(bath, takes)} off.", bottles,
                Caution("Closed bottles,", "never loose ice: melted, it thins the solution."), then, minutes=10,
                log={"kind": "done"})
 

@@ -43,6 +43,7 @@ class Desk:
 
     def __init__(self) -> None:
         self.logs: dict[str, dict[str, Entry]] = {}
+        self._sorted: dict[str, list[Entry]] = {}
         self.memory = Memory()
         self._bath: tuple[Mapping[str, str], Bath] | None = None
 
@@ -58,7 +59,15 @@ class Desk:
         """The entries of a request: given with it, or of the log that it names."""
         if isinstance(request.get("entries"), list):
             return many(request["entries"], _order(request))[0]
-        return in_order(self.logs.get(str(request.get("log", "")), {}).values())
+        name = str(request.get("log", ""))
+        if name not in self._sorted:
+            self._sorted[name] = in_order(self.logs.get(name, {}).values())
+        return self._sorted[name]
+
+    def open(self, name: str) -> dict[str, Entry]:
+        """The entries of a log that is about to be changed."""
+        self._sorted.pop(name, None)
+        return self.logs.setdefault(name, {})
 
 
 _DESK = Desk()
@@ -94,13 +103,15 @@ def _typed(request: Json) -> Entry | None:
 def log_open(request: Json) -> Json:
     """Take a whole log in hand: ``log`` its name, ``entries`` all of it. Gives what was set aside, with the reason."""
     kept, aside = many(request.get("entries"), _order(request))
-    _DESK.logs[str(request.get("log", ""))] = {one.id: one for one in kept}
+    log = _DESK.open(str(request.get("log", "")))
+    log.clear()
+    log.update((one.id, one) for one in kept)
     return {"count": len(kept), "aside": [{"given": one, "why": why, "newer": newer} for one, why, newer in aside]}
 
 
 def log_put(request: Json) -> Json:
     """Tell a change of the log in hand: ``put`` entries new or changed, ``gone`` names of those erased."""
-    log = _DESK.logs.setdefault(str(request.get("log", "")), {})
+    log = _DESK.open(str(request.get("log", "")))
     for name in request.get("gone") or ():
         log.pop(str(name), None)
     found, aside = many(request.get("put"), _order(request))
@@ -155,14 +166,14 @@ def reading_ask(request: Json) -> Json:
 
 def today_list(request: Json) -> Json:
     """The day's list as data and as HTML: see ``calc.keeping.today``."""
-    from ..render.keeping import aligned, lines
+    from ..render.keeping import aligned, lines, rounds
     bath = _DESK.bath(request)
     extra = {str(key): str(text) for key, text in (request.get("extra") or {}).items()}
     day = today.today(bath, _DESK.log(request), _now(request), _typed(request), extra, bool(request.get("put_off")))
     root = str(request.get("root", "../"))
     return {**today.as_json(day, bath), "html": {
         "verdict": lines.verdict(day), "gauges": aligned.rulers(bath, day), "todo": lines.todo(day, bath, root),
-        "soon": lines.soon(day)}}
+        "soon": lines.soon(day), "wall": rounds.wall(day, bath)}}
 
 
 def _names(request: Json, name: str) -> list[str]:
@@ -195,6 +206,23 @@ def trouble(request: Json) -> Json:
     return {**answered(found, unsure), "unclear": unclear, "html": reasons.answer(found, unsure)}
 
 
+def trouble_table(request: Json) -> Json:
+    """Every row behind Trouble as HTML; takes nothing."""
+    from ..render.keeping import reasons
+    return {"html": reasons.whole_table()}
+
+
+def routine_lists(request: Json) -> Json:
+    """The rounds as data and as HTML, and the reminders as iCalendar text."""
+    from ..render.keeping import rounds
+    from . import reminders, routine
+    bath, now = _DESK.bath(request), _now(request)
+    wanted = request.get("codes")
+    found = [one for one in routine.lists(bath) if not isinstance(wanted, list) or one.code in wanted]
+    return {"lists": [routine.as_json(one) for one in found], "html": rounds.checklists(found),
+            "calendar": reminders.write(reminders.reminders(bath, _DESK.log(request), now), now)}
+
+
 def log_says(request: Json) -> Json:
     """What the last two weeks say (``findings``, some with a change of the plan) and what is due."""
     from . import trends
@@ -220,8 +248,9 @@ def log_pictures(request: Json) -> Json:
         found["strips"] = {"svg": strips.picture(bath, log, now, wide), "table": strips.table(bath, log, now),
                            "words": strips.sentence(bath, strips.series(bath, log, strips.start_of(now), now))}
     if "year" in parts:
-        found["year"] = {"svg": year.picture(bath, log, now, wide), "table": year.table(bath, log, now),
-                         "words": year.sentence(bath, year.weeks(bath, log, now))}
+        weeks = year.weeks(bath, log, now)
+        found["year"] = {"svg": year.picture(bath, weeks, wide), "table": year.table(bath, weeks),
+                         "words": year.sentence(bath, weeks)}
     if "rows" in parts:
         most = request.get("most")
         html, before = rows.table(bath, log, most if isinstance(most, int) and most > 0 else 14)
@@ -310,7 +339,8 @@ OPERATIONS: dict[str, Callable[[Json], Json]] = {
     "log_open": log_open, "log_put": log_put, "log_fields": log_fields, "reading_ask": reading_ask,
     "today": today_list, "log_csv_write": csv_write, "log_csv_read": csv_read, "log_all_write": all_write,
     "log_all_read": all_read, "log_says": log_says, "trouble_signs": trouble_signs, "trouble": trouble,
-    "log_pictures": log_pictures, "invented_days": invented_days, "reading_link": reading_link}
+    "log_pictures": log_pictures, "invented_days": invented_days, "reading_link": reading_link,
+    "routine": routine_lists, "trouble_table": trouble_table}
 
 
 def run(name: str, request: Json) -> Json:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import datetime
-from functools import lru_cache
+from datetime import datetime, timedelta
+from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import Any
 
@@ -91,7 +91,7 @@ class Entry:
     before: tuple[Mapping[str, Any], ...] = ()
     more: Mapping[str, Any] = field(default_factory=dict)
 
-    @property
+    @cached_property
     def moment(self) -> datetime:
         """When it was measured or done."""
         return datetime.fromisoformat(self.at)
@@ -139,6 +139,14 @@ def read_number(one: Field, text: str, unit: str, system: str) -> float:
 
 def values_of(entry: Entry, system: str = "us") -> Values:
     """What an entry's texts mean. Never raises on account of what was typed."""
+    # An entry never changes, and a year of them is read again for every chart.
+    known: dict[str, Values] = entry.__dict__.setdefault("_values", {})
+    if system not in known:
+        known[system] = _read_values(entry, system)
+    return known[system]
+
+
+def _read_values(entry: Entry, system: str) -> Values:
     numbers, faults = {}, {}
     for name, one in OF_KIND[entry.kind].items():
         text = entry.text(name).strip()
@@ -243,6 +251,12 @@ def many(given: object, order: str = times.MONTH_FIRST) -> tuple[list[Entry], li
             entry = replace(entry, id=new_id(entry.at, entry.kind, found))
         found[entry.id] = entry
     return in_order(found.values()), aside
+
+
+def within(entries: Iterable[Entry], now: datetime, days: float) -> list[Entry]:
+    """The entries of the last days up to now, oldest first; an hour ahead is a clock that was wrong by a little."""
+    start, end = (f"{at:%Y-%m-%dT%H:%M}" for at in (now - timedelta(days=days), now + timedelta(hours=1)))
+    return in_order(one for one in entries if start <= one.at <= end)
 
 
 def in_order(entries: Iterable[Entry]) -> list[Entry]:

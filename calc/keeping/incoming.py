@@ -9,10 +9,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from ..cells import MARK, plain
 from ..errors import UnreadableQuantity
 from . import times
 from .entries import METER_UNITS, OF_KIND, READING, Entry, NotUnderstood, from_json, new_id, read_number
-from .sheets import COLUMNS, MARK, NUMBERS, entry_of, plain
+from .sheets import COLUMNS, NUMBERS, entry_of
 
 LONGEST, MOST_ROWS, MOST_TOLD = 20_000_000, 200_000, 200
 SEPARATORS = (",", ";", "\t", "|")

@@ -43,7 +43,8 @@ def entries(now: datetime, bath: str = "") -> list[Entry]:
     note("changed", _moment(now, 5, 9, 0), {"remark": "fresh solution, 66 gal"})
     for day in range(DAYS):
         level -= DRINKS_IN * (0.8 + 0.4 * dice.random())
-        ph += PH_A_DAY * (0.6 + 0.8 * dice.random()) * (1.5 if day >= HOT else 2.2 if AWAY[0] <= day <= AWAY[1] else 1.0)
+        pace = 1.5 if day >= HOT else 2.2 if AWAY[0] <= day <= AWAY[1] else 1.0
+        ph += PH_A_DAY * (0.6 + 0.8 * dice.random()) * pace
         ec -= 0.008 * (0.5 + dice.random())
         warm = 67.0 + 1.5 * dice.random() + (1.6 * (day - HOT + 1) if day >= HOT else 0.0)
         oxygen = 8.1 - 0.11 * (warm - 67.0) - 0.3 * dice.random()

@@ -6,10 +6,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
-from .entries import READING, Entry, in_order, values_of
+from .entries import READING, Entry, values_of, within
 
 # An older reading says what was, not what to pour: engineering judgment, no source.
 FRESH = timedelta(hours=24)
+# A value from before these days stands for nothing any more.
+REMEMBERED_D = 60.0
 MEASURED = ("ph", "temperature", "level", "ec", "oxygen")
 
 
@@ -29,22 +31,19 @@ class Latest:
 
 
 def latest(entries: Iterable[Entry], now: datetime, system: str, typed: Entry | None = None) -> Latest:
-    """The newest value of each reading, at most as late as ``now``; ``typed`` is one that is not kept yet."""
+    """The newest value of each reading of the last weeks up to ``now``; ``typed`` is one that is not kept yet."""
     values: dict[str, float] = {}
     at: dict[str, datetime] = {}
     before: dict[str, float] = {}
     moment: datetime | None = None
     faults: Mapping[str, str] = {}
-    readings = [one for one in in_order(entries) if one.kind == READING]
-    ends = ([typed] if typed is not None else []) + readings[::-1]
-    for entry in ends:
-        # A clock that was wrong by a little is no reason to lose a reading.
-        if entry is not typed and entry.moment > now + timedelta(hours=1):
-            continue
+    readings = [one for one in within(entries, now, REMEMBERED_D) if one.kind == READING]
+    for entry in ([typed] if typed is not None else []) + readings[::-1]:
         found = values_of(entry, system)
         if entry is typed:
             faults = found.faults
-        if found.numbers and moment is None:
+        # What was only poured is no reading.
+        if moment is None and any(name in found.numbers for name in MEASURED):
             moment = entry.moment
         for name in MEASURED:
             value = found.get(name)

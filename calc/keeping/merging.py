@@ -54,12 +54,21 @@ def _filled(mine: Entry, theirs: Entry) -> Entry:
                    more={**theirs.more, **mine.more})
 
 
+def _earlier(entry: Entry) -> list[Entry]:
+    """What an entry said before it was worded anew."""
+    return [replace(entry, at=str(old.get("at") or entry.at), typed=dict(old.get("typed") or {}),
+                    units=dict(old.get("units") or {}), before=()) for old in entry.before]
+
+
 def merge(mine: Iterable[Entry], theirs: Iterable[Entry], system: str = "us") -> Merged:
     """A log with another one taken in; merging the same again changes nothing."""
     kept = {entry.id: entry for entry in mine}
+    theirs = list(theirs)
+    names = {entry.id for entry in theirs}
     moments: dict[tuple[str, str], list[str]] = {}
     for entry in kept.values():
         moments.setdefault((entry.at, entry.kind), []).append(entry.id)
+    past = [old for entry in kept.values() for old in _earlier(entry)]
     added: list[str] = []
     changed: list[str] = []
     known: list[str] = []
@@ -73,6 +82,10 @@ def merge(mine: Iterable[Entry], theirs: Iterable[Entry], system: str = "us") ->
             later = _newer(there, entry)
             (known if later == there or _wording(later) == _wording(there) else changed).append(entry.id)
             kept[entry.id] = later
+            past += _earlier(later)
+            continue
+        if any(alike(one, entry, system) for one in past):
+            known.append(entry.id)
             continue
         twin = next((kept[name] for name in moments.get((entry.at, entry.kind), ())
                      if alike(kept[name], entry, system)), None)
@@ -81,7 +94,7 @@ def merge(mine: Iterable[Entry], theirs: Iterable[Entry], system: str = "us") ->
             (known if _wording(filled) == _wording(twin) else changed).append(twin.id)
             kept[twin.id] = filled
             continue
-        fresh = entry if there is None else replace(entry, id=new_id(entry.at, entry.kind, kept))
+        fresh = entry if there is None else replace(entry, id=new_id(entry.at, entry.kind, {*kept, *names}))
         kept[fresh.id] = fresh
         moments.setdefault((fresh.at, fresh.kind), []).append(fresh.id)
         added.append(fresh.id)

@@ -16,6 +16,7 @@ from .entries import Entry
 STRAINER_D, METERS_D = 7, 14
 # How long a date of the calendar stays on the list when nobody ticked it, and how far ahead is soon.
 LATE_D, AHEAD_D, CHANGE_AHEAD_D = 7, 7, 14
+AFTER_CUT = timedelta(days=1)
 WORDS = {"sow": "Sow", "transplant": "Move to the raft", "apart": "Move apart", "harvest": "Cut"}
 CODES = {"sow": "sow", "transplant": "move", "apart": "apart", "harvest": "cut"}
 KINDS = {"sow": "planted", "transplant": "moved", "apart": "moved", "harvest": "harvested"}
@@ -33,12 +34,19 @@ class Done:
     def last(self, kind: str, *codes: str) -> date | None:
         """Day of the last event of a kind; with codes, of one that names one of them."""
         days = [one.moment.date() for one in self.entries if one.kind in (kind, "done")
-                and (one.text("code") in codes if codes or one.kind == "done" else True)]
+                and (_about(one, codes) if codes or one.kind == "done" else True)]
         return max(days, default=None)
 
     def ticked(self, code: str) -> bool:
         """Whether a line of the calendar was ever ticked."""
         return any(one.text("code") == code for one in self.entries)
+
+
+def _about(entry: Entry, codes: Iterable[str]) -> bool:
+    """Whether an event names one of these codes or is told in their words; a cleaning of nothing named is of all."""
+    code, what = entry.text("code"), entry.text("what").lower()
+    return code in codes or (not code and any(one in what for one in codes)) or (
+        entry.kind == "cleaned" and not code and not what.strip())
 
 
 def _plural(count: int, one: str) -> str:
@@ -148,6 +156,20 @@ def plants(bath: Bath, done: Done, today: date) -> tuple[list[Act], list[Soon]]:
     return acts, soon
 
 
+def outage(bath: Bath, done: Done, now: datetime) -> Act | None:
+    """After a power cut that the log tells: what to look at, and how long the plan says that roots have."""
+    cuts = [one for one in done.entries if one.kind == "failed" and timedelta(0) <= now - one.moment <= AFTER_CUT
+            and "power" in f"{one.text('what')} {one.text('remark')}".lower()]
+    if not cuts or any(one.text("code") == "outage" and one.moment >= cuts[-1].moment for one in done.entries):
+        return None
+    lasts = bath.design.shown("outage.plan_for")
+    plan = f" Your plan counts on {lasts} of oxygen with both pumps stopped." if lasts else ""
+    return Act("outage", "After the power cut: look first", f"See that every stone bubbles, that water runs, and that "
+               f"the floor is dry.{plan} Roots that lacked air show it within three days.", caution=HANDS,
+               then=("Then lift", "a net pot each day for three days."), minutes=5,
+               log={"kind": "done", "typed": {"code": "outage"}})
+
+
 def look(bath: Bath, done: Done, today: date) -> Act | None:
     """The look of every day."""
     if done.last("done", "look") == today:
@@ -168,5 +190,5 @@ def acts(bath: Bath, entries: Iterable[Entry], now: datetime, in_use: bool) -> t
         found.append(act)
         soon.append(coming)
     planted, next_dates = plants(bath, done, today)
-    found.append(look(bath, done, today))
+    found += [look(bath, done, today), outage(bath, done, now)]
     return [*planted, *filter(None, found)], [*filter(None, soon), *next_dates]

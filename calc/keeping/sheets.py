@@ -9,13 +9,12 @@ from __future__ import annotations
 import csv
 import io
 import json
-import re
 from collections.abc import Iterable, Mapping
 
+from ..cells import MARK, safe
 from ..plan import whole_characters
-from .entries import METER_UNITS, Entry, as_json, from_json
+from .entries import METER_UNITS, Entry, from_json
 
-MARK = "\ufeff"
 NUMBERS = ("temperature", "ec", "ph", "oxygen", "level", "added", "fertilizer", "acid", "mass")
 TEXTS = ("count", "what", "code", "remark")
 # What a reader's eye begins with, then each number and its unit, then words, then what only this program reads.
@@ -23,24 +22,6 @@ COLUMNS: tuple[str, ...] = ("kind", "time",
                             *(part for name in NUMBERS
                               for part in ((name, f"{name} unit") if name in METER_UNITS else (name,))),
                             *TEXTS, "at", "id", "bath", "changed", "invented", "more")
-_NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?", re.ASCII)
-RISKY = "=+-@\t\r\n"
-
-
-def needs_apostrophe(text: str) -> bool:
-    """Whether a spreadsheet might run a cell, or an apostrophe ahead of such a cell is part of what was typed."""
-    rest = text.lstrip("'")
-    return rest[:1] != "" and rest[0] in RISKY and not (rest == text and _NUMBER.fullmatch(rest))
-
-
-def safe(text: str) -> str:
-    """A cell that no spreadsheet takes for a formula."""
-    return f"'{text}" if needs_apostrophe(text) else text
-
-
-def plain(cell: str) -> str:
-    """What a cell held before ``safe``."""
-    return cell[1:] if cell[:1] == "'" and needs_apostrophe(cell[1:]) else cell
 
 
 def _row(entry: Entry) -> list[str]:
@@ -98,8 +79,3 @@ def entry_of(cells: Mapping[str, str], taken: Iterable[str], order: str) -> Entr
 
 def _mapping(given: object) -> Mapping[str, object]:
     return given if isinstance(given, Mapping) else {}
-
-
-def same(one: Entry, other: Entry) -> bool:
-    """Whether two entries say the same in every part."""
-    return as_json(one) == as_json(other)

@@ -91,7 +91,7 @@ def _text(acts: Sequence[Act], minutes: int) -> str:
     if not many:
         return "Nothing to do."
     said = f"{COUNTS[many] if many < len(COUNTS) else f'{many} things'}, about {minutes} minutes."
-    bound = sum(one.code.partition(":")[0] in ("air", "cool", "warm", "change", *CHEMISTRY) for one in acts)
+    bound = sum(one.code.partition(":")[0] in ("outage", "air", "cool", "warm", "change", *CHEMISTRY) for one in acts)
     if bound == 2:
         said += " The first two go in this order."
     elif bound > 2:

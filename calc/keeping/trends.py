@@ -14,8 +14,8 @@ from ..numeric.theil_sen import Slope, slope
 from ..plan import Plan
 from .acts import day_words
 from .bath import Bath
-from .entries import READING, Entry, in_order, unit_for, values_of
-from .latest import latest
+from .entries import READING, Entry, unit_for, values_of, within
+from .latest import REMEMBERED_D, latest
 
 WINDOW_D, DAY_S = 14.0, 86400.0
 # Fewer days, or fewer points, tell nothing: engineering judgment, no source.
@@ -52,10 +52,8 @@ class Point:
 
 def _corrects(entry: Entry, name: str, numbers: Mapping[str, float]) -> bool:
     """Whether an entry moves a reading by hand: acid the pH, water and fertilizer the EC, a change all of them."""
-    if entry.kind in ("changed", "cleaned"):
-        return entry.kind == "changed"
     if entry.kind != READING:
-        return False
+        return entry.kind == "changed" or entry.text("code") in ("thin", "nutrients")
     moved = {"ph": ("acid", "added", "fertilizer"), "ec": ("added", "fertilizer")}.get(name, ())
     return any(numbers.get(one) for one in moved)
 
@@ -64,10 +62,7 @@ def points(entries: Iterable[Entry], name: str, now: datetime, system: str) -> l
     """The last two weeks of one reading. What was poured counts after the reading that it stands with."""
     found: list[Point] = []
     stretch = 0
-    start = now - timedelta(days=WINDOW_D)
-    for entry in in_order(entries):
-        if not start <= entry.moment <= now + timedelta(hours=1):
-            continue
+    for entry in within(entries, now, WINDOW_D):
         numbers = values_of(entry, system).numbers
         if entry.kind == READING and name in numbers:
             found.append(Point((entry.moment - now).total_seconds() / DAY_S, numbers[name], stretch))
@@ -138,12 +133,9 @@ def used_a_day(bath: Bath, entries: Iterable[Entry], now: datetime) -> tuple[flo
     From level to level, with what was added between; without levels, from top-up to top-up, each taken as back to the
     mark.
     """
-    start = now - timedelta(days=WINDOW_D)
     levels: list[tuple[datetime, float]] = []
     added: list[tuple[datetime, float]] = []
-    for entry in in_order(entries):
-        if not start <= entry.moment <= now + timedelta(hours=1):
-            continue
+    for entry in within(entries, now, WINDOW_D):
         if entry.kind == "changed":
             levels, added = [], []
             continue
@@ -250,7 +242,7 @@ def due(bath: Bath, entries: Sequence[Entry], now: datetime) -> list[Due]:
 
 def findings(bath: Bath, entries: Iterable[Entry], now: datetime) -> list[Finding]:
     """All that the last two weeks say."""
-    log = [one for one in entries if one.moment <= now + timedelta(hours=1)]
+    log = within(entries, now, REMEMBERED_D)
     known = latest(log, now, bath.system)
     return [*drifts(bath, log, now), *filter(None, (_water(bath, log, now), _oxygen(bath, known.fresh(now))))]
 

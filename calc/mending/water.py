@@ -19,6 +19,7 @@ MASS = Said("water.bath_mass", "one full bath")
 # From this share of the room on, what runs back is worth a thought.
 NEAR_FULL = 0.6
 LOW_WALL_M = 0.05
+BULGE = Said("water.wall_bulge", "the bulge of the long wall")
 RIM = Said("water.rim_to_water", "the rim's height over the water")
 
 
@@ -98,4 +99,16 @@ def on_the_ground(design: Design) -> Iterable[Candidate]:
     yield from set_to(design, "bath.stands_on", "ground", "Put it on the ground", FLOOR)
 
 
-MENDS = (over_the_rim, check_valve, fuller_by_less, less_film, larger_reservoir, on_the_ground, shallower, deeper_bath)
+def brace_the_frame(design: Design) -> Iterable[Candidate]:
+    """Braces, or thicker lumber, where the wall of a frame bows."""
+    found = known(design, "water.wall_braces", "bath.length", "bath.width")
+    if found is None or not found[0]:
+        return
+    span = max(found[1:]) / (found[0] + 1)
+    words = typed(design, "bath.wall_span", span, False)
+    yield Candidate({"bath.wall_span": words}, f"Brace the long walls every {words}", (BULGE,))
+    yield from scaled(design, "bath.wall_thickness", (1.5, 2.0, 3.0), "Take frame walls {} thick", BULGE)
+
+
+MENDS = (brace_the_frame, over_the_rim, check_valve, fuller_by_less, less_film, larger_reservoir, on_the_ground,
+         shallower, deeper_bath)

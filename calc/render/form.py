@@ -187,11 +187,15 @@ def settings_in_brief(step: Step, design: Design) -> str:
 
 
 def _brief(field: Field, design: Design) -> str:
+    """One question in brief; one that the plan does not ask keeps its answer for the page's script, and no words."""
     text = design.plan.typed(field.key, design.plan.default_of(field))
+    value = f' value="{escape(text)}"' if text else ""
+    if not design.plan.asked(field):
+        return f'<input hidden name="{field.key}"{value}>'
     shown = next((choice.label for choice in field.choices if choice.value == text), "")
     control = (f'<select name="{field.key}"><option value="{escape(text)}">{escape(shown)}</option></select>'
-               if field.choices else f'<input name="{field.key}" value="{escape(text)}">')
-    return f"<label{_shown(not design.plan.asked(field))}>{escape(field.label)} {control}</label>"
+               if field.choices else f'<input name="{field.key}"{value}>')
+    return f"<label>{escape(field.label)} {control}</label>"
 
 
 def settings(step: Step, design: Design) -> str:

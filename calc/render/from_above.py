@@ -84,11 +84,21 @@ def _disc(design: Design, at: Levels, labels: Labels, parts: list[str], said: li
     said.append(f"From above it is a disc {say_length(design, at.length)} across.")
 
 
+def _oval(kind: str, x: float, y: float, width: float, height: float) -> str:
+    """Straight sides and half-round ends."""
+    end = min(height, width) / 2
+    straight = width - 2 * end
+    return (f'<path class="{kind}" d="M{svg.num(x + end)} {svg.num(y)}h{svg.num(straight)}'
+            f'a{svg.num(end)} {svg.num(height / 2)} 0 0 1 0 {svg.num(height)}h{svg.num(-straight)}'
+            f'a{svg.num(end)} {svg.num(height / 2)} 0 0 1 0 {svg.num(-height)}z"/>')
+
+
 def _box(design: Design, at: Levels, labels: Labels, parts: list[str], said: list[str], ends: tuple[float, float],
          width: float, share: float) -> None:
     top, low = ends
     tapered = design.value("bath.shape") == "tapered box"
-    parts += [svg.rect("water", at.left, top, at.wide, low - top), svg.rect("wall", at.left, top, at.wide, low - top)]
+    draw = _oval if design.value("bath.shape") == "oval" else svg.rect
+    parts += [draw("water", at.left, top, at.wide, low - top), draw("wall", at.left, top, at.wide, low - top)]
     labels.block_line((at.left, top), (at.right, top), (at.right, low), (at.left, low), (at.left, top))
     floor = min(_floor_width(design, at, width), width)
     inset = (width - floor) / 2 * share

@@ -52,7 +52,7 @@ def of_step(design: Design, step: Step, wide: bool = True, tables: bool = False,
     and so does a drawing, which is left out here. Raises Pending where there is no earlier one.
     """
     shelf, name = shelf or Shelf(), step.name
-    found = {f"verdicts-{name}": shelf.take(f"verdicts-{name}", design, partial(verdicts.of_step, step)),
+    found = {f"verdicts-{name}": _verdicts(step, design, shelf),
              f"keys-{name}": "".join(_front(key, design, shelf) for key in step.keys)}
     # A piece that depends on the width is kept under a name of its own.
     later = {f"picture-{name}": (f"picture-{name} {wide}", partial(_picture, step, wide))}
@@ -67,6 +67,18 @@ def of_step(design: Design, step: Step, wide: bool = True, tables: bool = False,
             if shelf.last(kept) is None:
                 raise
     return found
+
+
+def _verdicts(step: Step, design: Design, shelf: Shelf) -> str:
+    """The verdicts of a step; those that hang on a topic that is left out for now as they were, marked as at work."""
+    name = f"verdicts-{step.name}"
+    try:
+        return shelf.take(name, design, partial(verdicts.of_step, step))
+    except Pending:
+        before = shelf.last(name)
+        if before is None or not step.quick:
+            raise
+        return verdicts.at_work(before, design.passed)
 
 
 def _front(key: Key, design: Design, shelf: Shelf) -> str:

@@ -24,7 +24,7 @@ BARS_US = tuple(inches * 0.0254 for inches in (3, 6, 12, 24, 48, 120, 240, 480))
 BARS_METRIC = (0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
 
 
-class _Section:
+class Section:
     """One section while it is being drawn."""
 
     def __init__(self, design: Design, wide: bool, at: Levels, labels: Labels):
@@ -226,7 +226,7 @@ def tank(design: Design, wide: bool) -> str:
     at = _levels(design, wide, False, 78.0, across or 0.0)
     if at is None:
         return ""
-    one = _Section(design, wide, at, Labels(width_of(wide)))
+    one = Section(design, wide, at, Labels(width_of(wide)))
     one.said.append(f"The bath is {one.say(at.length)} long at the rim and {one.say(at.depth)} deep inside.")
     top = at.rim - at.above * at.scale - 42.0
     _across_rim(one, top)
@@ -251,7 +251,7 @@ def _key(design: Design, side: str) -> str:
     return "bath." + (round_ones.get(side, side) if is_round else side)
 
 
-def _across_rim(one: _Section, y: float) -> None:
+def _across_rim(one: Section, y: float) -> None:
     at, labels = one.at, one.labels
     words = one.say(at.length)
     one.parts += [svg.dim_across(at.left, at.right, y, _key(one.design, "length")),
@@ -263,7 +263,7 @@ def _across_rim(one: _Section, y: float) -> None:
                                                 (2, y - 15, "start")], "dim", below=f"{words} at the rim")
 
 
-def _depths(one: _Section) -> None:
+def _depths(one: Section) -> None:
     """Depth and water at the left, each on its own line."""
     at, labels = one.at, one.labels
     inner = at.left - 19.0
@@ -293,7 +293,7 @@ def _depths(one: _Section) -> None:
         labels.put([words], places, "dim", below=f"{words} {what}")
 
 
-def _volumes(one: _Section) -> None:
+def _volumes(one: Section) -> None:
     """How much water bath and reservoir hold, written into it."""
     at, labels, design = one.at, one.labels, one.design
     if at.water is not None and design.value("water.bath_volume"):
@@ -327,13 +327,13 @@ def _volumes(one: _Section) -> None:
         one.said.append(f"The reservoir holds {words} while the pump runs.")
 
 
-def _lead(one: _Section, box: Box | None, x: float, y: float) -> None:
+def _lead(one: Section, box: Box | None, x: float, y: float) -> None:
     """A thin line from words on the left to what they speak of."""
     if box is not None and box[2] < x - 10:
         one.parts.append(svg.line("lead", (box[2] + 3, min(max(y, box[1] + 8), box[3] - 8)), (x, y)))
 
 
-def _floor_length(one: _Section) -> None:
+def _floor_length(one: Section) -> None:
     """The length at the floor of a bath that tapers."""
     at, labels = one.at, one.labels
     if abs(at.base - at.length) < 1e-6:
@@ -350,7 +350,7 @@ def _floor_length(one: _Section) -> None:
     one.said.append(f"At the floor it is {words} long.")
 
 
-def _stopped(one: _Section) -> None:
+def _stopped(one: Section) -> None:
     """Where the water stands once the pump has stopped, in the bath and in the reservoir."""
     at, labels, design, low = one.at, one.labels, one.design, one.at.reservoir
     left = length_of(design, "water.depth_after_stop")
@@ -391,7 +391,7 @@ def air(design: Design, wide: bool) -> str:
     at = _levels(design, wide, True, 74.0)
     if at is None or design.value("water.scheme") == "still":
         return ""
-    one = _Section(design, wide, at, Labels(width_of(wide)))
+    one = Section(design, wide, at, Labels(width_of(wide)))
     one.said.append(f"The bath is {one.say(at.length)} long and {one.say(at.depth)} deep inside.")
     if at.water is not None:
         one.said.append(f"Its water stands {one.say(at.water)} deep.")
@@ -410,7 +410,7 @@ def air(design: Design, wide: bool) -> str:
     return one.finish("air-section", "Air down, water up and back", max(at.lowest + 8, one.labels.lowest()) + 2)
 
 
-def _air_line(one: _Section) -> None:
+def _air_line(one: Section) -> None:
     at, labels, design = one.at, one.labels, one.design
     if at.water is None:
         return
@@ -434,7 +434,7 @@ def _air_line(one: _Section) -> None:
                     + (f" and brings {arrives} to the stones." if arrives else "."))
 
 
-def _stone_depth(one: _Section) -> None:
+def _stone_depth(one: Section) -> None:
     at, labels, design = one.at, one.labels, one.design
     deep = length_of(design, "air.stone_depth")
     if not one.spots or deep is None or at.water is None:
@@ -456,7 +456,7 @@ def _stone_depth(one: _Section) -> None:
     one.said.append(f"{counted(stones, 'air stone')} {where}, {words} under the water.")
 
 
-def _hose_words(one: _Section, outer: float) -> None:
+def _hose_words(one: Section, outer: float) -> None:
     """The flow, and the hose, with the sign of what is tight where it is too narrow."""
     at, labels, design = one.at, one.labels, one.design
     flow = length_of(design, "circulation.flow")
@@ -489,7 +489,7 @@ def _hose_words(one: _Section, outer: float) -> None:
     one.said.append(f"The hose is {bore} in bore" + (", too narrow for that flow." if tight else "."))
 
 
-def _overflow_words(one: _Section) -> None:
+def _overflow_words(one: Section) -> None:
     labels, design = one.labels, one.design
     pipe = length_of(design, "circulation.overflow_bore")
     if one.standpipe is None:

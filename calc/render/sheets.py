@@ -15,8 +15,10 @@ from . import answers, form, lists, pictures, signs, verdicts
 ROOT = "../"
 LINES_IN_THE_LIST = 3
 # What is printed of a plan has pages of its own.
-PAPER = ('<p class="paper-links"><b>On paper:</b> ' + " ".join(
-    f'<a href="{ROOT}{name}/index.html">{words}</a>' for name, words in (("list", "Shopping list"),)) + "</p>")
+PAPER_PAGES = (("sheet", "Build sheet"), ("list", "Shopping list"), ("template", "Drill template"),
+               ("calendar", "Calendar"))
+PAPER = ('<p class="paper-links"><b>On paper:</b> ' + ", ".join(
+    f'<a href="{ROOT}{name}/index.html">{words}</a>' for name, words in PAPER_PAGES) + "</p>")
 
 
 def region(name: str, html: str, tag: str = "div", kind: str = "") -> str:
@@ -205,6 +207,8 @@ def plan_bar(design: Design) -> str:
     """The bar above the sheets: the plan's name, what it triggers, its units and its menu."""
     return ('<div class="plan-bar"><p class="plan-name"><b data-plan-name>Your raft bath</b> '
             '<span data-saved>the example, until you type</span></p>'
+            '<p class="paper-note" hidden>To build from: print the Build sheet, Shopping list, Drill template and '
+            "Calendar, from step 7. These pages are the answers.</p>"
             f'{region("dangers", verdicts.dangers(design))}{form.units_choice(design)}'
             '<button type="button" data-action="undo" disabled>Undo</button>'
             f"{MENU}</div>")

@@ -21,6 +21,11 @@ def symbols() -> str:
     return f'<svg class="symbols" width="0" height="0" aria-hidden="true">{drawn}</svg>'
 
 
+def shape(state: str) -> str:
+    """What a sign is drawn with, in a square of 32, for a drawing that has no symbols."""
+    return _DRAWN[state]
+
+
 def sign(state: str) -> str:
     """One sign; a word must stand beside it, for it says nothing to who cannot see it."""
     return f'<svg class="sign {state}" aria-hidden="true"><use href="#sign-{state}"/></svg>'

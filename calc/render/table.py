@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 
+from ..cells import safe
 from ..plan import FIELDS, default_text
 from ..solve import RESULT_TOPIC, Design
 from ..topics import TOPICS
@@ -16,27 +17,13 @@ LISTED = ("board", "parts")
 OF_A_DAY = frozenset(topic.NAME for topic in TOPICS if topic.FIELDS and all(field.transient for field in topic.FIELDS))
 
 
-def _safe(cell: object) -> str:
-    """A cell that a spreadsheet will not take for a formula."""
-    text = "" if cell is None else str(cell)
-    return "'" + text if text[:1] in ("=", "+", "-", "@") and not _is_number(text) else text
-
-
-def _is_number(text: str) -> bool:
-    try:
-        float(text)
-    except ValueError:
-        return False
-    return True
-
-
 def write(design: Design) -> str:
     """One CSV text with a first column that says what each line is."""
     out = io.StringIO()
     writer = csv.writer(out)
 
     def line(*cells: object) -> None:
-        writer.writerow([_safe(cell) for cell in cells])
+        writer.writerow([safe("" if cell is None else str(cell)) for cell in cells])
 
     line("part", "key", "name", "value", "detail")
     for key, field in FIELDS.items():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from html import escape
 
 from ..declare import Topic
@@ -58,6 +58,13 @@ def of_step(step: Step, design: Design) -> str:
     words = "; ".join(escape(one.lead.rstrip(".")) for one in rest)
     return (f'{html}<details class="fold small" data-keep="verdicts-{step.name}"><summary><strong>{len(rest)} more'
             f"</strong> <small>{words}</small></summary>{''.join(verdict(one) for one in rest)}</details>")
+
+
+def at_work(html: str, topics: Collection[str]) -> str:
+    """Verdicts as they were, those of these topics marked as being worked out anew."""
+    for name in topics:
+        html = html.replace(f'data-verdict="{name}"', f'data-verdict="{name}" aria-busy="true"')
+    return html
 
 
 def standing(step: Step, design: Design, root: str) -> str:

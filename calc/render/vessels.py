@@ -64,8 +64,8 @@ def raft(design: Design, at: Levels, labels: Labels) -> list[str]:
     return parts + _plants(design, at, offset, top, under, labels)
 
 
-def _front_row(design: Design, offset: float, at: Levels) -> list[float]:
-    """Places of the holes nearest the front, each once."""
+def front_spots(design: Design) -> list[float]:
+    """Places of the holes nearest the front along the opening, in meters, each once."""
     holes, pieces = design.value("board.holes") or [], design.value("board.pieces") or []
     corner = {piece["board"]: piece for piece in pieces if "board" in piece} or dict(enumerate(pieces, 1))
     if not holes or not corner:
@@ -74,10 +74,14 @@ def _front_row(design: Design, offset: float, at: Levels) -> list[float]:
     for one in holes:
         front[one["board"]] = min(front.get(one["board"], one["y"]), one["y"])
     least = min(piece["y"] for piece in pieces)
-    spots = {round(corner[one["board"]]["x"] + one["x"], 4) for one in holes
-             if one["board"] in corner and corner[one["board"]]["y"] < least + 1e-6
-             and one["y"] < front[one["board"]] + 1e-6}
-    found = (at.x(offset + spot) for spot in sorted(spots))
+    return sorted({round(corner[one["board"]]["x"] + one["x"], 4) for one in holes
+                   if one["board"] in corner and corner[one["board"]]["y"] < least + 1e-6
+                   and one["y"] < front[one["board"]] + 1e-6})
+
+
+def _front_row(design: Design, offset: float, at: Levels) -> list[float]:
+    """Where the holes nearest the front are drawn."""
+    found = (at.x(offset + spot) for spot in front_spots(design))
     return [x for x in found if x is not None and at.left + 3 < x < at.right - 3]
 
 

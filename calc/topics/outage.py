@@ -51,7 +51,7 @@ from ..relations import outage as physics
 from ..relations.electricity import energy_used
 from . import battery, scheme
 from .breathing import bath_of, guesses_of, hottest
-from .water import volume_to
+from .vessel import volume_to
 from .verdicts.outage import judge
 
 if TYPE_CHECKING:
@@ -177,7 +177,8 @@ def drain_back(sheet: Sheet) -> None:
     elif back <= room:
         sheet.put("outage.room_left", room - back, note="Room while running, less what runs back.")
     else:
-        sheet.caution("outage-flood", "danger",
+        # The water topic counts this flood among the dangers; once is enough.
+        sheet.caution("outage-flood", "warning",
                       f"Flood in a power cut: {sheet.shown('water.drain_back_volume')} runs back into room for "
                       f"{sheet.shown('water.reservoir_headroom')}. Lower the reservoir's running level now, while "
                       "somebody is there to see it.", lead="Power cut floods",

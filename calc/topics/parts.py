@@ -9,6 +9,7 @@ from ..declare import Field, Result, Row, Table, Verdict
 from ..figures import count as figure
 from . import scheme, worth
 from .board.cutting import PLUGS
+from .board.pots import WORDS as MEDIA
 from .owned import air_duty, is_named, water_duty
 from .verdicts.parts import judge
 
@@ -28,7 +29,7 @@ HOSE, OVERFLOW, STRAINER, CLAMP, CLIP, TAPE = (
 WATER_VALVE, HEADER, HEADER_TEE, BRANCH_HOSE, BRANCH_VALVE, RETURN_MAIN = (
     "Valve for the water hose", "Header pipe", "Tee in the header", "Hose for the branches", "Valve for a branch",
     "Return main")
-PLUG = "Plug for the board"
+PLUG, LINER, MEDIUM = "Plug for the board", "Liner", "Growing medium"
 AIR_PUMP, WATER_PUMP, PROTECTION = "Air pump", "Water pump", "GFCI (RCD) outlet"
 FROM_LIST = "from your list of pumps"
 INVENTED = "any pump that gives this or a little more; the price is invented until you type yours"
@@ -96,6 +97,7 @@ def shopping(sheet: Sheet) -> None:
     """The shopping list, for all copies."""
     share, baths = sheet["parts.spare_share"], sheet.whole("bath.count")
     found = _List(sheet)
+    _liner(sheet, found, baths)
     _board_lines(sheet, found, baths, share)
     _air_lines(sheet, found, share)
     _water_lines(sheet, found, baths)
@@ -179,12 +181,27 @@ def _board_lines(sheet: Sheet, found: _List, baths: int, share: float) -> None:
         else:
             found.add(POT, _spare(sites * baths, share), f"{pot} across, all of one make",
                       note="measure one under its lip before you buy a saw")
+        _medium(sheet, found)
         saw = found.sheet.result_if_any("board.hole_diameter")
         if saw is not None:
             found.add("Hole saw", 1, sheet.shown("board.hole_diameter"),
                       note="with a fine tooth or a sharpened rim")
         if (found.sheet.result_if_any("board.count", int) or 1) > 1:
             found.add(TAPE, 1, "one roll", note="keeps light out of the seams")
+
+
+def _medium(sheet: Sheet, found: _List) -> None:
+    """What fills the pots around their plugs, where anything does."""
+    if found.sheet.result_if_any("board.medium_total") is not None:
+        found.add(MEDIUM, 1, f"{sheet.shown('board.medium_total')} of {MEDIA[sheet.text('board.medium')]}",
+                  note="rinse it before use")
+
+
+def _liner(sheet: Sheet, found: _List, baths: int) -> None:
+    """The sheet that lines each bath, where its walls are a frame."""
+    if found.sheet.result_if_any("water.liner_length") is not None:
+        found.add(LINER, baths, f"{sheet.shown('water.liner_length')} x {sheet.shown('water.liner_width')}",
+                  note="sold for fish or drinking water; fold its corners")
 
 
 def _pump_line(found: _List, item: str, row: Row, for_all: int, flow: str, duty: str) -> None:

@@ -18,7 +18,7 @@ from ..relations.light import sunshine_of_daily_light
 from . import scheme
 from .drifting import ph_drift
 from .light import is_told
-from .water import volume_to
+from .vessel import volume_to
 from .verdicts.use import judge
 
 if TYPE_CHECKING:

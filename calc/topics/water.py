@@ -8,8 +8,22 @@ from ..declare import Choice, Field, Result, Verdict, only_when
 from ..errors import Unanswered
 from ..relations import geometry
 from ..relations import water as physics
-from ..relations.base import Related
-from . import scheme
+from . import liner, scheme
+from .vessel import (
+    HALF_DRUM,
+    KNOWN,
+    OVAL,
+    ROUND,
+    TAPERED_BOX,
+    TAPERED_ROUND,
+    at_floor,
+    base_width,
+    check_depth,
+    half_drum_depth,
+    oval_length,
+    vessel_fields,
+    volume_to,
+)
 from .verdicts.water import judge
 
 if TYPE_CHECKING:
@@ -21,18 +35,10 @@ QUESTION = "How much water, how heavy, and where does it go when the pump stops?
 VERDICT = Verdict("Water", {"fits": "The water has its place.", "tight": "Water tight for room.",
                             "fails": "The water does not fit.", "open": "Water needs an answer."})
 
-INCH = 0.0254
-SHAPES = (
-    Choice("box", "Box: straight sides"),
-    Choice("tapered box", "Tapered box, like a tote"),
-    Choice("round", "Round: straight sides"),
-    Choice("tapered round", "Tapered round, like a bucket"),
-    Choice("known volume", "Known volume, by filling"),
-)
-TAPERED_BOX, ROUND, TAPERED_ROUND, KNOWN = "tapered box", "round", "tapered round", "known volume"
-MEASURED = "an invented example; measure your own"
 # Opening over mean area: walls that lean out make it larger, few as much as this; smaller only by careless measuring.
 LEAST_OPENING, MOST_OPENING = 0.85, 1.7
+# What of half a drum's width is flat enough for stones: engineering judgment, no source.
+CRADLE = 0.5
 GROUND, FLOOR, BENCH = "ground", "floor", "bench"
 HANGING = (("bath.stands_on", (FLOOR, BENCH)),)
 FLOOR_SOURCE = ("International Residential Code 2000, table R301.4 (later R301.5), as printed in a California building "
@@ -42,50 +48,14 @@ PSF = 47.880259
 ROOMS = {"bedroom": 30.0 * PSF, "room": 40.0 * PSF, "garage": 50.0 * PSF, "deck": 40.0 * PSF, "balcony": 60.0 * PSF}
 
 
-def _vessel_fields(prefix: str, name: str, sizes: dict[str, tuple[str, str]], shape: str,
-                   essential: tuple[str, ...]) -> tuple[Field, ...]:
-    """The questions that give a tank's shape; the bath and the reservoir are asked the same ones."""
-
-    boxes = ("box", TAPERED_BOX) + ((KNOWN,) if prefix == "bath" else ())
-    rounds = (ROUND, TAPERED_ROUND)
-    shape_key = prefix + ".shape"
-
-    def length(key: str, label: str, shapes: tuple[str, ...], help_text: str, maximum: float = 60.0) -> Field:
-        return Field(f"{prefix}.{key}", "length", f"{name} {label}", sizes[key], 0.01, maximum, "in", "cm",
-                     help=help_text, why=MEASURED, when=((shape_key, shapes),) if shapes else (),
-                     essential=key in essential)
-
-    return (
-        Field(shape_key, "choice", f"{name} shape", (shape, shape), choices=SHAPES, why="the commonest case",
-              help="seen from above, and whether its walls slope",
-              essential="shape" in essential),
-        length("length", "length", boxes, "inside, along the longer side, at the rim"),
-        length("width", "width", boxes, "inside, along the shorter side, at the rim"),
-        length("base_length", "length at floor", (TAPERED_BOX,), "inside, along the longer side, at the bottom"),
-        Field(f"{prefix}.base_width", "length", f"{name} width at floor", sizes["base_width"], 0.01, 60.0, "in",
-              "cm", help="inside, shorter side, at the bottom; empty: tapers as the length",
-              why="empty: totes taper alike on all sides", when=((shape_key, (TAPERED_BOX,)),), optional=True),
-        length("diameter", "diameter", rounds, "inside, at the rim"),
-        length("base_diameter", "diameter at floor", (TAPERED_ROUND,), "inside, at the bottom"),
-        length("depth", "inside depth", (), "inside, from floor to rim", 5.0),
-        length("water_depth", "water depth", (), "from the floor to the water, with the pump running", 5.0),
-        Field(f"{prefix}.known_volume", "volume", f"{name} known volume", sizes["known_volume"], 1e-4, 1000.0,
-              "gal", "L", help="the water you poured in, counted by the jug or the meter", why=MEASURED,
-              when=((shape_key, (KNOWN,)),), essential="known_volume" in essential),
-        Field(f"{prefix}.known_depth", "length", f"{name} measured depth", ("", ""), 0.01, 5.0, "in", "cm",
-              help="how deep the known volume stood; empty: the water depth", optional=True,
-              why="empty: measured at the running level", when=((shape_key, (KNOWN,)),)),
-    )
-
-
-FIELDS = (scheme.FIELD, *_vessel_fields(
+FIELDS = (scheme.FIELD, *vessel_fields(
     "bath", "Bath",
     {"length": ("48 in", "120 cm"), "width": ("24 in", "60 cm"), "base_length": ("44 in", "110 cm"),
      "base_width": ("", ""), "diameter": ("24 in", "60 cm"), "base_diameter": ("20 in", "50 cm"),
      "depth": ("12 in", "30 cm"), "water_depth": ("10 in", "25 cm"), "known_volume": ("50 gal", "180 L")},
     "box", ("shape", "length", "width", "base_length", "diameter", "base_diameter", "depth",
             "water_depth", "known_volume"),
-), *only_when(scheme.WITH_RESERVOIR, _vessel_fields(
+), *only_when(scheme.WITH_RESERVOIR, vessel_fields(
     "reservoir", "Reservoir",
     {"length": ("24 in", "60 cm"), "width": ("16 in", "40 cm"), "base_length": ("21 in", "53 cm"),
      "base_width": ("", ""), "diameter": ("22 in", "55 cm"), "base_diameter": ("18 in", "45 cm"),
@@ -98,6 +68,7 @@ FIELDS = (scheme.FIELD, *_vessel_fields(
         help="filled to the very rim, counted by the jug; tells if it can spill", optional=True,
         why="part of the invented example, and only of that one: count your own",
         when=(("reservoir.shape", (KNOWN,)),), follows=("reservoir.known_volume",)),)),
+    *liner.FIELDS,
     Field("bath.count", "whole", "Number of equal baths", ("1", "1"), 1, 200,
           help="of this size, on one reservoir where there is one", why="one bath to begin with"),
     *only_when(scheme.WITH_RESERVOIR, (Field("bath.fill", "choice", "How the bath is filled", ("rim", "rim"), choices=(
@@ -167,92 +138,37 @@ RESULTS = (
     Result("water.reservoir_capacity", "volume", "Reservoir, full to the rim", "gal", "L"),
     Result("water.reservoir_headroom", "volume", "Room left in the reservoir while running", "gal", "L"),
     Result("water.depth_after_stop", "length", "Water left in each bath after a stop", "in", "cm", 16),
+    *liner.RESULTS,
 )
-
-
-def at_floor(sheet: Sheet, prefix: str, side: str) -> float:
-    """Size at the floor in m, no larger than at the rim: a raft that fits the water must also pass the rim."""
-    base, rim = sheet[f"{prefix}.base_{side}"], sheet[f"{prefix}.{side}"]
-    if base > rim * (1 + 1e-9):
-        sheet.fault(f"{prefix}.base_{side}", f"{prefix.capitalize()} {side} at the floor is more than at the rim: "
-                    f"measure both inside, and enter {sheet.shown(f'{prefix}.{side}')} or less.",
-                    {f"{prefix}.{side}": f"{prefix.capitalize()} {side} is less than the "
-                     f"{sheet.shown(f'{prefix}.base_{side}')} at the floor: measure both inside, and enter that or "
-                     f"more, or put in the {side} at the floor as well."})
-    return base
-
-
-def base_width(sheet: Sheet, prefix: str) -> float:
-    """Width at the floor of a tapered box: as typed, or tapering as much as the length does."""
-    typed = sheet.optional(prefix + ".base_width")
-    if typed is not None:
-        return at_floor(sheet, prefix, "width")
-    width = sheet[prefix + ".width"] - (sheet[prefix + ".length"] - at_floor(sheet, prefix, "length"))
-    if width <= 0.0:
-        sheet.fault(prefix + ".base_width", "Width at the floor is empty, and with the taper of the length nothing "
-                    "would be left of it: measure it and enter it, like 10 in.",
-                    {f"{prefix}.width": "", f"{prefix}.base_length": "", f"{prefix}.length": ""})
-    return width
-
-
-def volume_to(sheet: Sheet, prefix: str, depth_m: float,
-              ) -> tuple[float, Related[..., float] | None, dict[str, float]]:
-    """Water in a tank up to a depth: (volume in m3, relation or None, the numbers put in)."""
-    shape = sheet.text(prefix + ".shape")
-    if depth_m <= 0.0:
-        return 0.0, None, {}
-    if shape == KNOWN:
-        known_depth = sheet.optional(prefix + ".known_depth") or sheet[prefix + ".water_depth"]
-        arguments = {"known_volume_m3": sheet[prefix + ".known_volume"], "known_depth_m": known_depth,
-                     "depth_m": depth_m}
-        return geometry.volume_by_filling(**arguments), geometry.volume_by_filling, arguments
-    full = sheet[prefix + ".depth"]
-    if shape == "box":
-        arguments = {"length_m": sheet[prefix + ".length"], "width_m": sheet[prefix + ".width"], "depth_m": depth_m}
-        return geometry.box_volume(**arguments), geometry.box_volume, arguments
-    if shape == TAPERED_BOX:
-        sizes = {"length": (sheet[prefix + ".length"], at_floor(sheet, prefix, "length")),
-                 "width": (sheet[prefix + ".width"], base_width(sheet, prefix))}
-        arguments = {"depth_m": depth_m}
-        for side, (top, base) in sizes.items():
-            arguments[f"top_{side}_m"] = geometry.size_at_depth(
-                top_m=top, base_m=base, full_depth_m=full, depth_m=depth_m)
-            arguments[f"base_{side}_m"] = base
-        return geometry.tapered_box_volume(**arguments), geometry.tapered_box_volume, arguments
-    if shape == ROUND:
-        arguments = {"diameter_m": sheet[prefix + ".diameter"], "depth_m": depth_m}
-        return geometry.cylinder_volume(**arguments), geometry.cylinder_volume, arguments
-    top, base = sheet[prefix + ".diameter"], at_floor(sheet, prefix, "diameter")
-    arguments = {"top_diameter_m": geometry.size_at_depth(top_m=top, base_m=base, full_depth_m=full, depth_m=depth_m),
-                 "base_diameter_m": base, "depth_m": depth_m}
-    return geometry.frustum_volume(**arguments), geometry.frustum_volume, arguments
-
-
-def _check_depth(sheet: Sheet, prefix: str, name: str) -> float:
-    """The water depth, once it is known to be no deeper than the tank."""
-    depth, water_depth = sheet[prefix + ".depth"], sheet[prefix + ".water_depth"]
-    if water_depth > depth * (1 + 1e-9):
-        limit = sheet.shown(prefix + ".depth")
-        sheet.fault(prefix + ".water_depth",
-                    f"{name} water depth is more than its inside depth: enter {limit} or less.",
-                    {prefix + ".depth": f"{name} inside depth is less than the water in it is deep: enter "
-                     f"{sheet.shown(prefix + '.water_depth')} or more, or a smaller water depth."})
-    return water_depth
 
 
 def bath(sheet: Sheet) -> None:
     """Water in one bath."""
-    volume, relation, arguments = volume_to(sheet, "bath", _check_depth(sheet, "bath", "Bath"))
+    volume, relation, arguments = volume_to(sheet, "bath", check_depth(sheet, "bath", "Bath"))
     sheet.put("water.bath_volume", volume, relation, arguments)
 
 
 def opening(sheet: Sheet) -> None:
     """The opening where the raft floats: at the water line, not at the rim."""
     shape = sheet.text("bath.shape")
-    water_depth = _check_depth(sheet, "bath", "Bath")
+    water_depth = check_depth(sheet, "bath", "Bath")
     depth = sheet["bath.depth"]
+    sheet.put("water.opening_shape", "round" if shape in (ROUND, TAPERED_ROUND) else "rectangle",
+              note="From the shape of the bath.")
+    sheet.put("water.rim_to_water", max(depth - water_depth, 0.0), note="Inside depth less water depth.")
+    if shape == HALF_DRUM:
+        _round_bottomed(sheet, water_depth)
+    elif shape == OVAL:
+        _oval(sheet)
+    else:
+        _straight(sheet, shape, water_depth)
+    if shape == KNOWN:
+        _hold_opening(sheet)
+
+
+def _straight(sheet: Sheet, shape: str, water_depth: float) -> None:
+    """The opening between walls that stand straight or slope."""
     round_bath = shape in (ROUND, TAPERED_ROUND)
-    sheet.put("water.opening_shape", "round" if round_bath else "rectangle", note="From the shape of the bath.")
     for side in ("length", "width"):
         top_key = "bath.diameter" if round_bath else f"bath.{side}"
         top = sheet[top_key]
@@ -261,16 +177,32 @@ def opening(sheet: Sheet) -> None:
         else:
             tapered = shape in (TAPERED_BOX, TAPERED_ROUND)
             base = at_floor(sheet, "bath", "diameter" if round_bath else side) if tapered else top
-        sheet.work(f"water.opening_{side}", geometry.size_at_depth, top_m=top, base_m=base, full_depth_m=depth,
-                   depth_m=water_depth)
-    sheet.put("water.rim_to_water", max(depth - water_depth, 0.0), note="Inside depth less water depth.")
+        sheet.work(f"water.opening_{side}", geometry.size_at_depth, top_m=top, base_m=base,
+                   full_depth_m=sheet["bath.depth"], depth_m=water_depth)
     long, wide = sheet.result("water.opening_length"), sheet.result("water.opening_width")
     if round_bath:
         sheet.work("water.surface_area", geometry.circle_area, diameter_m=long)
     else:
         sheet.work("water.surface_area", geometry.rectangle_area, length_m=long, width_m=wide)
-    if shape == KNOWN:
-        _hold_opening(sheet)
+
+
+def _round_bottomed(sheet: Sheet, water_depth: float) -> None:
+    """The opening of half a drum: as long as it is, and as wide as its water."""
+    sheet.put("water.opening_length", sheet["bath.length"], note="The ends of half a drum stand straight.")
+    wide = sheet.work("water.opening_width", geometry.half_drum_width, rim_width_m=sheet["bath.width"],
+                      full_depth_m=half_drum_depth(sheet, "bath"), depth_m=water_depth)
+    sheet.work("water.surface_area", geometry.rectangle_area, length_m=sheet["bath.length"], width_m=wide)
+
+
+def _oval(sheet: Sheet) -> None:
+    """The opening of an oval: the largest rectangle in it, for boards are cut straight."""
+    sizes = {"length_m": oval_length(sheet, "bath"), "width_m": sheet["bath.width"]}
+    wide = sheet.work("water.opening_width", geometry.oval_board_width, **sizes)
+    sheet.work("water.opening_length", geometry.oval_board_length, **sizes, board_width_m=wide)
+    sheet.work("water.surface_area", geometry.oval_area, **sizes)
+    sheet.caution("oval-ends", "note", "Oval: the raft is planned as the largest rectangle that fits, so open water is "
+                  "left at the round ends. Cover it with dark film, or cut the ends of the outer boards to the curve.",
+                  lead="Open ends", brief="Open water is left at the round ends: cover it with dark film.")
 
 
 def _hold_opening(sheet: Sheet) -> None:
@@ -298,7 +230,7 @@ def reservoir(sheet: Sheet) -> None:
     """Water in the reservoir while the pump runs, and full to its rim."""
     if not scheme.circulates(sheet):
         return
-    running = _check_depth(sheet, "reservoir", "Reservoir")
+    running = check_depth(sheet, "reservoir", "Reservoir")
     volume, relation, arguments = volume_to(sheet, "reservoir", running)
     sheet.put("water.reservoir_volume", volume, relation, arguments)
     if sheet.text("reservoir.shape") == KNOWN:
@@ -343,7 +275,15 @@ def working(sheet: Sheet) -> None:
 def outline(sheet: Sheet) -> None:
     """The bath's outline at its floor: what stands on the ground, and where the stones lie."""
     shape = sheet.text("bath.shape")
-    if shape in (ROUND, TAPERED_ROUND):
+    note = "As typed, or as the walls taper."
+    if shape == OVAL:
+        long, wide = sheet["bath.length"], sheet["bath.width"]
+        area = geometry.oval_area(length_m=oval_length(sheet, "bath"), width_m=wide)
+    elif shape == HALF_DRUM:
+        long, wide = sheet["bath.length"], CRADLE * sheet["bath.width"]
+        area = geometry.rectangle_area(length_m=long, width_m=sheet["bath.width"])
+        note = "Half a drum lies in a cradle; stones are planned on the middle half of its width."
+    elif shape in (ROUND, TAPERED_ROUND):
         long = wide = at_floor(sheet, "bath", "diameter") if shape == TAPERED_ROUND else sheet["bath.diameter"]
         area = geometry.circle_area(diameter_m=long)
     else:
@@ -351,8 +291,8 @@ def outline(sheet: Sheet) -> None:
         long = at_floor(sheet, "bath", "length") if tapered else sheet["bath.length"]
         wide = base_width(sheet, "bath") if tapered else sheet["bath.width"]
         area = geometry.rectangle_area(length_m=long, width_m=wide)
-    sheet.put("water.floor_length", long, note="As typed, or as the walls taper.")
-    sheet.put("water.floor_width", wide, note="As typed, or as the walls taper.")
+    sheet.put("water.floor_length", long, note=note)
+    sheet.put("water.floor_width", wide, note=note)
     sheet.put("water.footprint", area, note="The bath's outline at its floor.")
 
 
@@ -431,7 +371,7 @@ def drain_back(sheet: Sheet) -> None:
     if not scheme.circulates(sheet):
         return
     baths = sheet.whole("bath.count")
-    water_depth = _check_depth(sheet, "bath", "Bath")
+    water_depth = check_depth(sheet, "bath", "Bath")
     if not scheme.pumps_water(sheet):
         for key in ("rim", "floor", "volume"):
             sheet.put(f"water.drain_back_{key}", 0.0, note="No water is pumped, so none runs back.")
@@ -529,4 +469,4 @@ def open_water(sheet: Sheet) -> None:
                   brief=f"A small child can drown in {depth}: board on, covered, out of reach.", standing=True)
 
 
-STEPS = (bath, opening, outline, reservoir, working, floor, drain_back, open_water, judge)
+STEPS = (bath, opening, outline, reservoir, working, floor, drain_back, open_water, *liner.STEPS, judge)

@@ -79,6 +79,32 @@ _LAYOUT = """async (lengths) => {
 }"""
 
 
+# A year of four readings a day: each thing that a page of a running bath asks, the second time it asks it.
+_YEAR_OF_READINGS = """async () => {
+  const entries = [];
+  for (let at = 0; at < 1460; at += 1) {
+    const moment = new Date(Date.UTC(2025, 10, 25, 6) + at * 21600000).toISOString().slice(0, 16);
+    entries.push({id: `r${at}`, kind: "reading", at: moment, version: 1, typed: {time: moment,
+      temperature: String(66 + at % 7), ec: `1.${30 + at % 20}`, ph: `5.${at % 10}`, oxygen: `7.${at % 10}`}});
+  }
+  const plan = {"feed.way": "salts"}, now = "2026-11-25T07:30", log = "bench";
+  const asked = {
+    "opened": {op: "log_open", entries}, "one entry kept": {op: "log_put", put: [entries[7]]},
+    "an entry asked about": {op: "reading_ask", typed: {ph: "58"}}, "list of today": {op: "today"},
+    "strips of two weeks": {op: "log_pictures", parts: ["strips"]}, "year": {op: "log_pictures", parts: ["year"]},
+  };
+  const took = {};
+  for (let round = 0; round < 3; round += 1) {
+    for (const [name, request] of Object.entries(asked)) {
+      const began = performance.now();
+      const answer = await raftwright.run({plan, now, log, ...request});
+      took[name] = answer.error ? NaN : performance.now() - began;
+    }
+  }
+  return took;
+}"""
+
+
 _RECALCULATE = """async ([from, to]) => {
   for (let at = from; at < to; at += 1) {
     const plan = {"bath.length": `${30 + (at % 400) * 0.25} in`};
@@ -279,6 +305,8 @@ def run() -> int:
         for length, took in zip(lengths, page.evaluate(_LAYOUT, lengths), strict=True):
             line(f"whole plan with a {length} x 1.2 m raft at 150 mm", f"{took:.0f} ms",
                  "100 ms" if length == "30 m" else "")
+        for name, took in page.evaluate(_YEAR_OF_READINGS).items():
+            line(f"a year of four readings a day: {name}", f"{took:.0f} ms", "100 ms")
         browser.close()
         bare_server.shutdown()
         own_server.shutdown()

@@ -22,9 +22,9 @@ CALC = ROOT / "calc"
 # Files of the runtime that Python asks for by name, each with the package's file it is.
 RUNTIME_FILES = {"pyodide.asm.wasm": "pyodide.asm.wasm", "python_stdlib.zip": "python_stdlib.zip"}
 # What installs an extra in the browser, and the extras by the name they are asked for.
-INSTALLER, EXTRAS = ("packaging", "micropip"), ("segno",)
+INSTALLER, EXTRAS = ("packaging", "micropip"), ("segno", "xlsxwriter")
 # Scripts that only some pages load.
-FOR_SOME = ("checked.js", "reference.js")
+FOR_SOME = ("checked.js", "lesson.js", "reference.js", "search.js")
 # A fixed time in every archive, so that the same sources give the same bytes.
 EPOCH = (2020, 1, 1, 0, 0, 0)
 

@@ -157,17 +157,24 @@ class Built:
         return f"{sum(row.verdict == 'agrees' for row in held)} of {len(held)} figures agree"
 
 
+# Things that are counted: their plural is said.
+COUNTED = ("board", "sheet", "stone")
+
+
 def _beside(build, row) -> Beside:
     from calc.figures import number
     from tests import published
     unit = f" {row.unit}" if row.unit else ""
-    printed = row.published + unit
+    # A remark of the source's own stands behind the unit: "about 10 g (2 tsp)".
+    size, bracket, remark = row.published.partition(" (")
+    printed = size + unit + bracket + remark
     if row.lacks:
         return Beside(row.quantity, printed, "–", "not in a plan", row.lacks)
     if row.refused:
         return Beside(row.quantity, printed, "–", "refused", published.design(build, row).faults[row.refused])
     value = published.got(build, row)
-    shown = "–" if value is None else number(value, 4) + unit
+    several = "s" if row.unit in COUNTED and value != 1.0 else ""
+    shown = "–" if value is None else number(value, 4) + unit + several
     within = published.within(row, value)
     allowed = number(row.low, 4) if row.low == row.high else f"{number(row.low, 4)} to {number(row.high, 4)}"
     if within:

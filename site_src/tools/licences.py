@@ -12,6 +12,8 @@ from pathlib import Path
 from . import bundle
 from .setup import MODULES, ROOT, Trouble
 
+# npm packages whose code is part of the page's scripts.
+BUNDLED = ("minisearch", "morphdom")
 PYODIDE_NOTE = (
     "The source code of version {version} is at {source}. Its package carries no copy of the licence, so the text "
     "below is the copy in the package {copy}. What this site's build changes in Pyodide's start file is in this "
@@ -97,10 +99,9 @@ def components() -> list[Component]:
         Component("CPython and its standard library", python, "Python Software Foundation License 2", "www.python.org",
                   psf, PYTHON_NOTE.format(short=".".join(python.split(".")[:2]), copy=psf_from)),
     ]
-    morphdom = MODULES / "morphdom"
-    about = json.loads((morphdom / "package.json").read_text(encoding="utf-8"))
-    found.append(Component("morphdom", about["version"], about["license"], _source(about),
-                           _package_text(morphdom)))
+    for name in BUNDLED:
+        about = json.loads((MODULES / name / "package.json").read_text(encoding="utf-8"))
+        found.append(Component(name, about["version"], about["license"], _source(about), _package_text(MODULES / name)))
     found += [_from_wheel(bundle.wheel(name)) for name in (*bundle.INSTALLER, *bundle.EXTRAS)]
     fonts = ROOT / "site_src" / "assets" / "fonts"
     for file in sorted(fonts.glob("*LICEN*")) if fonts.is_dir() else []:

@@ -30,7 +30,7 @@ class Group:
 
 
 GROUPS = (
-    Group("bath", "Bath and water", ("geometry", "water", "atmosphere")),
+    Group("bath", "Bath and water", ("geometry", "frame", "water", "atmosphere")),
     Group("raft", "Raft and plants", ("layout", "floating", "schedule", "roots")),
     Group("flow", "Water that flows", ("pipe", "pump", "overflow")),
     Group("air", "Air and oxygen", ("air", "oxygen", "outage")),

@@ -17,7 +17,20 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import api_docs, bundle, checked, defaults, glossary, guides, licences, reference, running
+from . import (
+    api_docs,
+    bundle,
+    checked,
+    defaults,
+    finding,
+    front,
+    glossary,
+    guides,
+    licences,
+    questions,
+    reference,
+    running,
+)
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -27,6 +40,8 @@ PYPROJECT = ROOT / "pyproject.toml"
 POLICY = ("default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self' blob:; style-src 'self'; "
           "img-src 'self' data:; font-src 'self'; connect-src 'self' blob: data:; manifest-src 'self'; "
           "base-uri 'none'; form-action 'none'")
+# Scripts of pages that are neither planner nor guide.
+SCRIPTS = ("shelf.js", "home.js", "sidebyside.js", "running.js")
 # The copy for a disk holds what web addresses never fetch, and the other way round.
 ONLY_ON_DISK = "assets/packed-"
 ARCHIVE = "raftwright.zip"
@@ -93,6 +108,10 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
     fixed = [
         Page("index.html", "home", "Raftwright", "Plan, build and run a small hydroponic raft bath, from a tape "
              "measure to a shopping list.", "Home"),
+        Page("shelf/index.html", "shelf", "Shelf", "Your plans on this machine: open, copy, compare, take with you.",
+             "Shelf"),
+        Page("side-by-side/index.html", "sidebyside", "Side by side", "Two to four plans beside one another: what "
+             "differs, and what that does."),
         Page("plan/index.html", "planner", "The planner", "All questions and all answers on one page.", "Plan",
              calc_html=calculator(None)),
         *running_pages(),
@@ -106,11 +125,16 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
              "Safety"),
         Page("offline/index.html", "offline", "Take it offline", "A stick, an installed page, or paper: three ways to "
              "use this without the internet.", "Offline"),
+        Page("search/index.html", "search", "Search", "Find a guide, a word, a question or a figure.", "Search"),
         Page("licences/index.html", "licences", "Licenses", "What this site contains that others made, with their "
              "licences."),
     ]
     fixed += [Page(sheet.path, sheet.kind, sheet.title, sheet.summary, more={"printed": reference.printed(sheet)})
               for sheet in reference.SHEETS]
+    titles = {one.path: one.title for one in (*fixed, *found)}
+    fixed.append(Page(questions.PATH, "questions", "Check yourself", "Twenty questions that a beginner must be able to "
+                      "answer, with the place that answers each.",
+                      more={"questions": questions.read(), "titles": titles}))
     for guide in found:
         before, _, after = glossary.linked(guide.html, words, "../../").partition(guides.CALCULATOR)
         fixed.append(Page(f"guides/{guide.name}/index.html", "guide", guide.title, guide.summary,
@@ -125,6 +149,18 @@ def running_pages() -> list[Page]:
     held = running.contents()
     return [Page(f"{name}/index.html", name, title, summary, title if name == "today" else "", more=held)
             for name, title, summary in running.NAMES]
+
+
+def lesson_pages() -> list[Page]:
+    """The lesson with the numbers of the example, a page for each system of units."""
+    from calc.plan import Plan
+    from calc.render import lesson
+    from calc.solve import solve
+    return [Page(path, "lesson", title, "The math of a bath by hand: a worksheet, an answer key, six activities.",
+                 more={"metric": system == "metric", "lesson": {name: Markup(html) for name, html in lesson.parts(
+                     solve(Plan({"units": system})), lesson.EXAMPLE).items()}})
+            for path, title, system in (("lesson/index.html", "A lesson", "us"),
+                                        ("lesson/metric/index.html", "A lesson in metric units", "metric"))]
 
 
 def formula_pages(formula_groups: list) -> list[Page]:
@@ -211,9 +247,12 @@ def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "lockInfo": bundle.lock_info()}
     named |= {entry: bundle.write_hashed(folder, entry, bundle.page_script(entry, {})) for entry in bundle.FOR_SOME}
-    for name in ("page.js", "paper.js", "running.js"):
+    for name in ("page.js", "paper.js"):
         script = bundle.write_hashed(folder, name, bundle.page_script(name, {"RUNTIME": runtime}))
-        named[{"page.js": "js", "paper.js": "paper_js"}.get(name, name)] = script
+        named["js" if name == "page.js" else "paper_js"] = script
+    for name in SCRIPTS:
+        # Pages whose script is another: what they do the planner need not carry.
+        named[name] = bundle.write_hashed(folder, name, bundle.page_script(name, {"RUNTIME": runtime}))
     return {key: f"assets/{name}" for key, name in named.items() if name}
 
 
@@ -275,11 +314,11 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
     from calc.plan import FIELDS, TABLES
     from calc.relations.base import RELATIONS
     from calc.render import formulas as calc_formulas
-    from calc.plan import Plan
-    from calc.render import living, sheets, small
+    from calc.plan import MADE_WITH, Plan
+    from calc.render import living, miniature, sheets, sidebyside, signs, small
     from calc.solve import SPECS, solve
     from calc.topics import TOPICS
-    from calc import units
+    from calc import overview, units
 
     mathml = formulas(RELATIONS)
     calc_formulas.load(mathml)
@@ -302,11 +341,21 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
             return sheets.planner(example)
         return small.calculator(guide.topics, example, "../../", guide.asks, guide.answers)
     words = glossary.read()
+    environment.filters["explained"] = lambda text, root: Markup(glossary.linked(str(text), words, root))
     rows = checked.rows()
     formula_groups = reference.grouped(RELATIONS.values())
     site_pages = [*pages(found, calculator, words), *formula_pages(formula_groups), *paper_pages(example),
+                  *lesson_pages(),
                   *workings_pages(example)]
+    drawn = miniature.draw(example)
     shared = {
+        "glance": {"figures": overview.figures(example), "standings": overview.standings(example),
+                   "drawing": Markup(drawn.svg if drawn else "")},
+        "symbols": Markup(signs.symbols()), "made_with": MADE_WITH,
+        "comparison": Markup(sidebyside.sheet(front.compared(example))),
+        "front": front.home(example), "vessels": front.VESSELS, "papers": [one for one in site_pages if one.kind ==
+                                                                             "paper"],
+        "learn": [one for one in found if one.name in front.LEARN], **front.index(found, example),
         "assets": named, "release": release, "csp": POLICY, "version": version(), "guides": found, "glossary": words,
         "plan_version": VERSION,
         "relations": list(RELATIONS.values()), "mathml": {name: Markup(text) for name, text in mathml.items()},
@@ -323,7 +372,14 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
         "builds": checked.builds(),
         "components": licences.components(), "archive": ARCHIVE,
     }
+    searching = [page for page in site_pages if page.kind == "search"]
     for page in site_pages:
+        if page not in searching:
+            write_page(environment, fresh, page, site_pages, shared)
+    # What can be found is read off the other pages as they stand.
+    made = bundle.write_hashed(fresh / "assets", "finding.js", finding.asset(fresh, found, words))
+    named["finding.js"] = f"assets/{made}"
+    for page in searching:
         write_page(environment, fresh, page, site_pages, shared)
     finish(environment, fresh, site_pages, shared, release)
     return len(site_pages), release

@@ -18,6 +18,16 @@ class Printed:
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
 
+    @property
+    def told_below(self) -> str:
+        """The last column, where it is of sentences: told under the table, which on a phone would be a tower."""
+        return self.heads[-1] if self.heads[-1] in ("Source", "How sure") else ""
+
+    @property
+    def columns(self) -> int:
+        """How many columns the table itself has."""
+        return len(self.heads) - bool(self.told_below)
+
 
 def oxygen() -> Printed:
     """Oxygen that fresh water holds, 0 to 40 C, from the sea to 3000 m."""
@@ -45,6 +55,20 @@ def _span(cell, factor: float = 1.0, offset: float = 0.0, digits: int = 3) -> st
     return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
 
 
+def _inches(cell) -> str:
+    """A range of lengths as builders write them, to the quarter of an inch."""
+    from calc import units
+    ends = [units.show(round(end / 0.00635) * 0.00635, "length", "us", us="in", fraction=8).removesuffix(" in")
+            for end in (cell.low, cell.high)]
+    return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
+
+
+def _fahrenheit(cell) -> str:
+    """A range of temperatures in whole degrees."""
+    ends = [f"{end * 1.8 + 32:.0f}" for end in (cell.low, cell.high)]
+    return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
+
+
 def crops() -> Printed:
     """Every crop of the table with what it wants; where each cell is from shows when the crop is chosen."""
     from calc.data import crops as data
@@ -54,8 +78,8 @@ def crops() -> Printed:
         cells = (crop.spacing, crop.nursery, crop.raft, crop.ec, crop.ph, crop.root, crop.dli, crop.mass)
         known = sorted({cell.status for cell in cells})
         rows.append((crop.name, data.FITNESS[crop.fitness.text], _span(crop.spacing, 100),
-                     _span(crop.spacing, 1 / 0.0254), _span(crop.nursery), _span(crop.raft), _span(crop.ec),
-                     _span(crop.ph), _span(crop.root), _span(crop.root, 1.8, 32), _span(crop.dli),
+                     _inches(crop.spacing), _span(crop.nursery), _span(crop.raft), _span(crop.ec),
+                     _span(crop.ph), _span(crop.root), _fahrenheit(crop.root), _span(crop.dli),
                      _span(crop.mass, 1000), "; ".join(known)))
     return Printed("crops", "Crops and what they need",
                    "Ranges, since sources and sorts differ. Of all cells of this table and of the words beside them, "

@@ -97,6 +97,25 @@ def test_a_page_typed_on_gets_what_one_asked_afresh_gets(monkeypatch):
         assert answers_so_far[-1]["faults"] == dict(fresh.faults)
 
 
+@pytest.mark.parametrize(("step", "key", "text", "waits"), [
+    ("air", "circulation.lift", "41 in", ("air", "oxygen")), ("light", "place.air_high", "91 F", ("heat",))])
+def test_what_is_quick_comes_first_and_the_rest_of_the_sheet_after_it(monkeypatch, step, key, text, waits):
+    monkeypatch.setattr(api, "_SETTLING", settle.Settling())
+    monkeypatch.setattr(api, "_SHELF", page.Shelf())
+    settled(plan={}, step=step)
+    first = ask(op="solve", plan={key: text}, step=step, quick=True)
+    assert first["more"] is True
+    said = first["regions"][f"verdicts-{step}"]
+    for topic in BY_NAME[step].topics:
+        assert (f'data-verdict="{topic}" aria-busy="true"' in said) == (topic in waits)
+    whole = ask(op="solve", plan={key: text}, step=step)
+    assert "more" not in whole and "aria-busy" not in whole["regions"][f"verdicts-{step}"]
+    fresh = page.of_step(solve(Plan({key: text})), BY_NAME[step])
+    assert whole["regions"][f"verdicts-{step}"] == fresh[f"verdicts-{step}"]
+    # Nothing is said to be at work where all of the sheet is there at once.
+    assert "more" not in ask(op="solve", plan={}, step="tank", quick=True)
+
+
 def test_a_guide_asks_for_its_topics_alone():
     answer = ask(op="solve", plan={}, topics=["air"], answers=["air.target", "air.stones"],
                  living=["air.target", 'water.working_volume["gal"] * 28'])

@@ -86,6 +86,18 @@ def test_acid_is_poured_in_parts_no_larger_than_the_first_pour_two_hours_apart()
     assert found.caution.lead == "Goggles and gloves."
 
 
+@pytest.mark.parametrize("hour, clocks", [(19, ["8 pm"]), (17, ["6 pm", "8 pm"]), (22, ["7 am", "9 am", "11 am",
+                                                                                       "1 pm"]), (3, ["7 am"])])
+def test_nobody_is_asked_to_pour_at_night(hour, clocks):
+    now = datetime(2026, 11, 25, hour, 20)
+    reading = from_json({"at": f"2026-11-25T{hour:02d}:12", "typed": {"ph": "6.7", "ec": "1.45"}})
+    found = act(today.today(bath(SALTS), [], now, reading), "acid")
+    assert [one.clock for one in found.pours][:len(clocks)] == clocks
+    assert all(7 <= one.at.hour < 22 for one in found.pours)
+    # A pour alone is no night's work either: what is left waits for a new reading.
+    assert len(found.pours) == len(clocks) or len(clocks) == 1
+
+
 def test_bottles_whose_buffers_nobody_knows_get_a_jug_test_and_then_pours():
     assert act(day({}, {"ph": "6.7", "ec": "1.45"}), "jug").reason.startswith("pH 6.7 where you aim for 5.8.")
     found = day({}, {"ph": "6.7", "ec": "1.45"}, extra={"today.jug_volume": "1 L", "today.jug_acid": "4 drops"})
@@ -148,6 +160,20 @@ def test_a_tick_takes_its_line_away_until_the_next_reading():
     assert act(again, "acid")
 
 
+def test_what_was_only_poured_is_no_reading():
+    log = [{"at": "2026-11-25T07:00", "typed": {"ph": "6.8", "ec": "1.48"}},
+           {"at": "2026-11-25T07:15", "typed": {"acid": "7 mL", "code": "acid"}}]
+    found = day(SALTS, log=log)
+    assert found.latest.moment == datetime(2026, 11, 25, 7, 0) and not act(found, "acid")
+
+
+@pytest.mark.parametrize("typed, due", [({"code": "strainer"}, False), ({"what": "Strainer, pump"}, False), ({}, False),
+                                        ({"what": "lamp"}, True)])
+def test_a_cleaning_counts_for_what_it_names(typed, due):
+    found = day(SALTS, log=[{"kind": "cleaned", "at": "2026-11-24T08:00", "typed": typed}])
+    assert bool(act(found, "strainer")) == due
+
+
 def test_an_old_solution_is_changed_and_nothing_is_mended_in_it():
     log = [{"kind": "changed", "at": "2026-09-20T10:00", "typed": {}}]
     found = day(SALTS, ALL, log)
@@ -185,10 +211,19 @@ def test_one_vessel_has_no_strainer_and_its_level_is_the_baths(scheme):
     assert stones == (scheme == "aerated")
 
 
+def test_after_a_power_cut_the_first_thing_is_to_look():
+    cut = {"kind": "failed", "at": "2026-11-25T02:00", "typed": {"what": "power"}}
+    found = day(SALTS, {"ph": "6.7", "ec": "1.48"}, [cut])
+    assert codes(found)[:2] == ["outage", "acid"] and "counts on 12 h of oxygen" in act(found, "outage").reason
+    seen = {"kind": "done", "at": "2026-11-25T07:00", "typed": {"code": "outage"}}
+    assert not act(day(SALTS, log=[cut, seen]), "outage")
+    assert not act(day(SALTS, log=[{**cut, "at": "2026-11-20T02:00"}]), "outage")
+
+
 def test_frozen_bottles_take_up_the_heat():
     # 65.87 gal of water from 79 to 76.1 F (25.5 to 24.5 C and half a degree of margin): 1.61 K of 249.3 kg.
     found = act(day(SALTS, {"temperature": "79"}), "cool")
-    assert found.amount == "2 bottles" and found.reason.endswith("2 frozen bottles of 2 L take about 3.3 °F off.")
+    assert found.amount == "2 bottles" and found.reason.endswith("Two frozen bottles of 2 L take about 3.3 °F off.")
     assert "It would take" in act(day({**SALTS, "bath.length": "30 ft", "bath.width": "8 ft"}, {"temperature": "86"}),
                                   "cool").reason
 
@@ -261,3 +296,6 @@ def test_nothing_of_this_is_imported_before_it_is_asked_for():
             "print([name for name in sys.modules if 'keeping' in name])")
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
     assert done.stdout == "[]\n", done.stderr
+    code = "import sys, calc.command_line; print('calc.keeping.today' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
+    assert done.stdout == "False\n", done.stderr

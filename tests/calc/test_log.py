@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.errors import UnreadableQuantity
-from calc.keeping import sanity, times, whole
+from calc.keeping import incoming, sanity, times, whole
 from calc.keeping.entries import METER_UNITS, NotUnderstood, as_json, from_json, many, values_of
 from calc.keeping.merging import merge
 
@@ -199,3 +200,18 @@ def test_a_plan_of_the_planner_is_taken_as_a_plan():
 def test_an_entry_without_a_moment_is_set_aside():
     with pytest.raises(NotUnderstood, match="Date and time must be"):
         from_json({"typed": {"ph": "6"}})
+
+
+OLD = Path(__file__).resolve().parents[1] / "fixtures" / "log_v1"
+
+
+def test_files_of_version_1_are_read_as_they_were_written():
+    everything = whole.read((OLD / "everything.json").read_text(encoding="utf-8"))
+    rows = incoming.read((OLD / "log.csv").read_bytes().decode("utf-8"))
+    assert rows.own and not rows.told and rows.entries == everything.entries and len(rows.entries) == 17
+    assert not everything.told and not everything.newer and everything.plans[0]["plan"]["feed.way"] == "salts"
+    own = {one.id: one for one in everything.entries}
+    assert values_of(own["own-1"]).numbers == pytest.approx({"ph": 5.9, "ec": 1.31, "temperature": 22.5, "acid": 6e-7})
+    assert own["own-1"].text("remark") == "=looks well\nsecond line" and own["own-1"].before[0]["typed"] == {"ph": "59"}
+    assert values_of(own["own-2"]).numbers == pytest.approx({"count": 6.0, "mass": 0.90718474})
+    assert sum(one.invented for one in everything.entries) == 14

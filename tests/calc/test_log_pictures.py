@@ -74,8 +74,9 @@ def test_a_pause_breaks_the_line_and_is_named():
 
 
 def test_nothing_read_is_no_picture():
-    assert strips.picture(PLACE, [], NOW, True) == "" == year.picture(PLACE, [], NOW, True)
-    assert strips.table(PLACE, [], NOW) == "" == year.table(PLACE, [], NOW) == rows.table(PLACE, [], 5)[0]
+    empty = year.weeks(PLACE, [], NOW)
+    assert strips.picture(PLACE, [], NOW, True) == "" == year.picture(PLACE, empty, True)
+    assert strips.table(PLACE, [], NOW) == "" == year.table(PLACE, empty) == rows.table(PLACE, [], 5)[0]
     assert strips.sentence(PLACE, []) == "No reading in these two weeks."
 
 
@@ -86,7 +87,7 @@ def test_the_table_of_the_strips_holds_the_same_values():
 
 @pytest.mark.parametrize("wide", [True, False])
 def test_the_year_has_a_bar_a_week_and_marks_those_that_leave_the_green(wide):
-    drawn = whole(year.picture(PLACE, LOG, NOW, wide))
+    drawn = whole(year.picture(PLACE, year.weeks(PLACE, LOG, NOW), wide))
     kinds = [one.get("class") for one in drawn.iter("{http://www.w3.org/2000/svg}rect")]
     # Nine or ten weeks of four quantities; the stone's week, the weeks away and hot leave the green.
     assert kinds.count("week") + kinds.count("week out") == 4 * 10 and kinds.count("week out") >= 3
@@ -97,7 +98,8 @@ def test_the_year_has_a_bar_a_week_and_marks_those_that_leave_the_green(wide):
 
 
 def test_a_winter_without_readings_is_hatched():
-    drawn = whole(year.picture(PLACE, log((200, {"ph": "6"}), (100, {"ph": "6"}), (1, {"ph": "6"})), NOW, True))
+    found = year.weeks(PLACE, log((200, {"ph": "6"}), (100, {"ph": "6"}), (1, {"ph": "6"})), NOW)
+    drawn = whole(year.picture(PLACE, found, True))
     assert [one for one in drawn.iter("{http://www.w3.org/2000/svg}rect") if one.get("class") == "blank"]
     assert year.sentence(PLACE, year.weeks(PLACE, log((1, {"ph": "6"})), NOW)) == "Every week stayed in its band."
 

@@ -20,7 +20,7 @@ import calc
 from calc import api
 
 ROOT = Path(__file__).resolve().parents[2]
-WITH_EXAMPLES = ("calc.command_line.lines", "calc.plan", "calc.relations", "calc.solve", "calc.units")
+WITH_EXAMPLES = ("calc.cells", "calc.command_line.lines", "calc.plan", "calc.relations", "calc.solve", "calc.units")
 
 
 @pytest.mark.parametrize("name", WITH_EXAMPLES)

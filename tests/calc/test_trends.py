@@ -89,6 +89,13 @@ def test_water_drunk_from_top_up_to_top_up_where_no_level_was_read():
     assert trends.used_a_day(PLACE, changed, NOW) is None
 
 
+def test_an_exchange_is_a_correction_and_nothing_drunk():
+    rows = [(6, {"ec": "1.4"}), (5, {"ec": "1.5"}), (4, {"ec": "1.6"}), (3.5, {"code": "thin"}, "done"),
+            (3, {"ec": "1.2"}), (2, {"ec": "1.3"}), (1, {"ec": "1.4"})]
+    found = trends.trend(trends.points(log(*rows), "ec", NOW, "us"))
+    assert found.slope == pytest.approx(0.1) and trends.used_a_day(PLACE, log(*rows), NOW) is None
+
+
 def test_a_thirsty_bath_offers_a_change_of_the_plan_that_was_tried():
     rows = [(6, {"added": "1 gal"}), (3, {"added": "1.5 gal"}), (0, {"added": "1.5 gal"})]
     found = next(one for one in trends.findings(PLACE, log(*rows), NOW) if one.code == "water")

@@ -175,6 +175,8 @@ def test_the_pages_requests():
                note=tiles["note"])
     assert said["causes"][0]["cause"] == "root-rot" and said["unclear"] == {"qwerty": []}
     assert 'data-question="' in said["html"]["question"] and 'data-cause="root-rot"' in said["html"]["causes"]
+    table = ask("trouble_table")["html"]
+    assert table.count("<tr>") == 2 + len(CAUSES) + len(SIGNS) and "e-GRO Edible Alert 3(1)" in table
     assert "Stop and throw away" in said["html"]["stop"] and "<table>" in said["html"]["weights"]
 
 

@@ -91,7 +91,8 @@ def test_all_published_builds_stand_beside_their_plans(dist):
     text = (dist / "checked/index.html").read_text(encoding="utf-8")
     for build in published.builds():
         assert f"<summary>{build.name}: " in text
-    assert text.count('<td>agrees</td>') > 30
+    assert text.count("<td>agrees</td>") > 30
+    assert "about 10 g (2 tsp)" in text and "2 boards</td>" in text
 
 
 def test_the_filter_shows_what_was_asked_for(open_page, address, rows):

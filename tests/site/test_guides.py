@@ -14,8 +14,8 @@ from calc.topics import TOPICS
 FOUND = guides.read_all(guides.FOLDER, [topic.NAME for topic in TOPICS])
 NAMES = [guide.name for guide in FOUND]
 MOST_PAGES = 3
-# Lettering of a drawing at the width of a phone, in pixels; older drawings are wider and are held to less.
-LEAST_LETTERING, LEAST_OF_OLD = 13.0, 11.0
+# Lettering of a drawing at the width of a phone, in pixels.
+LEAST_LETTERING = 13.0
 
 
 def text_of(dist, name: str) -> str:
@@ -44,6 +44,11 @@ def test_each_leads_to_the_next_and_to_the_one_before(dist):
         assert "reference/" in page.partition('aria-label="Other guides"')[2]
 
 
+def test_every_page_leads_to_the_one_glossary(dist):
+    without = [file for file in dist.rglob("*.html") if "reference/words/index.html" not in file.read_text("utf-8")]
+    assert [file.relative_to(dist).as_posix() for file in without] == []
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_each_has_a_picture_a_case_what_hurts_and_what_is_not_known(name):
     html = FOUND[NAMES.index(name)].html
@@ -61,12 +66,10 @@ def test_lettering_of_drawings_can_be_read_on_a_phone(browser, address):
     small, sideways = {}, []
     for name in NAMES:
         page.goto(f"{address}/guides/{name}/index.html")
-        for near, size in page.evaluate("""() => [...document.querySelectorAll('figure.picture svg')].map(svg => [
-                svg.parentElement.classList.contains('near'), Math.min(...[...svg.querySelectorAll('text')].map(
-                    text => parseFloat(getComputedStyle(text).fontSize) * svg.getBoundingClientRect().width
-                        / svg.viewBox.baseVal.width))])"""):
-            if size < (LEAST_LETTERING if near else LEAST_OF_OLD):
-                small[name] = size
+        sizes = page.evaluate("""() => [...document.querySelectorAll('figure.picture svg')].flatMap(svg =>
+            [...svg.querySelectorAll('text')].map(text => parseFloat(getComputedStyle(text).fontSize)
+                * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width))""")
+        small |= {name: min(sizes)} if min(sizes) < LEAST_LETTERING else {}
         sideways += [name] * page.evaluate("document.documentElement.scrollWidth > innerWidth")
     context.close()
     assert (small, sideways) == ({}, [])

@@ -10,12 +10,14 @@ import pytest
 from playwright.sync_api import expect
 
 from calc.plan import Plan
+from calc.render.paper import files, leaf
 from calc.solve import solve
+from tests.calc import whole
 
 pytestmark = pytest.mark.browser
 READY = "html[data-paper-ready]"
 PAPERS = {"A4": (210, 297), "Letter": (215.9, 279.4)}
-FOLDERS = ("list",)
+FOLDERS = ("sheet", "list", "template", "calendar")
 OWN = {"plan": {"bath.length": "50 in", "bath.width": "30 in"}, "version": 2}
 
 
@@ -73,6 +75,18 @@ def test_a_plan_of_this_browser_takes_the_place_of_the_example(warm, address):
     page.close()
 
 
+def test_a_club_reads_what_a_bath_and_a_member_cost(warm, address):
+    page = warm.new_page()
+    page.goto(f"{address}/list/index.html#start=2&parts.copies=12")
+    page.wait_for_selector(READY, timeout=60_000)
+    design = solve(Plan.from_mapping({"parts.copies": "12"}))
+    cost = design.value("parts.cost")
+    expect(page.locator("[data-each]")).to_have_text(design.money(cost / 12))
+    page.get_by_label("A member, of").fill("9")
+    expect(page.locator("[data-member]")).to_have_text(design.money(cost / 9))
+    page.close()
+
+
 def test_a_plan_of_a_link_is_printed_and_goes_on_with_the_ways(warm, address):
     page = warm.new_page()
     page.goto(f"{address}/list/index.html#start=2&bath.length=61+in")
@@ -80,3 +94,79 @@ def test_a_plan_of_a_link_is_printed_and_goes_on_with_the_ways(warm, address):
     assert "61 x 24 x 12" in page.locator("[data-paper]").inner_text().replace("\u00a0", " ")
     assert "bath.length=61+in" in page.get_by_role("link", name="Back to the planner").get_attribute("href")
     page.close()
+
+
+@pytest.mark.parametrize("name", ["bucket", "us_tote", "", "four_baths", "farm_raft_30m"])
+def test_five_plans_fill_their_sheets_and_no_more(browser, tmp_path, name):
+    design = whole.plan(name) if name else solve(Plan({}))
+    page = browser.new_page(viewport={"width": 680, "height": int((279.4 - 21) / 25.4 * 96)})
+    page.emulate_media(media="print")
+    for kind in files.SHEETS:
+        file = tmp_path / f"{kind}.html"
+        file.write_text(files.write(leaf.Paper(design, "Plan"), file.name), encoding="utf-8")
+        page.goto(file.as_uri())
+        over = page.evaluate(INSIDE)
+        assert over == [], f"{kind}: sheet, and pixels too many"
+        sheets = page.locator(".leaf").count()
+        if kind == "template" and sheets > 30:
+            continue
+        for paper in PAPERS:
+            assert printed(page, paper)[0] == sheets, f"{kind} on {paper}"
+    page.close()
+
+
+# Sheets whose parts reach below the room between head and foot, on the shorter paper.
+INSIDE = """() => [...document.querySelectorAll('.leaf')].flatMap((sheet, at) => {
+  const body = sheet.querySelector('.leaf-body');
+  if (!body) return sheet.scrollHeight > sheet.clientHeight + 1 ? [[at + 1, sheet.scrollHeight]] : [];
+  const low = Math.max(...[...body.querySelectorAll('*')].filter((one) => !one.closest('svg') || one.tagName === 'svg')
+    .map((one) => one.getBoundingClientRect().bottom)) - body.getBoundingClientRect().bottom;
+  return low > 2 ? [[at + 1, Math.round(low)]] : [];
+})"""
+
+
+@pytest.mark.parametrize("family", ["DejaVu Sans", "DejaVu Serif"])
+def test_other_letters_make_no_more_sheets(browser, tmp_path, family):
+    page = browser.new_page()
+    for kind in files.SHEETS:
+        file = tmp_path / f"{kind}.html"
+        text = files.write(leaf.Paper(solve(Plan({})), "Plan"), file.name)
+        file.write_text(text.replace("</style>", f'.leaves {{ --serif: "{family}"; --sans: "{family}"; }}</style>'),
+                        encoding="utf-8")
+        page.goto(file.as_uri())
+        for paper in PAPERS:
+            assert printed(page, paper)[0] == page.locator(".leaf").count(), f"{kind} on {paper}"
+    page.close()
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_a_folder_without_its_slash_works_offline(browser, address, folder):
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto(f"{address}/{folder}/index.html")
+    page.evaluate("() => navigator.serviceWorker.ready.then(() => new Promise((done) => { "
+                  "if (navigator.serviceWorker.controller) done(); "
+                  "else navigator.serviceWorker.addEventListener('controllerchange', done); }))")
+    context.set_offline(True)
+    page.goto(f"{address}/{folder}")
+    assert page.url.endswith(f"/{folder}/") and page.locator(".leaf").count() > 0
+    context.close()
+
+
+def test_the_calendar_goes_to_a_phone(warm, address):
+    page = warm.new_page()
+    page.goto(f"{address}/calendar/index.html#start=2&bath.length=61+in")
+    page.wait_for_selector(READY, timeout=60_000)
+    with page.expect_download() as found:
+        page.get_by_role("button", name="For my phone (iCalendar)").click()
+    assert found.value.suggested_filename.endswith(".ics")
+    page.close()
+
+
+def test_the_step_shop_and_build_leads_to_all_four(browser, address):
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{address}/plan/index.html")
+    for folder in FOLDERS:
+        assert page.locator(f'[data-step="shop"] a[href="../{folder}/index.html"]').count() == 1
+    context.close()

@@ -162,7 +162,8 @@ def as_json(found: Found, unsure: Iterable[str] = ()) -> dict[str, Any]:
                                                         "sure": known and found.shares[found.first] >= SURE},
             "question": _question(found, unsure), "causes": [_cause(key, found) for key in shown],
             "checks": [{"check": key, "lead": CHECKS[key].lead, "text": CHECKS[key].text,
-                        "minutes": CHECKS[key].minutes} for key in found.checks] if known else [],
+                        "minutes": CHECKS[key].minutes, "status": CHECKS[key].status}
+                       for key in found.checks] if known else [],
             "cautions": cautions if known else [], "stop": stop_of(found) if known else "",
             "weights": weights(found) if known else []}
 

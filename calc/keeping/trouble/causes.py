@@ -108,7 +108,7 @@ CAUSES: dict[str, Cause] = {one.key: one for one in (
     Cause("low-ph", "pH too low: too much iron and manganese get in", "Bring the pH up slowly.", 3, 2,
           {"ph-low": A, "ph-falls": M, "specks": M, "stubby": S, "ph-high": 0.01},
           ("ph-meter", "ph-up", "recipe"), "pH-up in pours; less ammonium in the recipe.", sources.LOW_PH),
-    Cause("nitrogen", "Nitrogen short", "The old leaves feed the young ones.", 4, 1,
+    Cause("nitrogen", "Nitrogen short", "The young leaves take it from the old ones.", 4, 1,
           {"old-yellow": A, "stunted": M, "ec-low": S, "all-pale": S, "white": 0.7, "ph-high": 0.08},
           ("ec-meter", "recipe", "feed"), "Full strength of your plan; look whether calcium nitrate went in.",
           sources.NITROGEN),
@@ -151,7 +151,7 @@ CAUSES: dict[str, Cause] = {one.key: one for one in (
     Cause("bright", "Too much light, or a lamp too near", "Raise it.", 2, 1,
           {"bleached": A, "tips-brown": S, "wilt": S, "dim": 0.01},
           ("light", "raise-lamp"), "Raise or dim the lamp, shade at noon.", sources.RECALLED),
-    Cause("pests", "Pests that suck or chew", "Find which before anything is sprayed on food.", 4, 2,
+    Cause("pests", "Pests that suck or chew", "Find which before anything is sprayed on a salad.", 4, 2,
           {"insects": A, "twisted": S, "specks": R, "stunted": R, "white": 0.6},
           ("leaf-under", "take-out"), "Wipe or rinse off, take out the worst, yellow cards; only what is allowed on "
           "food crops, by its label.", sources.APHIDS,

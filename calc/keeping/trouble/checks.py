@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ...relations.base import PRACTICE
+
 
 @dataclass(frozen=True)
 class Check:
     """Bold words, the rest of the sentence, minutes, and what can hurt while doing it.
 
+    ``status`` is what all of them are worth: no guide that was opened gives them in these words.
     ``tells`` are signs that it would show; once one of them is known, the check is not asked for again.
     """
 
@@ -17,6 +20,7 @@ class Check:
     minutes: float
     caution: str = ""
     tells: tuple[str, ...] = ()
+    status: str = PRACTICE
 
 
 HANDS = "Unplug pumps before your hands go in."

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from .sources import JUDGEMENT
+
 
 @dataclass(frozen=True)
 class Sign:
-    """One sign. ``often`` is the share of baths that show it whatever is wrong: engineering judgment, no source.
+    """One sign. ``often`` is the share of baths that show it whatever is wrong; ``status`` what that number is worth.
 
     ``said`` are other plain words for it; ``ask`` the question and ``how`` the way to find out. A sign with ``drawn``
     has a picture of that name.
@@ -22,6 +24,7 @@ class Sign:
     often: float
     said: tuple[str, ...] = ()
     drawn: str = ""
+    status: str = JUDGEMENT
 
 
 LEAVES, ROOTS, WATER, EQUIPMENT, SEEDLINGS, READINGS = ("leaves", "roots", "water", "equipment", "seedlings",

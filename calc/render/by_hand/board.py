@@ -49,6 +49,32 @@ def cover(pad: Pad) -> None:
               * pad.num(100.0), "%")
 
 
+def _inches(pad: Pad, key: str) -> Term:
+    return pad.read(key, "length", "in", "mm")
+
+
+def _pot(pad: Pad) -> Term:
+    """Height of a pot: as typed, or as much as its width."""
+    typed = pad.design.value("board.pot_height") is not None
+    return _inches(pad, "board.pot_height" if typed else "board.pot")
+
+
+def pot_stands_full(pad: Pad) -> None:
+    above = pad.gives("Foam above the water", _inches(pad, "board.thickness") - _inches(pad, "board.draught"),
+                      "in" if pad.us else "mm")
+    pad.shows("Pot, less that", _pot(pad) - above, "in", "mm")
+
+
+def pot_volume(pad: Pad) -> None:
+    """A cone cut off: the squares of both widths and their product; 1.805 cubic inches are a fluid ounce."""
+    top, high = _inches(pad, "board.pot"), _pot(pad)
+    base = pad.put(pad.inputs("base_diameter_m"), "length", "in", "mm")
+    space = pad.gives("Space", pad.pi() / pad.num(12.0) * high * (top * top + top * base + base * base),
+                      "cu in" if pad.us else "cu mm")
+    pad.shows("Fluid ounces" if pad.us else "Milliliters",
+              space / pad.num(231.0 / 128.0 if pad.us else 1000.0), "fl oz", "mL")
+
+
 def web(pad: Pad) -> None:
     spacing, hole = (pad.read(key, "length", "in", "mm") for key in ("board.spacing_used", "board.hole_diameter"))
     pad.shows("Spacing, less the hole", spacing - hole, "in", "mm")
@@ -143,4 +169,4 @@ SUMS = {
         "raft_length": raft_length, "raft_width": raft_width, "area": area, "site_density": site_density,
         "hole_share": hole_share, "cover": cover, "web": web, "load": load, "mass": mass, "capacity": capacity,
         "spare_load": spare_load, "freeboard": freeboard, "pieces_per_sheet": pieces_per_sheet, "sheets": sheets,
-        "waste": waste}.items()}
+        "waste": waste, "pot_stands_full": pot_stands_full, "pot_volume": pot_volume}.items()}

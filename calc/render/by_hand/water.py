@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...topics import scheme
-from ...topics import water as topic
+from ...topics import vessel as topic
 from .pad import NoSum, Pad, Term
 
 
@@ -38,11 +38,13 @@ def space(pad: Pad, prefix: str, depth: Term) -> Term:
     The term that comes back is still to be written down, by the caller who knows what it is for.
     """
     shape = pad.text(f"{prefix}.shape")
-    if shape == topic.KNOWN:
+    if shape in (topic.KNOWN, topic.HALF_DRUM):
         raise NoSum
     full = length(pad, f"{prefix}.depth")
     if shape == "box":
         return length(pad, f"{prefix}.length") * length(pad, f"{prefix}.width") * depth
+    if shape == topic.OVAL:
+        return _oval(pad, length(pad, f"{prefix}.length"), length(pad, f"{prefix}.width")) * depth
     if shape == topic.ROUND:
         across = length(pad, f"{prefix}.diameter")
         return pad.pi() / pad.num(4.0) * across * across * depth
@@ -57,6 +59,13 @@ def space(pad: Pad, prefix: str, depth: Term) -> Term:
     floor = pad.gives("Area at the floor", base_long * base_wide, square(pad))
     middle = pad.gives("Halfway, four times", (long + base_long) * (wide + base_wide), square(pad))
     return (top + floor + middle) / pad.num(6.0) * depth
+
+
+def _oval(pad: Pad, long: Term, wide: Term) -> Term:
+    """Area of an oval: its straight middle, and two half discs that make one."""
+    straight = pad.gives("Straight middle", (long - wide) * wide, square(pad))
+    ends = pad.gives("Round ends, one disc", pad.pi() / pad.num(4.0) * wide * wide, square(pad))
+    return pad.gives("Area", straight + ends, square(pad))
 
 
 def _base_width(pad: Pad, prefix: str) -> Term:
@@ -153,6 +162,12 @@ def opening_width(pad: Pad) -> None:
 
 def _outline(pad: Pad, long_key: str, wide_key: str) -> None:
     """An area in square feet or metres from two sizes in inches or centimetres."""
+    if pad.text("bath.shape") == topic.OVAL:
+        found = _oval(pad, length(pad, "bath.length"), length(pad, "bath.width"))
+        pad.shows("Square feet" if pad.us else "Square meters", found / in_a_square(pad), "ft2", "m2")
+        return
+    if pad.text("bath.shape") == topic.HALF_DRUM and long_key == "water.floor_length":
+        long_key, wide_key = "bath.length", "bath.width"
     long, wide = length(pad, long_key), length(pad, wide_key)
     round_bath = pad.text("bath.shape") in (topic.ROUND, topic.TAPERED_ROUND)
     inside = pad.pi() / pad.num(4.0) * long * long if round_bath else long * wide
@@ -166,6 +181,29 @@ def surface_area(pad: Pad) -> None:
 
 def footprint(pad: Pad) -> None:
     _outline(pad, "water.floor_length", "water.floor_width")
+
+
+def _liner(pad: Pad, side: str) -> None:
+    """Down one wall, along the floor, up the other, and over the rim at both ends."""
+    two = pad.num(2.0)
+    pad.shows("Inside, two walls, and over the rim twice", length(pad, f"bath.{side}") + two * length(pad, "bath.depth")
+              + two * length(pad, "bath.liner_overlap"), "in", "cm")
+
+
+def liner_length(pad: Pad) -> None:
+    _liner(pad, "length")
+
+
+def liner_width(pad: Pad) -> None:
+    _liner(pad, "width")
+
+
+def wall_push(pad: Pad) -> None:
+    """Weight of a cube of water, half the depth squared, and the length, in feet or metres."""
+    deep = pad.read("bath.water_depth", "length", "ft", "m")
+    long = pad.put(pad.inputs("length_m"), "length", "ft", "m")
+    pad.shows("Half the density, depth twice, length", pad.num(0.5) * pad.read("water.density", "density", "lb/ft3",
+              "kg/m3") * deep * deep * long, "lb", "kg")
 
 
 def hose_volume(pad: Pad) -> None:
@@ -184,7 +222,8 @@ def hose_volume(pad: Pad) -> None:
 
 def drain_back_rim(pad: Pad) -> None:
     """The film over the overflow in every bath, and the hose; walls that slope are reckoned as the whole bath is."""
-    if pad.text(scheme.KEY) != scheme.CIRCULATING or pad.text("bath.shape") in (topic.TAPERED_BOX, topic.TAPERED_ROUND):
+    if pad.text(scheme.KEY) != scheme.CIRCULATING or pad.text("bath.shape") in (
+            topic.TAPERED_BOX, topic.TAPERED_ROUND, topic.HALF_DRUM):
         raise NoSum
     film, depth = pad.value("bath.film"), pad.value("bath.water_depth")
     high = pad.put(min(film, depth), "length", "in", "cm")
@@ -243,6 +282,7 @@ def drain_flow(pad: Pad) -> None:
 
 
 SUMS = {
+    "water.liner_length": liner_length, "water.liner_width": liner_width, "water.wall_push": wall_push,
     "water.bath_volume": bath_volume, "water.reservoir_volume": reservoir_volume,
     "water.reservoir_capacity": reservoir_capacity, "water.working_volume": working_volume,
     "water.reservoir_headroom": reservoir_headroom, "water.rim_to_water": rim_to_water,

@@ -31,9 +31,9 @@ def verdict(day: Day) -> str:
 
 def _caution(one: Caution, root: str) -> str:
     more = (f' <a href="{escape(root)}safety/index.html#{escape(one.code)}">In full on Safety</a>' if one.code else "")
-    return (f'<p class="caution-line"{f" data-caution={chr(34)}{escape(one.code)}{chr(34)}" if one.code else ""}>'
-            f'{sign("danger")}<span><strong class="danger">{escape(one.lead)}</strong> {escape(one.text)}{more}'
-            "</span></p>")
+    mark = f' data-caution="{escape(one.code)}"' if one.code else ""
+    return (f'<p class="caution-line"{mark}>{sign("danger")}<span><strong class="danger">{escape(one.lead)}</strong> '
+            f"{escape(one.text)}{more}</span></p>")
 
 
 def _tick(code: str, name: str, title: str) -> str:

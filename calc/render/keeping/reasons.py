@@ -7,6 +7,8 @@ from html import escape
 from typing import Any
 
 from ...keeping.trouble.answer import Found, as_json
+from ...keeping.trouble.causes import CAUSES
+from ...keeping.trouble.checks import CHECKS
 from ...keeping.trouble.signs import SIGNS, WHERE, Sign
 from .. import svg
 from ..signs import sign
@@ -87,6 +89,25 @@ def _weights(rows: Iterable[Mapping[str, Any]]) -> str:
             f'<div class="scroll" tabindex="0"><table><thead><tr><th scope="col">Cause</th><th scope="col">Weight</th>'
             f'{head}<th scope="col">Share</th><th scope="col">Source</th></tr></thead><tbody>{body}</tbody></table>'
             "</div></details>")
+
+
+def whole_table() -> str:
+    """All rows behind Trouble: causes with signs, checks, cure, source and status; then signs with their share."""
+    causes = "".join(
+        f'<tr><th scope="row">{escape(one.name)}</th><td>{one.weight:g}</td><td>{one.harm}</td><td>'
+        + escape("; ".join(f"{SIGNS[key].title.lower()} {share:g}" for key, share in one.signs.items())) + "</td><td>"
+        + escape("; ".join(f"{CHECKS[key].lead} {CHECKS[key].text}" for key in one.checks)) + "</td><td>"
+        + escape(one.cure) + f"</td><td>{escape(one.source[0])} ({escape(one.source[1])})</td></tr>"
+        for one in CAUSES.values())
+    signs = "".join(f'<tr><th scope="row">{escape(one.title)}</th><td>{escape(one.more)}</td><td>{one.often:g}</td>'
+                    f"<td>{escape(one.status)}</td></tr>" for one in SIGNS.values())
+    return ('<div class="scroll" tabindex="0"><table><caption>Causes</caption><thead><tr><th scope="col">Cause</th>'
+            '<th scope="col">Weight</th><th scope="col">Harm, 1 to 4</th><th scope="col">Share of such baths that show '
+            'a sign</th><th scope="col">Checks (common practice, no published source)</th><th scope="col">Cure</th>'
+            f'<th scope="col">Source</th></tr></thead><tbody>{causes}</tbody></table></div>'
+            '<div class="scroll" tabindex="0"><table><caption>Signs</caption><thead><tr><th scope="col">Sign</th>'
+            '<th scope="col">More exactly</th><th scope="col">Share of all baths that show it</th>'
+            f'<th scope="col">Status</th></tr></thead><tbody>{signs}</tbody></table></div>')
 
 
 def _bracketed(words: str) -> str:

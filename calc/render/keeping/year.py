@@ -9,7 +9,7 @@ from html import escape
 
 from ...figures import number
 from ...keeping.bath import Bath
-from ...keeping.entries import READING, Entry, values_of
+from ...keeping.entries import READING, Entry, values_of, within
 from .. import svg
 from .strips import NAMES, hatch, shown_in, unit_words
 
@@ -33,11 +33,12 @@ def weeks(bath: Bath, entries: Sequence[Entry], now: datetime) -> list[Week]:
     """The last 52 weeks, the running one last."""
     this = now.date() - timedelta(days=now.weekday())
     first = this - timedelta(weeks=WEEKS - 1)
+    # Lowest and highest are found in base units, and told in the reader's.
     ends: list[dict[str, tuple[float, float]]] = [{} for _ in range(WEEKS)]
     heads = [0] * WEEKS
-    for entry in entries:
+    for entry in within(entries, now, 7.0 * WEEKS):
         place = (entry.moment.date() - first).days // 7
-        if not 0 <= place < WEEKS or entry.moment > now + timedelta(hours=1):
+        if not 0 <= place < WEEKS:
             continue
         numbers = values_of(entry, bath.system).numbers
         if entry.kind == "harvested":
@@ -46,10 +47,12 @@ def weeks(bath: Bath, entries: Sequence[Entry], now: datetime) -> list[Week]:
             continue
         for name in NAMES:
             if name in numbers:
-                value = shown_in(bath, name, numbers[name])
+                value = numbers[name]
                 low, high = ends[place].get(name, (value, value))
                 ends[place][name] = min(low, value), max(high, value)
-    return [Week(first + timedelta(weeks=place), ends[place], heads[place]) for place in range(WEEKS)]
+    return [Week(first + timedelta(weeks=place), {
+        name: (shown_in(bath, name, low), shown_in(bath, name, high)) for name, (low, high) in ends[place].items()},
+        heads[place]) for place in range(WEEKS)]
 
 
 def _pauses(found: Sequence[Week]) -> list[tuple[int, int]]:
@@ -149,9 +152,8 @@ class _Year:
         self.low += AXIS
 
 
-def picture(bath: Bath, entries: Sequence[Entry], now: datetime, wide: bool) -> str:
+def picture(bath: Bath, found: Sequence[Week], wide: bool) -> str:
     """The year as SVG; "" without a reading or a harvest in it."""
-    found = weeks(bath, entries, now)
     if not any(week.ends or week.heads for week in found):
         return ""
     made = _Year(bath, found, wide)
@@ -176,12 +178,11 @@ def sentence(bath: Bath, found: Sequence[Week]) -> str:
         parts.append(f"{heads} heads cut")
     if not parts:
         return "Every week stayed in its band." if any(week.ends for week in found) else "No reading in this year."
-    return "; ".join(parts) + "."
+    return ". ".join(parts) + "."
 
 
-def table(bath: Bath, entries: Sequence[Entry], now: datetime) -> str:
+def table(bath: Bath, found: Sequence[Week]) -> str:
     """The same as a table, the newest week first."""
-    found = weeks(bath, entries, now)
     heads = "".join(f'<th scope="col">{escape(bath.field(name).label)}{escape(unit_words(bath, name))}</th>'
                     for name in NAMES)
     rows = []

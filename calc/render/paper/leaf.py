@@ -19,7 +19,8 @@ class Paper:
     """What every sheet is made from.
 
     ``name`` is the plan's own; ``link`` opens it, "" where there is no address to open; ``code`` is the link's QR code
-    as SVG text, "" where there is none; ``example`` says that the sizes are the invented ones.
+    as SVG text, "" where there is none; ``example`` says that the sizes are the invented ones; ``notes`` tell what of
+    the plan could not be read.
     """
 
     design: Design
@@ -27,6 +28,7 @@ class Paper:
     link: str = ""
     code: str = ""
     example: bool = False
+    notes: tuple[str, ...] = ()
 
 
 def keep(text: str) -> str:
@@ -52,14 +54,15 @@ def leaf(title: str, facts: Iterable[str], body: str, foot: Iterable[tuple[str, 
     level = "h1" if first else "h2"
     said = "".join(f"<span>{keep(one)}</span>" for one in facts if one)
     ahead = f'<span class="number">{escape(number)}</span> ' if number else ""
-    cells = "".join(_cell(label, words) for label, words in foot)
+    cells = "".join(cell(label, words) for label, words in foot)
     return (f'<section class="leaf {kind}" aria-label="{escape(title)}"><header>'
             f'<{level}>{ahead}{escape(title)}</{level}>'
             f'<p class="facts">{said}</p></header><div class="leaf-body">{body}</div>'
             f'<footer class="strip">{cells}</footer></section>')
 
 
-def _cell(label: str, words: str) -> str:
+def cell(label: str, words: str) -> str:
+    """A field of a title strip; an empty one is a box to type into, or a line for a pen."""
     if words:
         return f"<p><span>{escape(label)}</span><b>{keep(words)}</b></p>"
     return (f'<p><label><span>{escape(label)}</span><input type="text" maxlength="60" autocomplete="off"></label></p>')

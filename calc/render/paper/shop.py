@@ -93,6 +93,11 @@ def to_buy(line: Line, system: str) -> str:
     return said if many == 1 else f"{count(many)} of {said}"
 
 
+def length(design: Design, value: float) -> str:
+    """A length in m as this plan's builder writes it: 13 15/16 in, 494 mm."""
+    return design.shown_as("board.length", value)
+
+
 def merged(lists: list[list[Line]]) -> list[Line]:
     """One list out of several: what is the same is summed before it is rounded to packs."""
     found: dict[tuple[str, str, str, str], Line] = {}

@@ -88,6 +88,9 @@ def _totals(paper: leaf.Paper, lines: list[shop.Line]) -> str:
     copies = int(design.value("parts.copies") or 1) * int(design.value("bath.count") or 1)
     cost = sum(line.price or 0.0 for line in lines)
     each = f'<tr><th scope="row">A bath, of {count(copies)}</th><td data-each>{design.money(cost / copies)}</td></tr>'
+    whose = ('<label>A member, of <input type="text" inputmode="numeric" maxlength="4" class="few" data-members '
+             'autocomplete="off"></label>')
+    each += f'<tr><th scope="row">{whose}</th><td data-member></td></tr>'
     box = ('<input type="text" inputmode="decimal" maxlength="14" data-extra autocomplete="off" '
            'aria-label="Tax and postage">')
     return (f'<table class="totals" data-baths="{copies}"><tr><th scope="row">All priced lines</th>'

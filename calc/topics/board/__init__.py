@@ -5,7 +5,7 @@ from __future__ import annotations
 from ...data import foam as foams
 from ...declare import Choice, Field, Result, Table, Verdict
 from ...relations.base import PRACTICE
-from . import afloat, cutting, notches, stock
+from . import afloat, cutting, notches, pots, stock
 from .cutting import MOST_SITES, PLUGS, POTS, WHOLE
 from ..verdicts.board import judge
 
@@ -70,6 +70,7 @@ FIELDS = (
           why="empty: the crop's fresh mass, and a third more for wet roots: engineering judgment, no source"),
     Field("board.pot_mass", "mass", "Pot with wet plug, each", ("2 oz", "60 g"), 0.0, 20.0, "oz", "g",
           help="net pot, plug and the water held in it", why=INVENTED),
+    *pots.FIELDS,
     Field("board.sheet_length", "length", "Foam sheet length", ("8 ft", "250 cm"), 0.1, 10.0, "in", "cm",
           help="as sold near you", why="a usual size of sheet"),
     Field("board.sheet_width", "length", "Foam sheet width", ("4 ft", "120 cm"), 0.1, 10.0, "in", "cm",
@@ -120,6 +121,7 @@ RESULTS = (
     Result("board.draught_soaked", "length", "How deep it floats when the foam is soaked", "in", "mm", 16),
     Result("board.edge_draught", "length", "How deep the low edge goes with one half harvested", "in", "mm", 16),
     Result("board.spare_load", "mass", "What a board can still carry at harvest", "lb", "kg"),
+    *pots.RESULTS,
     Result("board.r_value", "text", "Insulation of the board"),
     Result("board.pieces_per_sheet", "count", "Boards out of one foam sheet"),
     Result("board.sheets", "count", "Foam sheets to buy, for all baths"),
@@ -127,5 +129,6 @@ RESULTS = (
 )
 STEPS = (
     cutting.raft, cutting.hole, cutting.boards, notches.notches, notches.sinking, afloat.coverage,
-    afloat.float_at_harvest, afloat.on_standpipe, afloat.heel, stock.stock, stock.workbench, judge,
+    afloat.float_at_harvest, afloat.on_standpipe, afloat.heel, pots.depth_in_water, pots.medium,
+    stock.stock, stock.workbench, judge,
 )

@@ -8,9 +8,12 @@ from typing import TYPE_CHECKING
 
 from ...declare import Row
 from ...geometry import notches as geometry
+from ...numeric.bracket import narrow
+from ...relations import geometry as vessels
 from .. import scheme
 from ..circulation import INSIDE
 from ..manifold import inlet_bore
+from ..vessel import HALF_DRUM
 from .cutting import length_text
 
 if TYPE_CHECKING:
@@ -127,6 +130,9 @@ def _drop(sheet: Sheet, lost: set[int]) -> None:
 def sinking(sheet: Sheet) -> None:
     """How far the water may fall before the raft wedges in a vessel that narrows downwards."""
     shape = sheet.text("bath.shape")
+    if shape == HALF_DRUM:
+        _told(sheet, _fall_in_half_drum(sheet))
+        return
     if not shape.startswith("tapered"):
         return
     depth, gap = sheet["bath.depth"], sheet["board.clearance"]
@@ -142,7 +148,20 @@ def sinking(sheet: Sheet) -> None:
             falls.append(2 * gap / taper)
     if not falls:
         return
-    fall = min(*falls, sheet["bath.water_depth"]) if len(falls) > 1 else min(falls[0], sheet["bath.water_depth"])
+    _told(sheet, min(*falls, sheet["bath.water_depth"]))
+
+
+def _fall_in_half_drum(sheet: Sheet) -> float:
+    """How far the water may fall until it is no wider than the raft."""
+    rim, deep, running = sheet["bath.width"], sheet["bath.depth"], sheet["bath.water_depth"]
+    raft = sheet.result("board.raft_width")
+    left, _ = narrow(lambda at: raft - vessels.half_drum_width(rim_width_m=rim, full_depth_m=deep, depth_m=at),
+                     0.0, running, raft, raft - sheet.result("water.opening_width"), 1e-9, 1e-9)
+    return float(running - left)
+
+
+def _told(sheet: Sheet, fall: float) -> None:
+    """Say how far the water may fall, and warn where it falls farther."""
     sheet.put("board.fall_to_wedge", fall, note="The gap at both sides, over how fast the walls close in. Below that "
               "the raft hangs on the walls while the water falls away from the roots.")
     expected = (sheet["bath.water_depth"] - sheet.result("water.depth_after_stop") if scheme.circulates(sheet)

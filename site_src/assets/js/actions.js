@@ -5,7 +5,7 @@ import * as store from "./plan-store.js";
 import { useSystem } from "./fields.js";
 import { fromDisk, root } from "./source.js";
 import { current } from "./steps.js";
-import { download } from "./opening.js";
+import { download } from "./download.js";
 import { fileOf, linkOf } from "./linking.js";
 import { say } from "./telling.js";
 

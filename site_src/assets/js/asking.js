@@ -75,7 +75,10 @@ export class Asking {
         const plan = await this.hand.ready();
         const about = { plan, topics: this.topics, step: current(), wide: wide(), open: openFolds(),
           answers: this.answers, living: [...this.living.keys()] };
-        this.show(await engine.run({ ...about, op: "solve", have: this.have }));
+        const first = await engine.run({ ...about, op: "solve", have: this.have, quick: true });
+        this.show(first);
+        // Where the physics goes round, the sheet itself comes in two pieces.
+        if (first.more && !this.again) this.show(await engine.run({ ...about, op: "solve", have: this.have }));
         await this.fillRest(about);
       } while (this.again);
       askSoon(() => this.hand.plan);

@@ -5,6 +5,7 @@ import { grow, lightSizes, openable } from "./asks.js";
 import { actions, askForHosted, dropCode } from "./actions.js";
 import { Asking } from "./asking.js";
 import { Hand } from "./hand.js";
+import { tellSoon } from "./glance.js";
 import { Opening, saveOriginal } from "./opening.js";
 import { outdate as outdateMends, remember } from "./mends.js";
 import { say } from "./telling.js";
@@ -70,7 +71,11 @@ export function wire(form) {
   hand.ontake = () => {
     if (Object.keys(hand.plan).length > 0) asking.outdate();
   };
-  hand.onkept = shelfMenu(hand) || (() => {});
+  const menu = shelfMenu(hand);
+  hand.onkept = () => {
+    if (menu) menu();
+    tellSoon(hand, asking);
+  };
   hand.onoriginal = saveOriginal;
   hand.undone.onmove = () => showUndo(hand.undone);
   lightSizes(form);

@@ -8,6 +8,7 @@ import { changedOf, withUnits } from "./linking.js";
 import { defaults } from "./source.js";
 import { hearTabs, tellTabs } from "./tabs.js";
 import { markGuesses } from "./asks.js";
+import { inSight } from "./steps.js";
 import { newName, shelf } from "./plans.js";
 import { notice, say, unsay, withdraw } from "./telling.js";
 import { Undo, sameState } from "./undo.js";
@@ -51,7 +52,7 @@ export class Hand {
     this.name = "";
     // The state of each kept plan as this page knows it, by id; null for one that is not kept yet.
     this.stamps = new Map();
-    // The last states that were given to the shelf: a page left in mid-write finds them there and knows them as its own.
+    // The last states given to the shelf: a page left in mid-write finds them there and knows them as its own.
     this.sent = [];
     // What another tab has made of this plan, until the reader has chosen.
     this.rival = null;
@@ -300,8 +301,8 @@ export class Hand {
     const newer = kept.version > this.version;
     const record = which.id && !newer ? await shelf.read(which.id) : undefined;
     if (record && same(record.plan, kept.plan)) {
-      if (!this.id) this.identify(record.id, record.name, record.stamp);
-      else if (this.id === record.id) this.stamps.set(record.id, record.stamp);
+      // The name may have been changed on the shelf since.
+      if (!this.id || this.id === record.id) this.identify(record.id, record.name, record.stamp);
       this.tellSaved(new Date(record.changed));
       return;
     }
@@ -354,7 +355,9 @@ export class Hand {
   }
 
   record(id, name, { plan, version }) {
-    return { id, name, plan, version, changed: Date.now(), stamp: newName() };
+    const made = { id, name, plan, version, changed: Date.now(), stamp: newName() };
+    const step = inSight();
+    return step ? { ...made, step } : made;
   }
 
   /** Keep the plan in hand: in the small storage now, on the shelf in a moment. */
@@ -368,7 +371,8 @@ export class Hand {
 
   saveSmall() {
     const { plan, version } = this.now();
-    return store.save(plan, version, { id: this.id, name: this.name, stamp: this.stamps.get(this.id), sent: this.sent });
+    const { id, name, sent } = this;
+    return store.save(plan, version, { id, name, stamp: this.stamps.get(id), sent });
   }
 
   /** Put the plan in hand on the shelf; resolves once it is there. */
@@ -425,7 +429,7 @@ export class Hand {
     if (id !== this.id || this.stamps.get(id) === stamp) return;
     const record = await shelf.read(id);
     if (!record || id !== this.id || record.stamp === this.stamps.get(id)) return;
-    if (same(record.plan, this.lasting())) this.stamps.set(id, record.stamp);
+    if (same(record.plan, this.lasting())) this.identify(id, record.name, record.stamp);
     else this.meet(record);
   }
 

@@ -106,6 +106,26 @@ export function linkOf(plan, declared, version = declared.version) {
   return `#plan=${version}&${body}&end=${checkSum(body).slice(0, 6)}`;
 }
 
+/**
+ * The answers of a link or a starting point; null where only calc can tell what it means: one of another version, with
+ * another key than today's, or not whole.
+ */
+export function readLink(fragment, declared) {
+  const body = fragment.replace(/^#/, "").replace(/&step=[a-z]*$/, "");
+  const [first, ...pairs] = [...new URLSearchParams(body)];
+  if (!first || !["plan", "start"].includes(first[0]) || first[1] !== String(declared.version)) return null;
+  const seal = pairs.length > 0 && pairs.at(-1)[0] === "end" ? pairs.pop()[1] : "";
+  const sealed = body.slice(body.indexOf("&") + 1).replace(/&end=[^&]*$/, "");
+  if (first[0] === "plan" ? seal !== checkSum(sealed).slice(0, 6) : seal) return null;
+  const plan = {};
+  for (const [key, text] of pairs) {
+    const known = defaultText(key, {}, declared, "us") !== undefined && !declared.fields[key]?.transient;
+    if (!known || key in plan || wholeCharacters(text) !== text) return null;
+    plan[key] = text;
+  }
+  return pairs.length > 0 ? plan : null;
+}
+
 /** A plan's file; `name` is the reader's own for it, if there is one. */
 export function fileOf(plan, declared, name = "", version = declared.version) {
   const kept = { plan: lastingOf(taken(plan), declared), version, made_with: declared.made_with };

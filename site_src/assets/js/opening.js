@@ -1,27 +1,30 @@
 // Opening a plan: a link, a file, a picture of the first page. Over a plan of the reader's own it asks first.
 
 import * as engine from "./engine.js";
+import { download } from "./download.js";
 import { newName, shelf } from "./plans.js";
 import { notice, question, say, withdraw } from "./telling.js";
+import { readLink } from "./linking.js";
 import { sentences } from "./hand.js";
 
 const LARGEST_FILE = 1_000_000;
+// Without what calc declares, calc itself has to read a link.
+const NOTHING_KNOWN = { version: 0, fields: {}, tables: {} };
 const LONGEST_NAME = 60;
 const PLAN_LINK = /^#(plan|start)=/;
-
-/** Hand a text to the reader as a file. */
-export function download(name, text, type) {
-  const address = URL.createObjectURL(new Blob([text], { type }));
-  const link = document.createElement("a");
-  link.href = address;
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 10_000);
-}
+// A starting point that says nothing is the example, begun as a new plan.
+const EMPTY_START = /^#start=\d+(&step=[a-z]+)?$/;
 
 /** Offer the text of something that could not be read whole. */
 export function saveOriginal(text) {
   download("raft-bath-original.txt", text, "text/plain");
+}
+
+/** A plan of the shelf, or a new one, in the address: its name, "" for a new one; undefined where there is neither. */
+function keptIn(fragment) {
+  const found = /^#kept=([a-z0-9-]{1,60})/.exec(fragment);
+  if (found) return found[1];
+  return EMPTY_START.test(fragment) ? "" : undefined;
 }
 
 /** The step that an address names, as an address of its own; "" where it names none. */
@@ -38,7 +41,7 @@ export class Opening {
 
   /** Whether the address holds a plan. */
   static inAddress() {
-    return PLAN_LINK.test(location.hash);
+    return PLAN_LINK.test(location.hash) || keptIn(location.hash) !== undefined;
   }
 
   /**
@@ -75,16 +78,34 @@ export class Opening {
     });
   }
 
+  /** Show the plan of the shelf that the address names, or a new one; the one shown before is kept. */
+  async kept(fragment) {
+    const id = keptIn(fragment);
+    const { hand } = this;
+    history.replaceState(null, "", location.pathname + location.search + stepOf(fragment));
+    await hand.adopted;
+    if (id === "") {
+      hand.show({});
+    } else if (hand.id !== id) {
+      const record = await shelf.read(id);
+      if (record) hand.showKept(record);
+      else say("That plan is no longer on this machine.");
+    }
+    this.asking.soon();
+  }
+
   /** Open the plan of the address, if it holds one. */
   async link() {
     const fragment = location.hash;
-    if (!PLAN_LINK.test(fragment)) return;
+    if (keptIn(fragment) !== undefined) return this.kept(fragment);
+    if (!PLAN_LINK.test(fragment)) return undefined;
     const start = fragment.startsWith("#start=");
     try {
       await this.hand.adopted;
       // Until the link is read, what stands here may belong to another plan.
       if (!this.hand.own) this.asking.outdate();
-      const answer = await engine.run({ op: "link_read", fragment });
+      const plain = readLink(fragment, await this.hand.known().catch(() => NOTHING_KNOWN));
+      const answer = plain ? { plan: plain, notes: [] } : await engine.run({ op: "link_read", fragment });
       const notes = sentences(answer.notes);
       if (answer.error) notes.push(answer.error);
       if (answer.plan && Object.keys(answer.plan).length > 0) {
@@ -99,7 +120,7 @@ export class Opening {
     } catch (error) {
       say(`The link could not be read. ${error.message}`);
     }
-    this.asking.soon();
+    return this.asking.soon();
   }
 
   /** Have the reader choose a file. */

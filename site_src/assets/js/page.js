@@ -53,4 +53,4 @@ if (form) {
   delete document.documentElement.dataset.engine;
 }
 offline();
-self.raftwright = { run: engine.run, times: engine.times };
+self.raftwright = { run: engine.run, start: engine.start, times: engine.times };

@@ -4,9 +4,11 @@ import * as engine from "./engine.js";
 import * as store from "./plan-store.js";
 import { defaults, fromDisk, root } from "./source.js";
 import { linkOf } from "./linking.js";
+import { download } from "./download.js";
 import { offline } from "./offline.js";
 import { shelf } from "./plans.js";
 
+const LONGEST_CODE = 420;
 const PLAN_LINK = /^#(plan|start)=/;
 const place = document.querySelector("[data-paper]");
 const line = document.getElementById("paper-status");
@@ -56,7 +58,8 @@ function address(fragment) {
 }
 
 async function codeOf(link) {
-  if (!link) return "";
+  // A longer one makes a code so fine that no printed sheet of that size can be scanned.
+  if (!link || link.length > LONGEST_CODE) return "";
   try {
     await engine.extra("segno");
     const answer = await engine.run({ op: "square_code", text: link });
@@ -96,14 +99,22 @@ async function addUp() {
   if (!table) return;
   const texts = [...place.querySelectorAll("[data-price]")].map((box) => box.value);
   const extra = place.querySelector("[data-extra]").value;
-  const answer = await asked({ op: "sum", plan: shown ? shown.plan : {}, texts, extra,
+  const members = table.querySelector("[data-members]")?.value || "";
+  const answer = await asked({ op: "sum", plan: shown ? shown.plan : {}, texts, extra, members,
     among: Number(table.dataset.baths) });
-  for (const part of ["sum", "total", "each"]) {
+  for (const part of ["sum", "total", "each", "member"]) {
     const cell = table.querySelector(`[data-${part}]`);
     if (cell) cell.textContent = answer[part];
   }
   say(answer.unread === 0 ? ""
     : `Not in the sum, since not read: ${answer.unread} of the prices. Type them like 12.50.`);
+}
+
+/** The same dates as a file for a phone. */
+async function saveCalendar() {
+  const answer = await asked({ op: "calendar", plan: shown ? shown.plan : {} });
+  if (answer.text) download("raft-bath-calendar.ics", answer.text, "text/calendar");
+  else say("There are no dates in this plan yet.");
 }
 
 async function show() {
@@ -134,9 +145,13 @@ if (place) {
     button.hidden = false;
     button.addEventListener("click", () => print());
   }
+  for (const button of document.querySelectorAll('[data-action="ics"]')) {
+    button.hidden = false;
+    button.addEventListener("click", () => saveCalendar().catch((error) => say(error.message)));
+  }
   place.addEventListener("input", ({ target }) => {
     target.dataset.touched = "yes";
-    if (target.matches("[data-price], [data-extra]")) addUp().catch((error) => say(error.message));
+    if (target.matches("[data-price], [data-extra], [data-members]")) addUp().catch((error) => say(error.message));
   });
   addEventListener("hashchange", () => location.reload());
   engine.watch(({ state, reason }) => {

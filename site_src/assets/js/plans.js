@@ -46,6 +46,16 @@ async function onShelf(name, mode, work) {
   }
 }
 
+// What is kept of a plan beside its answers: a page that writes the answers anew knows nothing of it.
+const BESIDE = ["note", "from", "copyOf", "glance", "step"];
+
+/** A record as it is put in the place of what stood there. */
+function over(kept, record) {
+  const beside = Object.fromEntries(BESIDE.filter((name) => kept && kept[name] !== undefined)
+    .map((name) => [name, kept[name]]));
+  return { ...beside, ...record };
+}
+
 /** Whether a kept plan is what a page that began from `base` may write over; null is no kept plan at all. */
 function meets(kept, base) {
   return !kept || base === undefined || kept.stamp === base;
@@ -61,13 +71,38 @@ const large = {
   // Looked at and written in one transaction, so that no other tab comes between.
   write: (record, base) => onShelf(PLANS, "readwrite", (shelf, answer) => {
     shelf.get(record.id).onsuccess = ({ target }) => {
-      if (meets(target.result, base)) shelf.put(record);
+      if (meets(target.result, base)) shelf.put(over(target.result, record));
       else answer(target.result);
+    };
+  }),
+  change: (id, make) => onShelf(PLANS, "readwrite", (shelf, answer) => {
+    shelf.get(id).onsuccess = ({ target }) => {
+      const made = make(target.result);
+      if (made) shelf.put(made);
+      answer(made);
     };
   }),
   remove: (id) => onShelf(PLANS, "readwrite", (shelf) => shelf.delete(id)),
   original: (one) => onShelf(ORIGINALS, "readwrite", (shelf) => shelf.put(one)),
+  originals: () => onShelf(ORIGINALS, "readonly", (shelf, answer) => {
+    shelf.getAll().onsuccess = ({ target }) => answer(target.result);
+  }),
 };
+
+const ORIGINAL = "raftwright.original.";
+
+/** Everything of the small storage under names that begin so; what cannot be read comes as its text. */
+function storedUnder(beginning) {
+  return Object.keys(localStorage).filter((key) => key.startsWith(beginning)).map((key) => {
+    const id = key.slice(beginning.length);
+    const text = localStorage.getItem(key);
+    try {
+      return { ...JSON.parse(text), id };
+    } catch {
+      return { id, unread: text };
+    }
+  });
+}
 
 function small(id) {
   const text = localStorage.getItem(SMALL + id);
@@ -75,18 +110,29 @@ function small(id) {
 }
 
 const slight = {
-  all: async () => Object.keys(localStorage).filter((key) => key.startsWith(SMALL))
-    .map((key) => small(key.slice(SMALL.length))),
+  all: async () => storedUnder(SMALL),
   read: async (id) => small(id),
   async write(record, base) {
     const kept = small(record.id);
     if (!meets(kept, base)) return kept;
-    localStorage.setItem(SMALL + record.id, JSON.stringify(record));
+    localStorage.setItem(SMALL + record.id, JSON.stringify(over(kept, record)));
     return undefined;
   },
+  async change(id, make) {
+    const made = make(small(id));
+    if (made) localStorage.setItem(SMALL + id, JSON.stringify(made));
+    return made;
+  },
   remove: async (id) => localStorage.removeItem(SMALL + id),
-  original: async (one) => localStorage.setItem(`raftwright.original.${one.id}`, JSON.stringify(one)),
+  original: async (one) => localStorage.setItem(ORIGINAL + one.id, JSON.stringify(one)),
+  originals: async () => storedUnder(ORIGINAL),
 };
+
+/** Whether something kept is a plan that can be shown. */
+export function isPlan(one) {
+  return Boolean(one) && typeof one.id === "string" && Boolean(one.plan) && typeof one.plan === "object"
+    && !Array.isArray(one.plan);
+}
 
 /** The kept plans as this browser allows them; `why` is "" or a sentence on what is worse than usual. */
 class Shelf {
@@ -116,12 +162,31 @@ class Shelf {
     return this.kind !== null;
   }
 
-  all() {
+  /** Every record as it stands there: plans, those deleted and set aside, and what can no longer be read. */
+  everything() {
     return this.with((kind) => kind.all(), () => [...this.memory.values()]);
   }
 
-  read(id) {
-    return this.with((kind) => kind.read(id), () => this.memory.get(id));
+  /** The plans. */
+  async all() {
+    return (await this.everything()).filter((one) => isPlan(one) && !one.deleted);
+  }
+
+  async read(id) {
+    const found = await this.with((kind) => kind.read(id), () => this.memory.get(id));
+    return isPlan(found) && !found.deleted ? found : undefined;
+  }
+
+  /**
+   * Put what `make` makes of a record (undefined: none stands there) in its place; nothing where it makes nothing.
+   * Resolves to what was put.
+   */
+  change(id, make) {
+    return this.with((kind) => kind.change(id, make), () => {
+      const made = make(this.memory.get(id));
+      if (made) this.memory.set(id, made);
+      return made;
+    });
   }
 
   /**
@@ -141,6 +206,11 @@ class Shelf {
   /** Keep the text of something that could not be read whole. */
   keepOriginal(one) {
     return this.with((kind) => kind.original(one), () => {});
+  }
+
+  /** The texts that could not be read whole. */
+  originals() {
+    return this.with((kind) => kind.originals(), () => []);
   }
 }
 

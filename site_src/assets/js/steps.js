@@ -15,6 +15,12 @@ export function current() {
   return here ? here.dataset.step : "";
 }
 
+/** The step in sight as {name, title}, for whoever comes back to it; undefined on a page without steps. */
+export function inSight() {
+  const title = document.querySelector("section[data-step][data-here] h1");
+  return title ? { name: current(), title: title.textContent } : undefined;
+}
+
 // Widths as the browser tells them, so that asking for one at every key does not make it lay out the page.
 const widths = new WeakMap();
 const eye = new ResizeObserver((seen) => {

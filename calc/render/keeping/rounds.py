@@ -1,0 +1,66 @@
+"""The keeper's rounds as lists to tick or to print, and today as a sheet for the wall with blanks to write in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+
+from ...keeping.acts import Act, day_words
+from ...keeping.bath import Bath
+from ...keeping.entries import unit_for
+from ...keeping.routine import Checklist
+from ...keeping.today import Day
+from ..signs import sign
+
+WALL_DAYS = 7
+
+
+def checklist(found: Checklist) -> str:
+    """One round."""
+    rows = []
+    for place, one in enumerate(found.items, 1):
+        name = f"round-{found.code}-{place}"
+        amount = f' <span class="act-amount">{escape(one.amount)}</span>' if one.amount else ""
+        caution = (f'<p class="caution-line">{sign("danger")}<span>{escape(one.caution)}</span></p>' if one.caution
+                   else "")
+        source = f' <small class="source">{escape(one.source)}</small>' if one.source else ""
+        rows.append(f'<li><input type="checkbox" class="tick" id="{name}"><label for="{name}">{escape(one.text)}'
+                    f"</label>{amount}{source}{caution}</li>")
+    return (f'<section class="round" id="round-{found.code}" data-round="{found.code}"><h2>{escape(found.title)}</h2>'
+            f'<p class="note">{escape(found.when)}</p><ol class="todo">{"".join(rows)}</ol></section>')
+
+
+def checklists(found: Iterable[Checklist]) -> str:
+    """All rounds."""
+    return "".join(map(checklist, found))
+
+
+BOX = '<span class="box" aria-hidden="true"></span>'
+
+
+def _on_paper(act: Act) -> str:
+    """One line of today to tick by pen, its pours below."""
+    parts = [f"{BOX} <strong>{escape(act.title)}</strong> {escape(act.amount)}", escape(act.reason)]
+    if act.caution:
+        parts.append(f"<em>{escape(act.caution.lead)} {escape(act.caution.text)}</em>")
+    if len(act.pours) > 1:
+        parts += [f"{BOX} {escape(one.clock)}: {escape(one.words)}, {escape(one.condition)}" for one in act.pours]
+    return f"<li>{'<br>'.join(parts)}</li>"
+
+
+def wall(day: Day, bath: Bath) -> str:
+    """Today for the wall: lines with boxes to tick by pen, and blanks for the readings of a week."""
+    lines = "".join(map(_on_paper, day.acts))
+    heads, blanks = "", ""
+    for gauge in day.gauges:
+        field = bath.field(gauge.name)
+        unit = unit_for(field, bath.system)
+        band = (f"<br><small>{escape(bath.figure(gauge.name, gauge.band.low))} to "
+                f"{escape(bath.figure(gauge.name, gauge.band.high))}</small>" if gauge.band else "")
+        heads += f'<th scope="col">{escape(field.label)}{f", {escape(unit)}" if unit else ""}{band}</th>'
+        blanks += '<td class="blank"></td>'
+    rows = f'<tr><td class="blank"></td>{blanks}<td class="blank"></td></tr>' * WALL_DAYS
+    return (f'<section class="wall"><h2>Today, {escape(day_words(day.now.date(), bath.system))}</h2>'
+            f"<p><strong>{escape(day.lead)}</strong> {escape(day.text)}</p><ol>{lines}</ol>"
+            f'<table><caption>Readings of a week, to be typed later</caption><thead><tr><th scope="col">When</th>'
+            f'{heads}<th scope="col">Added, remark</th></tr></thead><tbody>{rows}</tbody></table></section>')
