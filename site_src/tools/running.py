@@ -36,7 +36,8 @@ def contents() -> dict[str, Any]:
         "made_with": MADE_WITH, "bath_name": bath["name"], "symbols": Markup(signs.symbols()),
         "day": day, "day_html": {name: Markup(day["html"][name]) for name in REGIONS},
         "rows": Markup(rows), "count": pictures["readings"],
-        "pictures": {name: {"wide": Markup(pictures[name]["svg"]), "narrow": Markup(narrow[name]["svg"]),
+        "pictures": {name: {"wide": Markup(pictures[name]["svg"]), "narrow": Markup(
+            narrow[name]["svg"].replace(f"{name}-hatch", f"{name}-narrow-hatch")),
                             "table": Markup(pictures[name]["table"]), "words": pictures[name]["words"]}
                      for name in ("strips", "year")},
         "findings": [one["text"] for one in ask("log_says", plan=plan)["findings"]],

@@ -370,8 +370,8 @@ def test_today_works_from_one_reading_typed_there_and_a_tick_goes_into_the_log(o
 def test_trouble_answers_asks_on_and_takes_signs_back(open_page, address):
     page = opened(open_page, address, "trouble")
     until(page, "document.documentElement.dataset.drawn !== undefined")
-    for box in page.query_selector_all('[name="sign"]:checked'):
-        box.uncheck()
+    while page.locator('[name="sign"]:checked').count():
+        page.locator('[name="sign"]:checked').first.uncheck()
     assert page.is_disabled('[data-action="see-causes"]')
     page.check('#signs-roots .drawn [name="sign"] >> nth=0')
     page.click('[data-action="see-causes"]')

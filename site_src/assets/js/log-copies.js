@@ -38,7 +38,8 @@ export async function everything() {
   const found = await log.entries();
   const aside = await log.beside("aside");
   const mappings = await log.beside("mappings");
-  return `${JSON.stringify({ format: FORMAT, version: 1, made_with: document.querySelector("[data-made-with]").dataset.madeWith, saved: now(),
+  const { madeWith } = document.querySelector("[data-made-with]").dataset;
+  return `${JSON.stringify({ format: FORMAT, version: 1, made_with: madeWith, saved: now(),
     plans: await shelf.all().catch(() => []), baths: [], mappings: mappings ? mappings.held : {},
     entries: found.known.filter((one) => !one.invented),
     aside: [...found.newer, ...(aside ? aside.held : [])] }, null, 1)}\n`;
@@ -198,7 +199,8 @@ class Coming {
   async keep() {
     const { found } = this;
     try {
-      if (found.put.length > 0) await bathLog.put(found.put.map((one) => ({ ...one, changed: one.changed || stamp() })));
+      const entries = found.put.map((one) => ({ ...one, changed: one.changed || stamp() }));
+      if (entries.length > 0) await bathLog.put(entries);
       for (const plan of found.plans || []) await this.plan(plan);
       if (found.aside.length > 0) await this.aside(found.aside.map(({ given }) => given));
       if (Object.keys(this.mapping).length > 0) await this.keepMapping();
@@ -274,7 +276,9 @@ export function showOffered({ typed, unknown }, units, kept, full) {
     list.append(one);
   }
   place.append(list);
-  if (unknown.length > 0) place.append(element("p", `Not known here, and left out: ${unknown.join(", ").slice(0, 200)}.`));
+  if (unknown.length > 0) {
+    place.append(element("p", `Not known here, and left out: ${unknown.join(", ").slice(0, 200)}.`));
+  }
   const row = element("p", "", { className: "ways" });
   if (names.length > 0) {
     const keep = element("button", "Keep it", { type: "button", className: "main" });
@@ -317,8 +321,8 @@ export async function askToKeep() {
       ["Not now", () => {}]]);
     return;
   }
-  state("persist", "open", "May this browser keep your log?", "Otherwise it may erase it when space runs short. Nothing "
-    + "leaves this machine.", [["Ask the browser", async () => {
+  state("persist", "open", "May this browser keep your log?", "Otherwise it may erase it when space runs short. "
+    + "Nothing leaves this machine.", [["Ask the browser", async () => {
     const yes = await navigator.storage.persist().catch(() => false);
     done(yes ? "yes" : "no");
     say(yes ? "The browser keeps your log."
@@ -329,6 +333,6 @@ export async function askToKeep() {
 /** A reminder, where no copy was saved for long. */
 export function remind() {
   if (!copyIsOld()) return;
-  state("copy", "open", `Your last copy is ${copyAge()} days old.`, "A file on another machine or a stick outlives this "
-    + "browser.", [["Save everything in one file", exportAll, true], ["Later", () => {}]], true);
+  state("copy", "open", `Your last copy is ${copyAge()} days old.`, "A file on another machine or a stick outlives "
+    + "this browser.", [["Save everything in one file", exportAll, true], ["Later", () => {}]], true);
 }

@@ -57,7 +57,7 @@ function counted(texts) {
 }
 
 export class Entry {
-  /** `kept(entry, words)` is called when a reading is on the disk, `full(entry, error)` when it could not be put there. */
+  /** `kept(entry, words)` is called when a reading is on the disk, `full(entry, error)` when it could not be. */
   constructor({ kept, full }) {
     this.kept = kept;
     this.full = full;
@@ -208,7 +208,9 @@ export class Entry {
     words.innerHTML = '<svg class="sign open" aria-hidden="true"><use href="#sign-open"/></svg> ';
     words.append(asked.words);
     const row = document.createElement("div");
-    for (const offer of asked.offers) row.append(this.choice(offer.words, "main", () => this.take(field, offer, asked)));
+    for (const offer of asked.offers) {
+      row.append(this.choice(offer.words, "main", () => this.take(field, offer, asked)));
+    }
     row.append(this.choice(asked.keep, "", () => {
       this.waived.set(name, field.value);
       this.showAsked(field, null);

@@ -1,5 +1,5 @@
-// The start of the pages of a running bath: Today, Log, Trouble. What stands there is the invented bath; the reader's own
-// readings take its place before Python is there, and their marks when it is.
+// The start of the pages of a running bath: Today, Log, Trouble. What stands there is the invented bath; the reader's
+// own readings take its place before Python is there, and their marks when it is.
 
 import * as engine from "./engine.js";
 import { askToKeep, bringIn, copyAge, copyIsOld, everything, exportAll, exportAside, exportCsv, offered, remind,
@@ -55,14 +55,15 @@ function kept(one, words) {
 }
 
 function copyReading(one) {
-  const words = Object.entries(one.typed).map(([name, value]) => `${name} ${value} ${(one.units || {})[name] || ""}`.trim());
+  const units = one.units || {};
+  const words = Object.entries(one.typed).map(([name, value]) => `${name} ${value} ${units[name] || ""}`.trim());
   navigator.clipboard.writeText(words.join("\n")).then(() => say("The reading is copied."),
     () => say("The browser does not let the page copy."));
 }
 
 function full(one) {
-  state("full", "fails", "Not kept:", "this browser has no room left. Your reading is still in the form. Save everything "
-    + "in one file, then free some room.", [["Save everything in one file", exportAll, true],
+  state("full", "fails", "Not kept:", "this browser has no room left. Your reading is still in the form. Save "
+    + "everything in one file, then free some room.", [["Save everything in one file", exportAll, true],
     ["Copy this reading", () => copyReading(one)]]);
 }
 
@@ -156,8 +157,8 @@ function changed({ elsewhere } = {}) {
   page[which].plain();
   if (elsewhere) {
     state("elsewhere", "open", "Changed in another window.", `${elsewhere} `
-      + `${elsewhere === 1 ? "entry" : "entries"} came in and ${elsewhere === 1 ? "is" : "are"} shown here too. What you `
-      + "are typing is untouched.", [["Close", () => {}]]);
+      + `${elsewhere === 1 ? "entry" : "entries"} came in and ${elsewhere === 1 ? "is" : "are"} shown here too. What `
+      + "you are typing is untouched.", [["Close", () => {}]]);
   }
   draw();
 }
