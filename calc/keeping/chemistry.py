@@ -159,8 +159,17 @@ class Chemistry:
         return (_doses(whole, strength * self.missing / batch, self.bath.system),
                 f"the top-up of your plan, {number(strength * 100.0)} % of full strength", 1.0)
 
+    @property
+    def _off(self) -> bool:
+        """Whether the EC lies outside its band, or beside one typed for today; within it the EC is left alone."""
+        band = self.bath.bands.get("ec")
+        return "today.ec_target" in self.design.plan.text or band is None or "ec" not in self.values or (
+            band.word(self.ec if self.ec is not None else self.values["ec"]) != "in")
+
     def _strength(self) -> Act | None:
-        """Nutrients or water for the EC, where the top-up does not carry them."""
+        """Nutrients or water for an EC outside its band, where the top-up does not carry them."""
+        if not self._off:
+            return None
         instead = self.design.result("today.water_instead")
         if instead is not None:
             return self._thin(instead)
@@ -262,7 +271,7 @@ class Chemistry:
 
     def _start(self) -> datetime:
         """The next full hour of the day; half an hour at least after a top-up."""
-        wait = timedelta(minutes=30 if self.topping or self._rows() else 0)
+        wait = timedelta(minutes=30 if self.topping or (self._off and self._rows()) else 0)
         at = self.now + wait
         full = at.replace(minute=0)
         start = full if full == at else full + timedelta(hours=1)

@@ -119,6 +119,11 @@ def test_a_day_brings_no_more_than_half_a_ms_of_nutrients():
     assert found.pours[1].at - found.pours[0].at == timedelta(minutes=30)
 
 
+def test_within_the_band_the_ec_is_left_alone_unless_another_is_wanted():
+    assert not {"nutrients", "thin"} & set(codes(day(SALTS, {"ec": "1.3"})) + codes(day(SALTS, {"ec": "1.75"})))
+    assert act(day(SALTS, {"ec": "1.3"}, extra={"today.ec_target": "1.5"}), "nutrients")
+
+
 def test_within_the_band_the_ph_is_left_alone():
     found = day(SALTS, {"ph": "6.3", "ec": "1.48", "temperature": "68"}, [
         {"kind": "cleaned", "at": "2026-11-24T08:00", "typed": {"code": "strainer"}},

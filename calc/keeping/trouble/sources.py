@@ -1,4 +1,8 @@
-"""Where the rows on causes are from: only what was opened, and as far as it was; what stands on memory says so."""
+"""Where the rows on causes are from: only what was opened, and as far as it was; what stands on memory says so.
+
+Of most guides the beginning was read, which holds the signs; what such a guide says of cures was not all read. The
+weights are nobody's but ours.
+"""
 
 from __future__ import annotations
 
