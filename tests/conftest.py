@@ -169,16 +169,19 @@ EMPTY = """() => new Promise((resolve) => {
   const done = () => { clear(); resolve(); };
   clear();
   if (!window.indexedDB || location.protocol === "about:") return done();
-  const asked = indexedDB.open("raftwright-plans", 1);
-  asked.onupgradeneeded = () => asked.transaction.abort();
-  asked.onerror = done;
-  asked.onsuccess = () => {
-    const database = asked.result;
-    const names = [...database.objectStoreNames];
-    const emptied = database.transaction(names, "readwrite");
-    for (const name of names) emptied.objectStore(name).clear();
-    emptied.oncomplete = () => { database.close(); done(); };
+  const clearOne = (name, next) => {
+    const asked = indexedDB.open(name);
+    asked.onupgradeneeded = () => asked.transaction.abort();
+    asked.onerror = next;
+    asked.onsuccess = () => {
+      const database = asked.result;
+      const names = [...database.objectStoreNames];
+      const emptied = database.transaction(names, "readwrite");
+      for (const name of names) emptied.objectStore(name).clear();
+      emptied.oncomplete = () => { database.close(); next(); };
+    };
   };
+  clearOne("raftwright-plans", () => clearOne("raftwright-log", done));
 })"""
 
 

@@ -17,7 +17,20 @@ import jinja2
 from latex2mathml.converter import convert as to_mathml
 from markupsafe import Markup
 
-from . import api_docs, bundle, checked, defaults, finding, front, glossary, guides, licences, questions, reference
+from . import (
+    api_docs,
+    bundle,
+    checked,
+    defaults,
+    finding,
+    front,
+    glossary,
+    guides,
+    licences,
+    questions,
+    reference,
+    running,
+)
 from .setup import MODULES, ROOT, Trouble
 
 DIST = ROOT / "dist"
@@ -28,7 +41,7 @@ POLICY = ("default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 
           "img-src 'self' data:; font-src 'self'; connect-src 'self' blob: data:; manifest-src 'self'; "
           "base-uri 'none'; form-action 'none'")
 # Scripts of pages that are neither planner nor guide.
-SCRIPTS = ("shelf.js", "home.js", "sidebyside.js", "files.js")
+SCRIPTS = ("shelf.js", "home.js", "sidebyside.js", "files.js", "running.js")
 # The copy for a disk holds what web addresses never fetch, and the other way round.
 ONLY_ON_DISK = "assets/packed-"
 ARCHIVE = "raftwright.zip"
@@ -101,6 +114,7 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
              "differs, and what that does."),
         Page("plan/index.html", "planner", "The planner", "All questions and all answers on one page.", "Plan",
              calc_html=calculator(None)),
+        *running_pages(),
         Page("guides/index.html", "guides", "Guides", "How a raft bath works, one step a page.", "Guides"),
         Page("reference/index.html", "reference", "Reference", "Formulas, sources, units and words of the trade.",
              "Reference"),
@@ -128,6 +142,13 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
                           calc_html=calculator(guide) if guide.topics else "",
                           more={"guide": guide, "intro": Markup(before if after else "")}))
     return fixed
+
+
+def running_pages() -> list[Page]:
+    """The three pages of a running bath; the menu names the first."""
+    held = running.contents()
+    return [Page(f"{name}/index.html", name, title, summary, title if name == "today" else "", more=held)
+            for name, title, summary in running.NAMES]
 
 
 def lesson_pages() -> list[Page]:
@@ -372,11 +393,16 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
     return len(site_pages), release
 
 
+def under(page: Page, entry: Page) -> bool:
+    """Whether a page belongs to an entry of the menu; Log and Trouble are tabs of the bath that Today shows."""
+    if page.path == entry.path or (entry.kind == "today" and page.kind in ("log", "trouble")):
+        return True
+    return entry.path != "index.html" and page.path.startswith(entry.path.removesuffix("index.html"))
+
+
 def render(environment: jinja2.Environment, page: Page, site_pages: list[Page], shared: dict, **more) -> str:
     """One page as HTML; a mistake in a template names the page."""
-    nav = [{"title": one.nav, "href": page.root + one.path, "path": one.path,
-            "current": page.path == one.path or (one.path != "index.html"
-                                                 and page.path.startswith(one.path.removesuffix("index.html")))}
+    nav = [{"title": one.nav, "href": page.root + one.path, "path": one.path, "current": under(page, one)}
            for one in site_pages if one.nav]
     try:
         return environment.get_template(f"{page.kind}.html.j2").render(

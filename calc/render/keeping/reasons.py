@@ -32,8 +32,9 @@ def tiles(ticked: Iterable[str] = (), note: Mapping[str, str] | None = None) -> 
     there, words = set(ticked), note or {}
     parts = []
     for where, (title, more) in WHERE.items():
-        rows = "".join(_tile(one, one.key in there, words.get(one.key, "")) for one in SIGNS.values()
-                       if one.where == where)
+        # Those with a drawing stand first, side by side.
+        here = sorted((one for one in SIGNS.values() if one.where == where), key=lambda one: not one.drawn)
+        rows = "".join(_tile(one, one.key in there, words.get(one.key, "")) for one in here)
         parts.append(f'<section class="signs" id="signs-{where}"><h2>{title}</h2><p class="note">{escape(more)}</p>'
                      f'<div class="sign-tiles">{rows}</div></section>')
     return "".join(parts)

@@ -1,0 +1,234 @@
+// The bath in hand and its log: what the three pages of a running bath share; asks Python, and does without where it is
+// still starting or has failed.
+
+import * as engine from "./engine.js";
+import * as store from "./plan-store.js";
+import { log, setting, VERSION } from "./log-store.js";
+import { defaults } from "./source.js";
+import { newName, shelf } from "./plans.js";
+
+const CHANNEL = "raftwright.log";
+const NAME = "page";
+export const INVENTED = "invented";
+
+/** The page's clock as entries have it: 2026-11-25T07:12. */
+export function now(date = new Date()) {
+  const two = (number) => String(number).padStart(2, "0");
+  return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}T${two(date.getHours())}:${
+    two(date.getMinutes())}`;
+}
+
+/** The moment of a writing, to the millisecond, so that the later wording is known. */
+export function stamp() {
+  return new Date().toISOString();
+}
+
+/** The plan that this tab showed last, or the one saved last; an empty one where there is none. */
+async function planInHand() {
+  const here = store.shownHere();
+  const which = store.shown();
+  if (here && here !== which.id) {
+    const record = await shelf.read(here).catch(() => undefined);
+    if (record) return { id: record.id, name: record.name || "", plan: record.plan, version: record.version };
+  }
+  const found = store.load();
+  if (found.version === 0) return { id: "", name: "", plan: {}, version: 0 };
+  return { id: which.id || "", name: which.name || "", plan: found.plan, version: found.version };
+}
+
+class BathLog {
+  constructor() {
+    this.bath = { id: "", name: "", plan: {}, version: 0 };
+    this.all = [];
+    this.newer = [];
+    this.example = null;
+    this.listeners = new Set();
+    this.opening = null;
+    engine.watch(({ state }) => {
+      // A worker started anew has no log in hand.
+      if (state !== "ready") this.opening = null;
+    });
+  }
+
+  /** Hear of every change: `listener({elsewhere})`. */
+  watch(listener) {
+    this.listeners.add(listener);
+  }
+
+  tell(how = {}) {
+    for (const listener of this.listeners) listener(how);
+  }
+
+  /** Read the bath and all that is kept. */
+  async begin() {
+    this.bath = await planInHand().catch(() => this.bath);
+    await this.read();
+    this.hear();
+  }
+
+  async read() {
+    const { known, newer } = await log.entries();
+    this.all = known;
+    this.newer = newer;
+    this.opening = null;
+  }
+
+  /** Entries of this bath, and of no bath, which were kept before there was a plan. */
+  get entries() {
+    return this.all.filter((one) => !one.invented && (!one.bath || !this.bath.id || one.bath === this.bath.id));
+  }
+
+  /** How many entries belong to other baths. */
+  get others() {
+    return this.all.filter((one) => !one.invented).length - this.entries.length;
+  }
+
+  get readings() {
+    return this.entries.filter((one) => one.kind === "reading");
+  }
+
+  /** Whether the invented bath is shown: before the first entry, until it is erased. */
+  get invented() {
+    return this.entries.length === 0 && this.newer.length === 0 && setting.read("invented") !== "erased";
+  }
+
+  eraseInvented() {
+    setting.write("invented", "erased");
+    this.example = null;
+    const ids = this.all.filter((one) => one.invented).map((one) => one.id);
+    this.all = this.all.filter((one) => !one.invented);
+    this.opening = null;
+    log.remove(ids);
+    this.post();
+    this.tell();
+  }
+
+  showInvented() {
+    setting.write("invented", "");
+    this.opening = null;
+    this.post();
+    this.tell();
+  }
+
+  /** An entry as it is kept. */
+  made(kind, typed, more = {}) {
+    const at = (typed.time || "").match(/^20\d\d-\d\d-\d\dT\d\d:\d\d/) ? typed.time.slice(0, 16) : now();
+    const entry = { id: newName(), kind, at, version: VERSION, typed, changed: stamp(), ...more };
+    if (entry.units && Object.keys(entry.units).length === 0) delete entry.units;
+    if (this.bath.id && !entry.invented) entry.bath = this.bath.id;
+    return entry;
+  }
+
+  /** Keep entries; throws where the browser has no room, and then nothing has changed. */
+  async put(entries) {
+    await log.put(entries);
+    const ids = new Set(entries.map((one) => one.id));
+    const wasInvented = this.invented;
+    // Who has begun a log of their own is not shown another's again, unless they ask for it.
+    if (entries.some((one) => !one.invented)) setting.write("invented", "erased");
+    this.all = [...this.all.filter((one) => !ids.has(one.id)), ...entries]
+      .sort((a, b) => (a.at + a.id < b.at + b.id ? -1 : 1));
+    if (wasInvented !== this.invented) this.opening = null;
+    else if (this.opening) this.opening = this.opening.then(() => this.raw({ op: "log_put", log: NAME, put: entries }));
+    this.post();
+    this.tell();
+  }
+
+  async remove(ids) {
+    await log.remove(ids);
+    const wasInvented = this.invented;
+    this.all = this.all.filter((one) => !ids.includes(one.id));
+    if (wasInvented !== this.invented) this.opening = null;
+    else if (this.opening) this.opening = this.opening.then(() => this.raw({ op: "log_put", log: NAME, gone: ids }));
+    this.post();
+    this.tell();
+  }
+
+  // Other tabs
+
+  hear() {
+    try {
+      this.channel = new BroadcastChannel(CHANNEL);
+      this.channel.onmessage = () => this.reread();
+    } catch {
+      // Forbidden here; a tab that comes to the front looks again all the same.
+    }
+    document.addEventListener("visibilitychange", () => {
+      if (document.visibilityState === "visible") this.reread();
+    });
+    addEventListener("focus", () => this.reread());
+    addEventListener("storage", ({ key }) => {
+      if (key && key.startsWith("raftwright.log.")) this.reread();
+    });
+  }
+
+  post() {
+    if (this.channel) this.channel.postMessage("changed");
+  }
+
+  /** Look at what is kept; what another window has written is shown here too. */
+  async reread() {
+    const seen = (list) => list.map((one) => `${one.id} ${one.changed}`).join();
+    const before = seen(this.all);
+    const known = new Set(this.all.map((one) => one.id));
+    const found = await log.entries();
+    if (seen(found.known) === before && found.newer.length === this.newer.length) return;
+    this.all = found.known;
+    this.newer = found.newer;
+    this.opening = null;
+    this.tell({ elsewhere: found.known.filter((one) => !known.has(one.id)).length });
+  }
+
+  // Python
+
+  async raw(question) {
+    const answer = await engine.run(question);
+    if (answer.error) throw new Error(answer.error);
+    return answer;
+  }
+
+  /** The plan as one of today's version. */
+  async plan() {
+    if (this.bath.version === 0) return {};
+    if (this.dated && this.dated.of === this.bath) return this.dated.plan;
+    const declared = await defaults();
+    const plan = this.bath.version === declared.version ? this.bath.plan
+      : (await this.raw({ op: "plan_read", plan: this.bath.plan, version: this.bath.version })).plan;
+    this.dated = { of: this.bath, plan };
+    return plan;
+  }
+
+  /** Have Python take the log in hand. */
+  open() {
+    if (!this.opening) {
+      this.opening = (async () => {
+        this.example = null;
+        if (!this.invented) {
+          await this.raw({ op: "log_open", log: NAME, entries: this.entries, plan: await this.plan() });
+          return;
+        }
+        const example = await this.raw({ op: "invented_days", now: now(), bath: INVENTED });
+        const ticked = this.all.filter((one) => one.invented);
+        await this.raw({ op: "log_open", log: NAME, entries: [...example.entries, ...ticked], plan: example.plan });
+        this.example = example;
+      })();
+      this.opening.catch(() => { this.opening = null; });
+    }
+    return this.opening;
+  }
+
+  /** Ask one operation about this bath and its log. */
+  async ask(op, more = {}) {
+    await this.open();
+    const plan = this.example ? this.example.plan : await this.plan();
+    return this.raw({ op, log: NAME, plan, now: now(), ...more });
+  }
+
+  /** The same about the reader's own plan and log in any case, also while the invented bath is shown. */
+  async askOwn(op, more = {}) {
+    if (!this.invented) return this.ask(op, more);
+    return this.raw({ op, plan: await this.plan(), entries: this.entries, now: now(), ...more });
+  }
+}
+
+export const bathLog = new BathLog();

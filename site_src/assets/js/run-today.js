@@ -1,0 +1,194 @@
+// Today: one list, worked from the log and from what is typed beside the rulers; a tick is written to the log.
+
+import morphdom from "morphdom";
+import { bathLog, INVENTED, now } from "./log-bath.js";
+import { setting } from "./log-store.js";
+import { typed } from "./log-entry.js";
+import { say } from "./telling.js";
+
+const PAUSE = 200;
+
+function boxes() {
+  return [...document.querySelectorAll('.gauges [name^="reading."]')];
+}
+
+/** Change only what differs, so that focus and what is typed stay. */
+function put(place, html) {
+  const next = place.cloneNode(false);
+  next.innerHTML = html;
+  morphdom(place, next, { childrenOnly: true, onBeforeElUpdated: (old, fresh) => !old.dataset.input
+    && !old.isEqualNode(fresh), getNodeKey: (node) => (node.dataset && (node.dataset.gauge || node.dataset.todo
+    || node.dataset.done || node.dataset.pour)) || undefined });
+}
+
+export class Today {
+  constructor({ kept, full, text, on }) {
+    Object.assign(this, { kept, full, text });
+    this.answer = null;
+    this.pause = 0;
+    const place = document.querySelector('[data-region="gauges"]');
+    this.inputs();
+    place.addEventListener("input", () => {
+      this.count();
+      clearTimeout(this.pause);
+      this.pause = setTimeout(() => this.draw().catch((error) => say(error.message)), PAUSE);
+    });
+    place.addEventListener("keydown", (event) => {
+      if (event.key !== "Enter") return;
+      event.preventDefault();
+      const all = boxes();
+      const next = all[all.indexOf(event.target) + 1];
+      (next || document.querySelector('[data-action="add-reading"]')).focus();
+    });
+    on("add-reading", () => this.keep());
+    document.querySelector('[data-region="todo"]').addEventListener("change", ({ target }) => {
+      if (target.matches("[data-tick], [data-tick-pour]")) this.tick(target).catch((error) => this.full(null, error));
+    });
+    document.querySelector('[data-region="todo"]').addEventListener("click", ({ target }) => {
+      if (target.dataset.undo) this.undo(target.dataset.undo);
+    });
+  }
+
+  /** A place to type beside every ruler. */
+  inputs() {
+    for (const slot of document.querySelectorAll("[data-input]")) {
+      if (slot.querySelector("input")) continue;
+      const input = document.createElement("input");
+      input.name = slot.dataset.input;
+      input.id = slot.dataset.input;
+      input.inputMode = "decimal";
+      input.autocomplete = "off";
+      const name = slot.closest("[data-gauge]").querySelector("strong").textContent;
+      input.setAttribute("aria-label", `${name}, now`);
+      slot.append(input);
+    }
+  }
+
+  reading() {
+    const found = typed(boxes());
+    for (const name of Object.keys(found.typed)) {
+      const unit = setting.read(`unit.${name}`);
+      if (unit) found.units[name] = unit;
+    }
+    return found;
+  }
+
+  count() {
+    const number = Object.keys(this.reading().typed).length;
+    const button = document.querySelector('[data-action="add-reading"]');
+    button.hidden = number === 0;
+    button.textContent = `Keep ${number} ${number === 1 ? "value" : "values"}`;
+  }
+
+  plain() {
+    this.count();
+  }
+
+  async draw() {
+    const reading = this.reading();
+    const some = Object.keys(reading.typed).length > 0;
+    const own = some || !bathLog.invented;
+    const about = { ...reading, root: "../" };
+    // With a reading of the reader's own, the list is about the reader's own bath.
+    this.answer = await (own ? bathLog.askOwn("today", about) : bathLog.ask("today", about));
+    if (JSON.stringify(this.reading()) !== JSON.stringify(reading)) return;
+    const { html, todo, verdict } = this.answer;
+    for (const [name, words] of Object.entries(html)) {
+      const place = document.querySelector(`[data-region="${name}"]`);
+      if (place) put(place, words);
+    }
+    this.inputs();
+    for (const box of boxes()) {
+      const name = box.name.slice("reading.".length);
+      const gauge = this.answer.gauges.find((one) => one.name === name);
+      box.placeholder = gauge && !(name in reading.typed) ? gauge.shown : "";
+      if (this.answer.faults[name]) box.setAttribute("aria-invalid", "true");
+      else box.removeAttribute("aria-invalid");
+    }
+    this.markPours();
+    const faults = Object.values(this.answer.faults);
+    const line = document.getElementById("today-faults");
+    if (line.textContent !== faults.join(" ")) line.textContent = faults.join(" ");
+    this.text("todo", `${todo.length} to do`);
+    this.text("today-lead", verdict.lead.replace(/\.$/, ""));
+    this.text("date", new Date().toLocaleDateString([], { weekday: "short", month: "short", day: "numeric" }));
+    document.documentElement.dataset.today = own ? "own" : "invented";
+  }
+
+  async keep() {
+    const { typed: texts, units } = this.reading();
+    const entry = bathLog.made("reading", { ...texts, time: now() }, { units });
+    try {
+      await bathLog.put([entry]);
+    } catch (error) {
+      this.full(entry, error);
+      return;
+    }
+    for (const box of boxes()) box.value = "";
+    this.count();
+    const number = Object.keys(texts).length;
+    this.kept(entry, `${number} ${number === 1 ? "value" : "values"}`);
+  }
+
+  /** Pours that are in the log already stand ticked. */
+  markPours() {
+    const done = new Set(this.answer.done.map(({ code }) => code));
+    for (const box of document.querySelectorAll("[data-tick-pour]")) {
+      const there = done.has(box.dataset.tickPour);
+      box.checked = there;
+      box.disabled = there;
+    }
+  }
+
+  /** The line of a tick, and the name that its entry takes: the last pour ticks the line. */
+  lineOf(box) {
+    const pour = box.dataset.tickPour;
+    const line = this.answer && this.answer.todo.find((one) => (pour ? one.pours.some(({ code }) => code === pour)
+      : one.code === box.dataset.tick));
+    if (!line) return null;
+    return { line, code: pour && line.pours[line.pours.length - 1].code !== pour ? pour : line.code };
+  }
+
+  /** What a tick writes: the entry of its line, under the line's name. */
+  async tick(box) {
+    if (!box.checked) return;
+    const found = this.lineOf(box);
+    if (!found) {
+      box.checked = false;
+      say("The list is still being worked out; tick it again in a moment.");
+      return;
+    }
+    const { line, code } = found;
+    const reading = this.reading();
+    // The reading that the line was worked from is kept with it, or the list would fall back on an older one.
+    const own = Object.keys(reading.typed).length > 0
+      ? [bathLog.made("reading", { ...reading.typed, time: now() }, { units: reading.units })] : [];
+    const { kind = "done", typed: texts = {}, units = {} } = line.log;
+    const invented = own.length === 0 && bathLog.invented;
+    const one = bathLog.made(kind, { remark: line.act, ...texts, code }, { units, at: now(),
+      ...(invented ? { invented: true, bath: INVENTED } : {}) });
+    try {
+      await bathLog.put([...own, one]);
+    } catch (error) {
+      box.checked = false;
+      throw error;
+    }
+    for (const input of own.length > 0 ? boxes() : []) input.value = "";
+    this.count();
+    say(invented ? `Ticked: ${line.act}. It is in the invented log.` : `Written to the log: ${line.act}.`);
+    await this.draw();
+    const undo = document.querySelector(`[data-undo="${CSS.escape(code)}"]`);
+    if (undo) undo.focus();
+  }
+
+  /** Take a tick back: its entry leaves the log. */
+  async undo(code) {
+    const day = now().slice(0, 10);
+    const found = bathLog.all.filter((one) => one.typed.code === code && one.at.startsWith(day));
+    if (found.length === 0) return;
+    await bathLog.remove([found[found.length - 1].id]);
+    await this.draw();
+    const back = document.getElementById(`todo-${code}`);
+    if (back) back.focus();
+  }
+}

@@ -1,0 +1,48 @@
+"""The pages of a running bath as they stand before any script runs: an invented bath, on a fixed day."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from markupsafe import Markup
+
+# The day on which the invented bath is looked at, so that the same sources give the same bytes.
+NOW = "2026-11-25T12:00"
+NAMES = (("today", "Today", "What the bath needs now: what to top up, pour, clean, sow and cut."),
+         ("log", "Log", "What was measured, poured and cut, and what two weeks and a year of it say."),
+         ("trouble", "Trouble", "From what is seen to what to check, in order of likelihood and harm."))
+REGIONS = ("verdict", "gauges", "todo", "soon")
+
+
+def contents() -> dict[str, Any]:
+    """What the templates of all three pages take: HTML of the invented bath, and the fields of an entry."""
+    from calc.keeping import desk
+    from calc.plan import MADE_WITH
+    from calc.render import signs
+
+    def ask(name: str, **more: Any) -> dict[str, Any]:
+        return desk.run(name, {"now": NOW, "log": "pages", "root": "../", **more})
+    bath = ask("invented_days", bath="invented")
+    plan = bath["plan"]
+    ask("log_open", plan=plan, entries=bath["entries"])
+    day, pictures = ask("today", plan=plan), ask("log_pictures", plan=plan)
+    narrow = ask("log_pictures", plan=plan, wide=False, parts=["strips", "year"])
+    seen = ask("trouble_signs", plan=plan)
+    why = ask("trouble", plan=plan, present=seen["present"], absent=seen["absent"], note=seen["note"])
+    fields, metric = ask("log_fields", plan={}), ask("log_fields", plan={"units": "metric"})
+    in_metric = {one["key"]: one["unit"] for one in metric["reading"] + metric["event"]}
+    rows = pictures["rows"]["html"].replace("data-reading=", "data-example=")
+    return {
+        "made_with": MADE_WITH, "bath_name": bath["name"], "symbols": Markup(signs.symbols()),
+        "day": day, "day_html": {name: Markup(day["html"][name]) for name in REGIONS},
+        "rows": Markup(rows), "count": pictures["readings"],
+        "pictures": {name: {"wide": Markup(pictures[name]["svg"]), "narrow": Markup(
+            narrow[name]["svg"].replace(f"{name}-hatch", f"{name}-narrow-hatch")),
+                            "table": Markup(pictures[name]["table"]), "words": pictures[name]["words"]}
+                     for name in ("strips", "year")},
+        "findings": [one["text"] for one in ask("log_says", plan=plan)["findings"]],
+        "signs": Markup(seen["html"]), "signs_ticked": len(seen["present"]),
+        "why": {name: Markup(text) for name, text in why["html"].items()}, "why_lead": why["verdict"]["lead"],
+        "reading": [{**one, "metric": in_metric[one["key"]]} for one in fields["reading"]],
+        "event": [{**one, "metric": in_metric[one["key"]]} for one in fields["event"]], "kinds": fields["kinds"],
+    }

@@ -1,0 +1,412 @@
+"""The pages of a running bath: nothing typed is ever lost, copies go out and come in, Today and Trouble answer."""
+
+from __future__ import annotations
+
+import json
+import time
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+NO_PYTHON = "delete window.WebAssembly;"
+NO_DATABASE = "Object.defineProperty(window, 'indexedDB', {get() { return undefined; }});"
+NO_STORAGE = NO_DATABASE + """Object.defineProperty(window, "localStorage",
+    {get() { throw new DOMException("no", "SecurityError"); }});"""
+FULL = """for (const kind of [IDBObjectStore, Storage]) {
+    const name = kind === Storage ? "setItem" : "put";
+    kind.prototype[name] = () => { throw new DOMException("full", "QuotaExceededError"); };
+}"""
+STORED = """(name) => new Promise((resolve, reject) => {
+  const asked = indexedDB.open("raftwright-log");
+  asked.onerror = () => reject(asked.error);
+  asked.onsuccess = () => {
+    const all = asked.result.transaction(name).objectStore(name).getAll();
+    all.onsuccess = () => { asked.result.close(); resolve(all.result); };
+  };
+})"""
+
+
+def until(page, expression: str, argument=None, seconds: float = 12) -> None:
+    """Wait until an expression is true."""
+    end = time.monotonic() + seconds
+    while not page.evaluate(expression, argument):
+        assert time.monotonic() < end, f"not within {seconds} s: {expression}; {told(page)!r}"
+        page.wait_for_timeout(30)
+
+
+def told(page) -> str:
+    """What the page says."""
+    return page.evaluate("""[...document.querySelectorAll('#action-status, [data-state-of]')]
+        .map((one) => one.textContent).join(' | ')""")
+
+
+def stored(page) -> list[dict]:
+    """The entries on the disk, oldest first."""
+    return sorted(page.evaluate(STORED, "entries"), key=lambda one: (one["at"], one["changed"]))
+
+
+def opened(open_page, address, where="log", **how):
+    """A page of the bath, once it has read what is kept."""
+    page = open_page(f"{address}/{where}/index.html{how.pop('fragment', '')}", **how).page
+    page.wait_for_selector("html[data-log]", timeout=120_000)
+    return page
+
+
+def count(page) -> int:
+    return page.locator("[data-reading]").count()
+
+
+def keep(page, **texts: str) -> None:
+    """Type a reading and keep it."""
+    before = count(page)
+    for name, text in texts.items():
+        page.fill(f'[name="reading.{name}"]', text)
+    page.click('[data-action="add-reading"]')
+    until(page, "(number) => document.querySelectorAll('[data-reading]').length === number", before + 1)
+
+
+def test_a_reading_is_kept_and_there_again_after_a_reload(open_page, address):
+    page = opened(open_page, address)
+    assert count(page) == 0, "readings of the invented bath are nobody's"
+    assert page.locator("[data-example]").count() >= 8
+    keep(page, time="2026-11-25T07:12", temperature="74", ec="1.31", ph="6.7", oxygen="6.9", added="2.5",
+         remark="roots look brown")
+    assert page.input_value('[name="reading.ph"]') == ""
+    assert page.locator("[data-example]").count() == 0
+    until(page, "document.getElementById('action-status').textContent.startsWith('Kept: 5 values')")
+    (entry,) = stored(page)
+    assert entry["kind"] == "reading" and entry["at"] == "2026-11-25T07:12" and entry["version"] == 1
+    assert entry["typed"] == {"time": "2026-11-25T07:12", "temperature": "74", "ec": "1.31", "ph": "6.7",
+                              "oxygen": "6.9", "added": "2.5", "remark": "roots look brown"}
+    assert entry["units"]["temperature"] == "F" and entry["units"]["ec"] == "mS/cm"
+    page.reload()
+    until(page, "document.querySelectorAll('[data-reading]').length === 1")
+    until(page, "document.documentElement.dataset.drawn === '1'")
+    row = page.inner_text("[data-reading]")
+    assert "6.7" in row and "74" in row and "roots look brown" in row
+    assert page.locator("[data-region=strips] svg").count() > 0
+
+
+def test_a_reading_is_kept_without_python(open_page, address):
+    page = opened(open_page, address, ready=False, script=NO_PYTHON)
+    page.wait_for_selector('html[data-engine="failed"]')
+    keep(page, ph="5.9", ec="1.4")
+    keep(page, remark="all well")
+    assert [one["typed"].get("ph") for one in stored(page)].count("5.9") == 1
+    with page.expect_download() as got:
+        page.click('.copies [data-action="export-all"]')
+    whole = json.loads(got.value.path().read_text(encoding="utf-8"))
+    assert whole["format"] == "raftwright-everything" and len(whole["entries"]) == 2
+    page.reload()
+    until(page, "document.querySelectorAll('[data-reading]').length === 2")
+
+
+def test_what_is_half_typed_survives_a_reload_and_a_closed_tab(open_page, browser, address):
+    context = browser.new_context(service_workers="block")
+    page = opened(open_page, address, ready=False, context=context)
+    page.fill('[name="reading.ph"]', "6.1")
+    page.fill('[name="reading.remark"]', "half")
+    page.reload()
+    until(page, "document.querySelector('[name=\"reading.ph\"]').value === '6.1'")
+    page.close()
+    again = opened(open_page, address, ready=False, context=context)
+    until(again, "document.querySelector('[name=\"reading.ph\"]').value === '6.1'")
+    assert again.input_value('[name="reading.remark"]') == "half"
+    other = opened(open_page, address, ready=False, context=context)
+    assert other.input_value('[name="reading.ph"]') == "", "a draft belongs to one tab"
+    keep(again, temperature="70")
+    again.reload()
+    until(again, "document.documentElement.dataset.log === 'ready'")
+    assert again.input_value('[name="reading.ph"]') == "" and len(stored(again)) == 1
+    context.close()
+
+
+def test_two_tabs_show_what_either_keeps_and_leave_typing_alone(open_page, browser, address):
+    context = browser.new_context(service_workers="block")
+    one, two = (opened(open_page, address, ready=False, context=context) for _ in range(2))
+    two.fill('[name="reading.ph"]', "6.3")
+    keep(one, ph="5.8")
+    until(two, "document.querySelectorAll('[data-reading]').length === 1")
+    assert "Changed in another window." in told(two)
+    assert two.input_value('[name="reading.ph"]') == "6.3"
+    two.click('[data-action="add-reading"]')
+    until(one, "document.querySelectorAll('[data-reading]').length === 2")
+    assert sorted(entry["typed"]["ph"] for entry in stored(one)) == ["5.8", "6.3"]
+    context.close()
+
+
+def test_a_page_left_in_mid_write_loses_nothing(open_page, address):
+    page = opened(open_page, address, ready=False)
+    # The page is gone before the write has begun to end: what was typed is a draft still, or a reading, never neither.
+    page.fill('[name="reading.ph"]', "6.4")
+    page.evaluate("""(address) => {
+        document.querySelector('[data-action="add-reading"]').click();
+        location.href = address;
+    }""", f"{address}/offline.html")
+    page.wait_for_url("**/offline.html")
+    page.goto(f"{address}/log/index.html")
+    until(page, "document.documentElement.dataset.log === 'ready'")
+    kept = [one["typed"]["ph"] for one in stored(page)]
+    until(page, """(kept) => kept || document.querySelector('[name="reading.ph"]').value === '6.4'""", bool(kept))
+    assert kept in ([], ["6.4"])
+
+
+def test_full_storage_leaves_the_reading_in_the_form(open_page, address):
+    page = opened(open_page, address, ready=False, script=FULL)
+    page.fill('[name="reading.ph"]', "6.2")
+    page.click('[data-action="add-reading"]')
+    until(page, "document.querySelector('[data-state-of=full]') !== null")
+    assert "Not kept:" in told(page) and "no room" in told(page)
+    assert page.input_value('[name="reading.ph"]') == "6.2" and count(page) == 0
+
+
+@pytest.mark.parametrize(("script", "lasts"), [(NO_DATABASE, True), (NO_STORAGE, False)])
+def test_where_the_database_is_forbidden_the_next_best_place_serves(open_page, address, script, lasts):
+    page = opened(open_page, address, ready=False, script=script)
+    keep(page, ph="6.0")
+    until(page, "(lasts) => lasts || document.querySelector('[data-state-of=lasts]') !== null", lasts)
+    page.reload()
+    until(page, "document.documentElement.dataset.log === 'ready'")
+    until(page, "(number) => document.querySelectorAll('[data-reading]').length === number", int(lasts))
+
+
+def test_what_a_newer_version_wrote_is_set_aside_and_stays(open_page, address):
+    page = opened(open_page, address, ready=False)
+    keep(page, ph="5.9")
+    newer = {"id": "n1", "kind": "reading", "at": "2027-01-01T08:00", "version": 9, "typed": {"ph": {"value": 6}}}
+    page.evaluate("""(entry) => new Promise((resolve) => {
+        indexedDB.open("raftwright-log").onsuccess = ({target}) => {
+            const writing = target.result.transaction("entries", "readwrite");
+            writing.objectStore("entries").put(entry);
+            writing.oncomplete = () => { target.result.close(); resolve(); };
+        };
+    })""", newer)
+    page.reload()
+    until(page, "document.querySelector('[data-state-of=newer]') !== null")
+    assert "1 entry was written by a newer version" in told(page) and count(page) == 1
+    keep(page, ph="6.1")
+    assert newer in page.evaluate(STORED, "entries")
+
+
+def test_entries_of_earlier_versions_are_read(open_page, address):
+    page = opened(open_page, address, ready=False)
+    keep(page, ph="5.9")
+    # The first entries were allowed to leave their version out.
+    page.evaluate("""() => new Promise((resolve) => {
+        indexedDB.open("raftwright-log").onsuccess = ({target}) => {
+            const writing = target.result.transaction("entries", "readwrite");
+            writing.objectStore("entries").put({id: "old", kind: "reading", at: "2026-01-02T07:00",
+                typed: {ph: "6.6"}});
+            writing.oncomplete = () => { target.result.close(); resolve(); };
+        };
+    })""")
+    page.reload()
+    until(page, "document.querySelectorAll('[data-reading]').length === 2")
+    until(page, "document.documentElement.dataset.drawn === '2'")
+    assert "6.6" in page.inner_text('[data-reading="old"]')
+
+
+def test_a_deletion_can_be_undone_and_a_reading_changed(open_page, address):
+    page = opened(open_page, address)
+    keep(page, ph="5.9", temperature="70")
+    until(page, "document.documentElement.dataset.drawn === '1'")
+    page.click("[data-edit]")
+    assert page.input_value('[name="reading.ph"]') == "5.9"
+    page.click('[data-action="delete-reading"]')
+    until(page, "document.querySelectorAll('[data-reading]').length === 0 && document.activeElement.dataset.undelete")
+    assert stored(page) == []
+    page.keyboard.press("Enter")
+    until(page, "document.querySelectorAll('[data-reading]').length === 1")
+    page.click("[data-edit]")
+    page.fill('[name="reading.ph"]', "6.0")
+    page.click('[data-action="add-reading"]')
+    until(page, "document.querySelector('[data-reading]').textContent.includes('70')")
+    (entry,) = stored(page)
+    assert entry["typed"]["ph"] == "6.0"
+    assert [one["typed"]["ph"] for one in entry["before"]][-1] == "5.9", "the earlier wording is carried along"
+
+
+def test_an_odd_value_is_asked_about_and_kept_all_the_same(open_page, address):
+    page = opened(open_page, address)
+    keep(page, time="2026-11-24T07:00", ph="5.9")
+    page.fill('[name="reading.ph"]', "58")
+    until(page, "document.querySelector('[data-asked=ph] button') !== null")
+    assert "5.8" in page.inner_text("[data-asked=ph]") and "Keep 58" in page.inner_text("[data-asked=ph]")
+    page.click("[data-asked=ph] button.main")
+    assert page.input_value('[name="reading.ph"]') == "5.8"
+    page.fill('[name="reading.ph"]', "58")
+    page.click('[data-action="add-reading"]')
+    until(page, "document.querySelectorAll('[data-reading]').length === 2")
+    assert "58" in [one["typed"]["ph"] for one in stored(page)]
+
+
+def test_enter_goes_on_and_the_last_enter_keeps(open_page, address):
+    page = opened(open_page, address)
+    page.focus('[name="reading.temperature"]')
+    for text in ("70", "1.4", "6.0"):
+        page.keyboard.type(text)
+        page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.name") == "reading.oxygen"
+    for _ in range(3):
+        page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.name") == "reading.remark"
+    page.keyboard.type("well")
+    page.keyboard.press("Enter")
+    until(page, "document.querySelectorAll('[data-reading]').length === 1")
+    (entry,) = stored(page)
+    assert (entry["typed"]["temperature"], entry["typed"]["ec"], entry["typed"]["ph"]) == ("70", "1.4", "6.0")
+
+
+def test_csv_goes_out_and_comes_in_without_doubling(open_page, address, tmp_path):
+    page = opened(open_page, address)
+    keep(page, time="2026-11-24T07:00", ph="5.9", ec="1.46", remark='a "quoted"; word, and more')
+    keep(page, time="2026-11-25T07:00", ph="6.1", temperature="21.5 C")
+    with page.expect_download() as got:
+        page.click('.copies [data-action="export-csv"]')
+    file = tmp_path / "log.csv"
+    got.value.save_as(file)
+    before = stored(page)
+    page.set_input_files('[data-action="import"]', file)
+    until(page, "!document.getElementById('coming').hidden")
+    assert "0 new" in page.inner_text("#coming") and "2 here already" in page.inner_text("#coming")
+    page.locator("#coming button", has_text="Close").click()
+    assert stored(page) == before
+    other = tmp_path / "other.csv"
+    other.write_bytes("\ufeffDate;pH;EC mS/cm\r\n2026-10-01;5,8;1,5\r\n2026-10-02;6,0;1,4\r\n".encode())
+    page.set_input_files('[data-action="import"]', other)
+    until(page, "document.querySelector('[data-action=import-keep]') !== null")
+    assert "2 new" in page.inner_text("#coming") and stored(page) == before, "nothing is kept before it is asked"
+    page.click('[data-action="import-keep"]')
+    until(page, "document.querySelectorAll('[data-reading]').length === 4")
+    page.set_input_files('[data-action="import"]', other)
+    until(page, "document.getElementById('coming').textContent.includes('2 here already')")
+
+
+def test_everything_in_one_file_comes_back_on_another_machine(open_page, address, tmp_path):
+    page = opened(open_page, address)
+    keep(page, ph="5.9")
+    with page.expect_download() as got:
+        page.click('.copies [data-action="export-all"]')
+    file = tmp_path / "all.json"
+    got.value.save_as(file)
+    before = stored(page)
+    other = opened(open_page, address, fresh=True)
+    other.set_input_files('[data-action="import"]', file)
+    other.click('[data-action="import-keep"]')
+    until(other, "document.querySelectorAll('[data-reading]').length === 1")
+    assert stored(other) == before
+
+
+def test_unclear_dates_are_asked(open_page, address, tmp_path):
+    page = opened(open_page, address)
+    file = tmp_path / "dates.csv"
+    file.write_text("Date,pH\n03/04/2026,5.9\n", encoding="utf-8")
+    page.set_input_files('[data-action="import"]', file)
+    page.wait_for_selector("#coming [data-question]")
+    choices = page.eval_on_selector("#coming [data-question]", "(one) => [...one.options].map((two) => two.value)")
+    seen = set()
+    for choice in [one for one in choices if one]:
+        page.select_option("#coming [data-question]", choice)
+        page.wait_for_timeout(300)
+        page.wait_for_selector("#coming [data-question]")
+        page.click('[data-action="import-keep"]')
+        until(page, "document.getElementById('coming').hidden")
+        seen.update(one["at"][:10] for one in stored(page))
+        page.set_input_files('[data-action="import"]', file)
+        page.wait_for_selector("#coming [data-question]")
+    assert seen == {"2026-03-04", "2026-04-03"}
+
+
+def test_a_reading_of_a_link_is_shown_before_it_is_kept(open_page, address):
+    page = opened(open_page, address, fragment="#reading=1&ph=5.9&ec=1.4&temperature=21+C&time=2026-11-25T07:00&x=1")
+    page.wait_for_selector('[data-action="link-keep"]')
+    shown = page.inner_text("#coming")
+    assert "5.9" in shown and "1.4 mS/cm" in shown and "21 C" in shown and "left out: x" in shown
+    assert count(page) == 0
+    page.click('[data-action="link-keep"]')
+    until(page, "document.querySelectorAll('[data-reading]').length === 1")
+    assert "#" not in page.url and stored(page)[0]["at"] == "2026-11-25T07:00"
+    page.evaluate("location.hash = 'reading=1&ph=5.7'")
+    page.wait_for_selector('[data-action="link-leave"]')
+    page.click('[data-action="link-leave"]')
+    page.reload()
+    until(page, "document.querySelectorAll('[data-reading]').length === 1")
+
+
+def test_the_invented_bath_is_erased_in_one_step_and_comes_back(open_page, address):
+    page = opened(open_page, address)
+    until(page, "document.documentElement.dataset.drawn === '0'")
+    page.click('#states [data-action="erase-invented"]')
+    until(page, "document.querySelectorAll('[data-example]').length === 0")
+    assert page.is_visible('[data-when="empty"]')
+    page.reload()
+    until(page, "document.documentElement.dataset.log === 'ready'")
+    assert page.locator("[data-example]").count() == 0
+    page.click('[data-when="empty"] [data-action="show-invented"]')
+    until(page, "document.querySelectorAll('[data-example]').length >= 8")
+
+
+def test_today_works_from_one_reading_typed_there_and_a_tick_goes_into_the_log(open_page, address):
+    page = opened(open_page, address, "today")
+    page.wait_for_selector('[data-todo] input[data-tick]')
+    page.fill('[name="reading.ph"]', "6.9")
+    until(page, "document.documentElement.dataset.today === 'own'")
+    until(page, "document.querySelector('[data-verdict=today]').textContent.includes('pH high')")
+    code = page.get_attribute("[data-todo]", "data-todo")
+    page.click(f'[data-todo="{code}"] input[data-tick]')
+    page.wait_for_selector(f'[data-undo="{code}"]')
+    entries = stored(page)
+    assert [one["typed"].get("ph") for one in entries].count("6.9") == 1, "the reading is kept with the tick"
+    assert sum(one["typed"].get("code") == code for one in entries) == 1
+    until(page, "document.activeElement.dataset.undo !== undefined")
+    page.keyboard.press("Enter")
+    page.wait_for_selector(f'[data-todo="{code}"] input[data-tick]')
+    assert all(one["typed"].get("code") != code for one in stored(page))
+    page.reload()
+    until(page, "document.querySelector('[data-verdict=today]').textContent.includes('pH high')")
+
+
+def test_trouble_answers_asks_on_and_takes_signs_back(open_page, address):
+    page = opened(open_page, address, "trouble")
+    until(page, "document.documentElement.dataset.drawn !== undefined")
+    while page.locator('[name="sign"]:checked').count():
+        page.locator('[name="sign"]:checked').first.uncheck()
+    assert page.is_disabled('[data-action="see-causes"]')
+    page.check('#signs-roots .drawn [name="sign"] >> nth=0')
+    page.click('[data-action="see-causes"]')
+    page.wait_for_selector("[data-cause]", state="visible")
+    assert page.evaluate("document.activeElement.id") == "reasons-title"
+    first = page.inner_text('[data-verdict="trouble"]')
+    assert "Most likely" in first and page.locator("[data-check]").count() > 0
+    asked = page.get_attribute("[data-question]", "data-question")
+    page.click('[data-answer="no"]')
+    until(page, "(asked) => document.querySelector('[data-question]')?.dataset.question !== asked", asked)
+    page.click("[data-remove]")
+    until(page, "!document.body.classList.contains('reasoning')")
+
+
+def test_all_three_work_from_a_disk(open_page, dist):
+    page = open_page(f"{dist.as_uri()}/log/index.html").page
+    until(page, "document.documentElement.dataset.drawn === '0'")
+    keep(page, ph="6.0", ec="1.4")
+    until(page, "document.querySelector('[data-state-of=persist]') !== null")
+    assert "Save a copy" in told(page), "a page from a disk cannot ask the browser to keep anything"
+    page.goto(f"{dist.as_uri()}/today/index.html")
+    until(page, "document.documentElement.dataset.today === 'own'")
+
+
+def test_on_a_phone_the_entry_is_a_screen_of_its_own(open_page, browser, address):
+    context = browser.new_context(viewport={"width": 360, "height": 740}, service_workers="block")
+    page = opened(open_page, address, ready=False, context=context)
+    assert not page.is_visible('[name="reading.ph"]')
+    page.click(".to-reading a")
+    page.wait_for_selector('[name="reading.ph"]', state="visible")
+    assert page.is_visible('[data-action="next-field"]') and not page.is_visible(".site-foot")
+    keep(page, ph="6.0")
+    assert not page.is_visible('[name="reading.ph"]')
+    page.click(".to-reading a")
+    page.fill('[name="reading.ec"]', "1.4")
+    page.keyboard.press("Escape")
+    assert page.inner_text("[data-unfinished]") == "1 unfinished"
+    context.close()
