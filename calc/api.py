@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from base64 import b64encode
 from collections.abc import Callable
 from datetime import date
 from math import isclose
@@ -176,13 +177,43 @@ def _calendar(request: Json) -> Json:
     return {"text": calendar.write(_design(request))}
 
 
+def _plan_name(request: Json) -> str:
+    from .render.paper import leaf
+    return whole_characters(str(request.get("name") or "")).strip()[:LONGEST_NAME] or leaf.UNNAMED
+
+
+def _files(request: Json) -> Json:
+    """The menu of files of a plan, and the plan's name."""
+    from .render.saved import menu
+    return {"html": menu.html(_design(request)), "name": _plan_name(request)}
+
+
+def _file(request: Json) -> Json:
+    """One ``file`` of a plan with its ``name``: its content as ``text`` or as ``base64``, its ``type``, and what it is
+    ``called`` when it is saved on a ``day`` (2026-11-26, or "")."""
+    from .render.paper import files, leaf
+    from .render.saved import menu
+    design, name, file = _design(request), _plan_name(request), str(request.get("file"))
+    try:
+        made = files.write(leaf.Paper(design, name), file)
+    except ValueError as error:
+        return {"error": str(error)}
+    try:
+        day = date.fromisoformat(str(request.get("day"))).isoformat()
+    except ValueError:
+        day = ""
+    called = menu.called(name, day, file, len(design.value("board.pieces") or []))
+    content = {"text": made} if isinstance(made, str) else {"base64": b64encode(made).decode("ascii")}
+    return {"called": called, "type": menu.TYPES[file.rpartition(".")[2]], **content}
+
+
 def _paper(request: Json) -> Json:
     """The sheets of one ``kind`` for a plan, with its ``name``, its ``link`` and the link's ``code`` as SVG."""
     from .render.paper import files, leaf
     kind = str(request.get("kind"))
     if kind not in files.SHEETS:
         return {"error": f"“{kind[:20]}” is not a kind of sheet."}
-    name = whole_characters(str(request.get("name") or "")).strip()[:LONGEST_NAME] or leaf.UNNAMED
+    name = _plan_name(request)
     paper = leaf.Paper(_design(request), name, str(request.get("link") or ""), str(request.get("code") or ""))
     return {"html": files.SHEETS[kind](paper), "name": name}
 
@@ -412,8 +443,8 @@ KEEPING = ("log_open", "log_put", "log_fields", "reading_ask", "today", "log_csv
 OPERATIONS = {**{name: _keeping(name) for name in KEEPING},
               "solve": _solve, "rest": _rest, "workings": _workings, "mends": _mends, "link_read": _link_read,
               "csv": _csv, "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
-              "square_code": _square_code, "paper": _paper, "sum": _sum, "calendar": _calendar,
-              "overview": _overview, "side_by_side": _side_by_side, "picture": _picture,
+              "square_code": _square_code, "paper": _paper, "files": _files, "file": _file, "sum": _sum,
+              "calendar": _calendar, "overview": _overview, "side_by_side": _side_by_side, "picture": _picture,
               "lesson": _lesson, "switch_system": _switch_system}
 
 

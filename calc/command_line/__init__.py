@@ -109,11 +109,18 @@ def parsers(prog: str = PROG) -> dict[str, argparse.ArgumentParser]:
                            "is allowed")
     rendering.add_argument("--name", metavar="TEXT", default="", help="the plan's name on the sheets (that of the file "
                            "of the plan unless told)")
+    comparing = commands.add_parser(
+        "compare", help="tell two to four plans apart", formatter_class=style,
+        description="Two to four plans side by side: which questions they answer differently, and what that does to "
+        "the answers, better or worse than those of the first; a sentence for each of the others.",
+        epilog="Exit status: 0 when they were compared, 2 when a plan could not be read or there are not two to four.")
+    comparing.add_argument("plans", metavar="PLAN", nargs="+", help="a JSON file, or a plan link; the others are held "
+                           "to the first")
     listing = {name: commands.add_parser(name, help=words, description=words.capitalize() + ".", formatter_class=style)
                for name, words in (("fields", "list every input, with units, bounds and defaults"),
                                    ("results", "list every result"))}
     keeping = {"today": running.add_today(commands, style), "trouble": running.add_trouble(commands, style)}
-    return {"": top, "solve": solving, "render": rendering, **listing, **keeping}
+    return {"": top, "solve": solving, "render": rendering, "compare": comparing, **listing, **keeping}
 
 
 def _write(answer: object) -> None:
@@ -175,6 +182,8 @@ def main(arguments: list[str] | None = None, prog: str = PROG) -> int:
     asked = known[""].parse_args(arguments)
     if asked.command == "render":
         return _render(asked.plan, asked.to, asked.name)
+    if asked.command == "compare":
+        return _compare(asked.plans)
     if asked.command == "today":
         return _today(asked)
     if asked.command == "trouble":
@@ -192,6 +201,22 @@ def main(arguments: list[str] | None = None, prog: str = PROG) -> int:
         print(error, file=sys.stderr)
         return 2
     _write({**lines.answer(plan, asked.mends), "notes": notes})
+    return 0
+
+
+def _compare(arguments: list[str]) -> int:
+    """Two to four plans side by side; 2 where one of them cannot be read."""
+    from .. import compare
+    if not 2 <= len(arguments) <= compare.MOST:
+        print(f"Give two to four plans, not {len(arguments)}.", file=sys.stderr)
+        return 2
+    try:
+        read = [read_plan(argument) for argument in arguments]
+    except ValueError as error:
+        print(error, file=sys.stderr)
+        return 2
+    notes = [f"{letter}: {note}" for letter, (_, found) in zip(compare.LETTERS, read, strict=False) for note in found]
+    _write({**compare.as_json([solve(plan) for plan, _ in read]), "notes": notes})
     return 0
 
 

@@ -51,6 +51,11 @@ TIPBURN_MOL = 17.0
 KUSUMA = ("Kusuma, Pattison & Bugbee 2020, Horticulture Research 7:56, abstract; the low end is the tenth less that a "
           "sealed fixture gives")
 
+# Shares of the light that shade cloths keep out, as sold.
+CLOTHS = (0.3, 0.4, 0.5, 0.6, 0.7, 0.8)
+CLOTHS_SOURCE = ("30 to 80 % are the usual cloths (biologyinsights.com on shade of greenhouses); 10 to 90 % are made "
+                 "(Bartok, Greenhouse Management, July 2019)")
+
 # (what it is, low, high, source) in µmol/J
 EFFICACIES: tuple[tuple[str, float, float, str], ...] = (
     ("LED, two best of ten in 2014", 1.66, 1.70, "Nelson & Bugbee 2014, PLoS ONE 9(6):e99010, abstract"),

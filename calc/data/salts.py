@@ -99,6 +99,9 @@ def _chelate(key: str, name: str, iron: float, solubility: float) -> Salt:
                 solubility_g_l=solubility, bottle="A", source=f"usual strength as sold, {MEMORY}: read your label")
 
 
+# Iron that stays dissolved, whose strength differs by the maker.
+CHELATES = ("iron_dtpa", "iron_edta", "iron_eddha")
+
 SALTS: tuple[Salt, ...] = (
     _salt("calcium_nitrate", "Calcium nitrate, granular (15.5-0-0)", "5Ca(NO3)2.NH4NO3.10H2O",
           "Ca:5 N:12 O:43 H:24", 11, 1, solubility_g_l=1000.0, bottle="A", hazard=f"harmful if swallowed; {EYES}"),

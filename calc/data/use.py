@@ -30,6 +30,11 @@ UPTAKE_SPREAD_MS_CM = 0.4
 UPTAKE_SOURCE = ("Batavia lettuce took K 10.2, Ca 3.13 and Mg 0.86 mmol with each liter (Frontiers in Plant Science "
                  "2024, 15:1411572, abstract), about 1.8 mS/cm at a tenth of a mS/cm for each mmol of charge; 1.4, and "
                  f"0.4 either way, is {JUDGMENT}")
+# What plants take of each with a liter drunk, mg/L: 3.13 and 0.86 mmol of calcium and magnesium; sulfur by judgment.
+UPTAKE_MG_L = {"Ca": 3.13 * 40.078, "Mg": 0.86 * 24.305, "S": 20.0}
+GATHER_SOURCE = ("calcium 3.13 and magnesium 0.86 mmol with each liter, Batavia lettuce (Frontiers in Plant Science "
+                 f"2024, 15:1411572, abstract); sulfur 20 mg, from memory, not verified; a crop that drinks much in "
+                 f"dry air takes less with each liter: {JUDGMENT}")
 CRITICAL_MS_CM = 0.5
 CRITICAL_SOURCE = ("basil, dill, parsley and cilantro grew alike from 0.5 to 4 mS/cm (Walters & Currey 2018, "
                    "HortScience 53(9):1319; Currey and others 2019, Agronomy 9(7):389); that uptake eases in "

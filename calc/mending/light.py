@@ -91,4 +91,12 @@ def spare_watts(design: Design) -> Iterable[Candidate]:
                                 f"Take lamps of {ceil(wanted * 10.0 - 1e-9) / 10.0:g} µmol/J", (POWER,))
 
 
-MENDS = (hours, more_lamps, nearer_lamp, stronger_lamp, fitting_aim, spare_watts, a_lamp)
+def shade(design: Design) -> Iterable[Candidate]:
+    """A shade cloth, where the sun is too much."""
+    cloth, hangs = number(design, "light.cloth"), number(design, "light.shade")
+    if cloth is not None and hangs is not None and cloth > hangs:
+        words = typed(design, "light.shade", cloth)
+        yield Candidate({"light.shade": words}, f"Hang shade cloth of {words}", (DAY,))
+
+
+MENDS = (shade, hours, more_lamps, nearer_lamp, stronger_lamp, fitting_aim, spare_watts, a_lamp)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..errors import OutOfRange
 from .base import PUBLISHED, STANDARD, relation
-from .limits import at_least
+from .limits import at_least, between
 
 
 @relation(title="Energy used", formula=r"E = \frac{P t}{1000}", result=("E", "kWh", "energy"),
@@ -50,3 +50,19 @@ def flooding_share(floods_per_day: float, minutes_each: float) -> float:
     if floods_per_day * minutes_each > 24 * 60:
         raise OutOfRange("Floods must not take more than 24 hours a day.")
     return floods_per_day * minutes_each / (24 * 60)
+
+
+@relation(title="Cost at two prices", formula=r"c = E \left( s \, p_2 + (1 - s) \, p_1 \right)",
+          result=("c", "money", "cost of the energy"),
+          symbols={"energy_kwh": ("E", "kWh", "energy used"), "cheap_share": ("s", "", "share of it in cheap hours"),
+                   "price_per_kwh": ("p_1", "money/kWh", "usual price"),
+                   "cheap_price_per_kwh": ("p_2", "money/kWh", "price in the cheap hours")},
+          valid="an even load while it is on; no standing charge", source="Definition of the two prices",
+          status=STANDARD)
+def two_price_cost(energy_kwh: float, cheap_share: float, price_per_kwh: float, cheap_price_per_kwh: float) -> float:
+    """Cost of energy of which a share (0 to 1) falls into cheap hours; OutOfRange below zero."""
+    at_least("Energy", energy_kwh, "kWh")
+    between("Share in cheap hours", cheap_share, 0.0, 1.0)
+    at_least("Price", price_per_kwh, "per kWh")
+    at_least("Price in the cheap hours", cheap_price_per_kwh, "per kWh")
+    return energy_kwh * (cheap_share * cheap_price_per_kwh + (1.0 - cheap_share) * price_per_kwh)

@@ -12,6 +12,8 @@ STEFAN_BOLTZMANN = 5.670374419e-8
 VAPOUR_TO_AIR = 0.621945
 AIR_RANGE_C = (-20.0, 60.0)
 PRESSURE_RANGE_PA = (50000.0, 111500.0)
+# Water that is warmed or cooled, and the most that any unit moves.
+PULL_RANGE_C, MOST_W = (-20.0, 100.0), 1e9
 INCH = 0.0254
 R_US = 0.1761101838
 ASHRAE = "ASHRAE Handbook Fundamentals, psychrometrics (read in an open library that cites it)"
@@ -283,3 +285,44 @@ def vapour_in_air(humidity: float, temperature_c: float) -> float:
     """Pressure in Pa of the vapour in air; OutOfRange outside 0 to 100 % or -20 to 60 C."""
     between("Relative humidity", humidity, 0.0, 1.0)
     return humidity * saturation_pressure(temperature_c)
+
+
+@relation(title="Time to warm or cool water, nothing else counted", formula=r"t = \frac{m c \, |T_1 - T_0|}{P}",
+          result=("t", "s", "time with the unit running"),
+          symbols={"heat_j_k": ("m c", "J/K", "heat the water holds for each kelvin"),
+                   "start_c": ("T_0", "°C", "water at the start"), "end_c": ("T_1", "°C", "water wanted"),
+                   "power_w": ("P", "W", "heat that the unit moves")},
+          valid="one mixed body of water, no heat from or to the air", source="Conservation of energy", status=STANDARD)
+def bare_pull_time(heat_j_k: float, start_c: float, end_c: float, power_w: float) -> float:
+    """Seconds that a unit of so many watts takes, nothing else counted; OutOfRange for no heat held or no power."""
+    above("Heat held", heat_j_k, "J/K")
+    above("Heat moved", power_w, "W")
+    for name, value in (("Water at the start", start_c), ("Water wanted", end_c)):
+        between(name, value, *PULL_RANGE_C, "°C")
+    return heat_j_k * abs(end_c - start_c) / power_w
+
+
+@relation(title="Time to warm or cool water that the air works on",
+          formula=r"t = \tau \ln \frac{T_0 - T_\infty}{T_1 - T_\infty}, \quad T_\infty = T_r + \frac{P \tau}{m c}",
+          result=("t", "s", "time with the unit running"),
+          symbols={"heat_j_k": ("m c", "J/K", "heat the water holds for each kelvin"),
+                   "time_constant_s": (r"\tau", "s", "time constant of the water"),
+                   "start_c": ("T_0", "°C", "water at the start"), "end_c": ("T_1", "°C", "water wanted"),
+                   "rests_c": ("T_r", "°C", "where the water would come to rest by itself"),
+                   "power_w": ("P", "W", "heat brought in; below 0 it is taken out")},
+          valid="one mixed body of water; an aim that the unit can reach",
+          source="Newton's law of cooling, with an even source of heat", status=STANDARD)
+def pull_time(heat_j_k: float, time_constant_s: float, start_c: float, end_c: float, rests_c: float,
+              power_w: float) -> float:
+    """Seconds until water is at an aim, with a unit running; OutOfRange for an aim that it never reaches."""
+    above("Heat held", heat_j_k, "J/K")
+    above("Time constant", time_constant_s, "s")
+    for name, value in (("Water at the start", start_c), ("Water wanted", end_c), ("Where it comes to rest", rests_c)):
+        between(name, value, *PULL_RANGE_C, "°C")
+    between("Heat brought in", power_w, -MOST_W, MOST_W, "W")
+    final = rests_c + power_w * time_constant_s / heat_j_k
+    if start_c == end_c:
+        return 0.0
+    if (end_c - start_c) * (final - end_c) <= 0.0:
+        raise OutOfRange("The unit is too weak: the water comes to rest before it is as warm, or as cool, as wanted.")
+    return time_constant_s * log((start_c - final) / (end_c - final))

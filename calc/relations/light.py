@@ -147,3 +147,18 @@ def lamps_needed(dli: float, area_m2: float, hours: float, photons_umol_s: float
     exact = dli * area_m2 / (MOL_PER_HOUR * hours * photons_umol_s * share)
     # A need that is whole but for the last bit of a float is that whole number.
     return ceil(exact * (1.0 - 1e-12))
+
+
+@relation(title="Shade that brings the light down", formula=r"s = 1 - \frac{D_w - D_l}{D_s}",
+          result=("s", "", "share of the sun to keep out"),
+          symbols={"sun_dli": ("D_s", "mol/m²/d", "daily light of the sun at the plants, without shade"),
+                   "lamp_dli": ("D_l", "mol/m²/d", "daily light of the lamps"),
+                   "most_dli": ("D_w", "mol/m²/d", "daily light that is enough")},
+          valid="where sun and lamps bring too much, and the lamps alone do not; a cloth of 50 % lets half through",
+          source="Definition of the shade of a cloth", status=STANDARD)
+def shade_needed(sun_dli: float, lamp_dli: float, most_dli: float) -> float:
+    """Share of the sun to keep out, 0 to 1, so that a day brings just enough; OutOfRange without a sun."""
+    above("Daily light of the sun", sun_dli, "mol/m²/d")
+    at_least("Daily light of the lamps", lamp_dli, "mol/m²/d")
+    at_least("Daily light that is enough", most_dli, "mol/m²/d", lamp_dli)
+    return max(1.0 - (most_dli - lamp_dli) / sun_dli, 0.0)

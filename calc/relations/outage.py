@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import exp, expm1, log1p, sqrt
 
 from ..numeric.bracket import narrow
-from .base import STANDARD, relation
+from .base import PRACTICE, STANDARD, relation
 from .limits import above, at_least, between
 from .oxygen import BOX_SYMBOLS, EASING, check_stop, time_to_level
 
@@ -363,3 +363,29 @@ def battery_current(power_w: float, voltage_v: float, efficiency: float) -> floa
     above("Inverter efficiency", efficiency)
     between("Inverter efficiency", efficiency, 0.0, 1.0)
     return power_w / voltage_v / efficiency
+
+
+# Volts of a twelve-volt battery at rest, and the share of its charge.
+AT_REST = ((11.6, 0.0), (12.0, 0.25), (12.2, 0.5), (12.4, 0.75), (12.6, 1.0))
+FULL_V = AT_REST[-1][0]
+
+
+@relation(title="Charge left in a lead-acid battery", formula=r"s = \text{straight lines between } (11.6, 0),\ (12.0, "
+          r"0.25),\ (12.2, 0.5),\ (12.4, 0.75),\ (12.6, 1) \text{ at } \frac{12 \, U}{U_n}",
+          result=("s", "", "share of the charge that is left"),
+          symbols={"voltage_v": ("U", "V", "voltage at rest"), "nominal_v": ("U_n", "V", "nominal voltage")},
+          valid="flooded lead-acid, at rest for hours, near 25 °C; makes differ by 0.1 V, which is an eighth of the "
+          "charge; 0 below the table and 1 above it",
+          source="Rule of thumb in a mailing list of radio builders (lists.ettus.com, thread on supply voltage)",
+          status=PRACTICE)
+def charge_at_voltage(voltage_v: float, nominal_v: float) -> float:
+    """Share of the charge left, 0 to 1, at a resting voltage; OutOfRange for voltages not above zero."""
+    above("Voltage at rest", voltage_v, "V")
+    above("Nominal voltage", nominal_v, "V")
+    volts = 12.0 * voltage_v / nominal_v
+    if volts <= AT_REST[0][0]:
+        return 0.0
+    for (low, less), (high, more) in zip(AT_REST, AT_REST[1:], strict=False):
+        if volts <= high:
+            return less + (more - less) * (volts - low) / (high - low)
+    return 1.0

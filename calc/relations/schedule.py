@@ -64,3 +64,25 @@ def close_room(close_spacing_m: float, spacing_m: float) -> float:
     at_least("Close spacing", close_spacing_m, "m")
     above("Full spacing", spacing_m, "m")
     return (close_spacing_m / spacing_m) ** 2
+
+
+@relation(title="Harvest of a plant that is cut again", formula=r"y = 1 + (n - 1) \, a",
+          result=("y", "", "first cuts that it makes in all"),
+          symbols={"cuts": ("n", "", "cuts"), "later_share": ("a", "", "a later cut, of the first")},
+          valid="cuts alike after the first", source="Counting", status=STANDARD)
+def cuts_yield(cuts: float, later_share: float) -> float:
+    """First cuts that a plant makes in all; OutOfRange for no cut."""
+    at_least("Cuts", cuts, "", 1.0)
+    at_least("A later cut, of the first", later_share)
+    return 1.0 + (cuts - 1.0) * later_share
+
+
+@relation(title="Room of so many plants", formula=r"A = n s^2", result=("A", "m²", "area"),
+          symbols={"plants": ("n", "", "plants"), "spacing_m": ("s", "m", "center to center")},
+          valid="square rows; staggered rows take an eighth less, edges and paths come on top",
+          source="Each plant stands in a square of its spacing", status=STANDARD)
+def stage_area(plants: float, spacing_m: float) -> float:
+    """Area in m2 of plants in square rows; OutOfRange below zero."""
+    at_least("Plants", plants)
+    at_least("Spacing", spacing_m, "m")
+    return plants * spacing_m**2

@@ -110,3 +110,17 @@ def leg_load(mass_kg: float, legs: int) -> float:
     at_least("Mass", mass_kg, "kg")
     at_least("Number of legs", legs, least=1)
     return mass_kg / legs
+
+
+@relation(title="Share of pure water in a blend", formula=r"p = \frac{c_t - c}{c_t - c_p}",
+          result=("p", "", "share of pure water, by volume"),
+          symbols={"tap": ("c_t", "mg/L", "what the tap holds"), "pure": ("c_p", "mg/L", "what pure water holds"),
+                   "aim": ("c", "mg/L", "what the blend is to hold")},
+          valid="what is mixed adds up, as alkalinity and sodium do; pH does not",
+          source="Conservation of mass", status=STANDARD)
+def pure_share(tap: float, pure: float, aim: float) -> float:
+    """Share of pure water, 0 to 1, that brings the tap down to an aim; OutOfRange unless pure < aim <= tap."""
+    at_least("Content of pure water", pure, "mg/L")
+    above("Content of the tap", tap, "mg/L", pure)
+    between("Content wanted", aim, pure, tap, "mg/L, that of the tap")
+    return (tap - aim) / (tap - pure)

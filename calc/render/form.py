@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from html import escape
 
 from ..declare import Choice, Field, Over, Table, Topic, When
@@ -12,6 +13,8 @@ from ..steps import STEPS, Step
 from ..topics import BY_NAME
 from . import pictograms
 
+# What HTML takes as a value without quotation marks.
+_PLAIN_VALUE = re.compile(r"[A-Za-z0-9.%-]+")
 # What a form says once for all its fields: nothing here is a word to be spelt, or kept from another site.
 PLAIN = 'autocomplete="off" spellcheck="false" novalidate'
 # Where the page puts the number of a row that the reader adds.
@@ -186,15 +189,21 @@ def settings_in_brief(step: Step, design: Design) -> str:
     return "".join(_brief(field, design) for _, fields, _ in _rest(step) for field in fields)
 
 
+def _bare(text: str) -> str:
+    """An attribute's value with as few marks as HTML allows."""
+    return text if _PLAIN_VALUE.fullmatch(text) else f'"{escape(text)}"'
+
+
 def _brief(field: Field, design: Design) -> str:
-    """One question in brief; one that the plan does not ask keeps its answer for the page's script, and no words."""
+    """One question in brief; what the plan does not ask, and what may stay open and does, has its place and no words:
+    the page's script keeps it there until the whole question comes. A key needs no quotation marks."""
     text = design.plan.typed(field.key, design.plan.default_of(field))
-    value = f' value="{escape(text)}"' if text else ""
-    if not design.plan.asked(field):
-        return f'<input hidden name="{field.key}"{value}>'
+    value = f" value={_bare(text)}" if text else ""
+    if not design.plan.asked(field) or (field.optional and not text):
+        return f"<input hidden name={field.key}{value}>"
     shown = next((choice.label for choice in field.choices if choice.value == text), "")
-    control = (f'<select name="{field.key}"><option value="{escape(text)}">{escape(shown)}</option></select>'
-               if field.choices else f'<input name="{field.key}"{value}>')
+    control = (f'<select name={field.key}><option value={_bare(text)}>{escape(shown)}</option></select>'
+               if field.choices else f"<input name={field.key}{value}>")
     return f"<label>{escape(field.label)} {control}</label>"
 
 

@@ -18,7 +18,8 @@ LINES_IN_THE_LIST = 3
 PAPER_PAGES = (("sheet", "Build sheet"), ("list", "Shopping list"), ("template", "Drill template"),
                ("calendar", "Calendar"))
 PAPER = ('<p class="paper-links"><b>On paper:</b> ' + ", ".join(
-    f'<a href="{ROOT}{name}/index.html">{words}</a>' for name, words in PAPER_PAGES) + "</p>")
+    f'<a href="{ROOT}{name}/index.html">{words}</a>' for name, words in PAPER_PAGES)
+    + f'. <a href="{ROOT}files/index.html">Files to save</a></p>')
 
 
 def region(name: str, html: str, tag: str = "div", kind: str = "") -> str:

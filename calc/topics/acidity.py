@@ -10,6 +10,7 @@ from .. import units
 from ..data import acids as data
 from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import acidity as physics
+from . import blending
 from .verdicts.acidity import MUCH_CHLORIDE, MUCH_PHOSPHORUS, judge
 
 if TYPE_CHECKING:
@@ -66,10 +67,12 @@ FIELDS = (
           why="a head of lettuce near harvest: engineering judgment, no source"),
     Field("acidity.ammonium_share", "ratio", "Ammonium, of the nitrogen", ("", ""), 0.0, 1.0,
           "%", "%", help="nitrate is the rest; 5 to 10 % is usual", why="empty: your fertilizer's", optional=True),
+    *blending.FIELDS,
 )
 TABLES = ()
 
 RESULTS = (
+    *blending.RESULTS,
     Result("acidity.water_kind", "text", "What your water is like"),
     Result("acidity.alkalinity_charge", "molarity", "Acid that its alkalinity takes, in all"),
     Result("acidity.carbon", "molarity", "All carbonate in the water"),
@@ -453,4 +456,4 @@ def cautions(sheet: Sheet) -> None:
                       brief="Goggles, always; potassium carbonate does the same more gently.")
 
 
-STEPS = (tap_water, dose, nutrients, afterwards, chart, suits_crops, cautions, judge)
+STEPS = (tap_water, dose, *blending.STEPS, nutrients, afterwards, chart, suits_crops, cautions, judge)

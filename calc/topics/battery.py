@@ -13,6 +13,8 @@ if TYPE_CHECKING:
 HOUR_S = 3600.0
 INVERTER = "inverter"
 JUDGMENT = "engineering judgment, no source"
+# A battery of which less than a twentieth may be used is none.
+MOST_LEFT = 0.95
 
 FIELDS = (
     Field("outage.own_charge", "charge", "Battery that I own", ("", ""), 0.1, 1e5, "Ah", "Ah", optional=True,
@@ -24,6 +26,9 @@ FIELDS = (
     Field("outage.cutout", "ratio", "Charge left at cut-out", ("0 %", "0 %"), 0.0, 0.95, "%", "%",
           help="pump or inverter stops when the battery has this share left",
           why="0: it runs to the end; many inverters stop sooner to spare the battery"),
+    Field("outage.cutout_voltage", "voltage", "Stops at, lead-acid battery", ("", ""), 2.0, 60.0, "V", "V",
+          optional=True, help="low-voltage cut-out of pump or inverter, on its sheet",
+          why="empty: by the charge left, above; a lithium battery holds its voltage to the end"),
 )
 RESULTS = (
     Result("outage.own_hours", "time", "Battery that I own runs the backup for", "h", "h"),
@@ -39,8 +44,24 @@ def idle_w(sheet: Sheet) -> float:
 def usable_share(sheet: Sheet) -> float:
     """What of a battery's charge is used: as much as the reader allows, or as the cut-out leaves."""
     share = min(sheet["outage.depth_of_discharge"], 1.0 - sheet["outage.cutout"])
-    sheet.put("outage.own_share", share, note="The share that you use, or what lies above the cut-out if that is less.")
+    stops = sheet.optional("outage.cutout_voltage")
+    if stops is not None:
+        share = min(share, 1.0 - _left_at(sheet, stops))
+    sheet.put("outage.own_share", share, note="The share that you use, or what lies above the cut-out if that is less."
+              + (" By its voltage at rest; under load it falls sooner, so count on less." if stops is not None else ""),
+              source=physics.charge_at_voltage.relation.source if stops is not None else "")
     return share
+
+
+def _left_at(sheet: Sheet, stops: float) -> float:
+    """Share of the charge that is left at the cut-out; none to use is a fault."""
+    left = physics.charge_at_voltage(voltage_v=stops, nominal_v=sheet["outage.voltage"])
+    if left > MOST_LEFT:
+        full = sheet.shown_as("outage.cutout_voltage", physics.FULL_V / 12.0 * sheet["outage.voltage"])
+        sheet.fault("outage.cutout_voltage", "Stops at, lead-acid battery: a full one rests at about "
+                    f"{full}, so next to nothing could be used; enter less, or check the battery voltage.",
+                    {"outage.voltage": ""})
+    return left
 
 
 def own(sheet: Sheet) -> None:

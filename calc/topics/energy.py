@@ -9,7 +9,7 @@ from ..declare import Choice, Field, Result, Verdict
 from ..errors import Told, Unanswered
 from ..figures import number
 from ..relations import electricity
-from . import heat, scheme
+from . import cheaper, heat, scheme
 from .verdicts.energy import judge
 
 if TYPE_CHECKING:
@@ -25,6 +25,7 @@ FIELDS = (
     Field("energy.tariff", "tariff", "Price of electricity per kWh", ("0.17", "0.17"), 0.0, 1e5,
           help="from your bill, like 0.17, 17 cents, €0.31, 28p or 1.90 kr", why="an invented price; yours is on the "
           "bill"),
+    *cheaper.FIELDS,
     Field("energy.other_power", "power", "Other loads that always run", ("0 W", "0 W"), 0.0, 1e6, "W", "W",
           help="a fan, a controller; not lamps, heater or chiller", why="none to begin with"),
     Field("energy.voltage", "voltage", "Mains voltage", ("120 V", "230 V"), 5.0, 500.0, "V", "V",
@@ -56,6 +57,7 @@ RESULTS = (
     Result("energy.cost_per_year", "money", "Electricity cost per year, always on"),
     Result("energy.lamps_per_year", "energy", "Electricity per year, all lamps", "kWh", "kWh"),
     Result("energy.lamps_cost_per_year", "money", "Electricity cost per year, all lamps"),
+    *cheaper.RESULTS,
     Result("energy.warmth_per_year", "energy", "Electricity per year, heater and chiller", "kWh", "kWh"),
     Result("energy.warmth_cost_per_year", "money", "Electricity cost per year, heater and chiller"),
     Result("energy.all_per_year", "energy", "Electricity per year, all together", "kWh", "kWh"),
@@ -229,5 +231,5 @@ def electricity_cautions(sheet: Sheet) -> None:
                   brief="GFCI (RCD) outlet above the water, drip loops; unplug before you reach in.", standing=True)
 
 
-STEPS = (money, tariff, power, use, lamps, warmth, together, air_readings, timed, circuit, electricity_cautions,
-         judge)
+STEPS = (money, tariff, power, use, lamps, *cheaper.STEPS, warmth, together, air_readings, timed, circuit,
+         electricity_cautions, judge)

@@ -30,7 +30,7 @@ from ..models.water_day import (
 )
 from ..relations import heat as physics
 from ..relations.electricity import energy_used
-from . import scheme
+from . import pulling, scheme
 from .breathing import AS_CROPS
 from .warmth import day_of, place_of
 from .verdicts import span
@@ -77,6 +77,7 @@ FIELDS = (
           help="leave a tenth of it empty, for ice swells", why="a common drink bottle"),
     Field("heat.freezer", "temperature", "Freezer", ("0 F", "-18 C"), -40.0, 0.0, "F", "C",
           help="how cold the bottles get", why="the usual setting of a food freezer"),
+    *pulling.FIELDS,
 )
 TABLES = ()
 
@@ -105,6 +106,7 @@ RESULTS = (
     Result("heat.warm_peak", "power", "Heating of all the water that holds the cold end every hour", "W", "W"),
     Result("heat.warm_least", "power", "Least heating of all the water, day and night", "W", "W"),
     Result("heat.heater_energy", "energy", "The heater uses in a day", "kWh", "kWh"),
+    *pulling.RESULTS,
     Result("heat.day", "rows", "Hours of the day"),
     Result("heat.streams", "rows", "Ways that heat enters and leaves"),
     Result("heat.what_ifs", "rows", "Changes compared"),
@@ -343,4 +345,9 @@ def compare(sheet: Sheet) -> None:
                    f"{'raises the low' if cold else 'lowers the high'} most comes first.")
 
 
-STEPS = (band, surroundings, day, hold, compare, judge)
+def pull(sheet: Sheet) -> None:
+    """How long the unit that is there takes."""
+    pulling.pull(sheet, _place(sheet))
+
+
+STEPS = (band, surroundings, day, hold, pull, compare, judge)

@@ -10,7 +10,7 @@ from ..errors import Unanswered
 from ..figures import number
 from ..relations import electricity
 from ..relations import light as physics
-from .verdicts.light import LONG_DAY_H, judge
+from .verdicts.light import LONG_DAY_H, MUCH, judge
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -81,6 +81,9 @@ FIELDS = (
     Field("light.cover", "ratio", "Share of the sun let in", ("60 %", "60 %"), 0.0, 1.0, "%", "%",
           help="by glass, film, frame and dirt; a window lights what is near",
           why="50 to 70 % for a greenhouse: from memory, not verified", when=((SUN, (MAP, STATION)),)),
+    Field("light.shade", "ratio", "Shade cloth over it", ("0 %", "0 %"), 0.0, 0.95, "%", "%",
+          help="of the sun that the cover lets in, kept out by a cloth", why="none to begin with",
+          when=((SUN, (MAP, STATION)),)),
     Field("light.target", "daily_light", "Daily light to aim for", ("", ""), 0.5, 70.0, "mol/m2/d", "mol/m2/d",
           help="left empty: from the crop", why=data.TARGET_SOURCE, optional=True),
     Field("light.area", "area", "Area to be lit", ("", ""), 0.01, 20000.0, "ft2", "m2",
@@ -105,6 +108,8 @@ RESULTS = (
     Result("light.dli_lamps", "daily_light", "Daily light from the lamps", "mol/m2/d", "mol/m2/d"),
     Result("light.dli", "daily_light", "Daily light", "mol/m2/d", "mol/m2/d"),
     Result("light.dli_share", "ratio", "Daily light, beside the aim", "%", "%"),
+    Result("light.shade_needed", "ratio", "Shade that brings the light to what is enough", "%", "%"),
+    Result("light.cloth", "ratio", "Shade cloth to buy, as sold", "%", "%"),
     Result("light.ppfd_needed", "photon_flux", "Light under the lamps that would reach the aim in those hours",
            "µmol/m2/s", "µmol/m2/s"),
     Result("light.hours_needed", "time", "Time for these lamps to reach the aim", "h", "h"),
@@ -158,7 +163,7 @@ def sun(sheet: Sheet) -> None:
     else:
         outdoor = physics.daily_light_of_sun(radiation_mj_m2=sheet["light.radiation"])
     sheet.work("light.dli_sun", physics.daily_light_under_cover, outdoor_dli=outdoor,
-               transmission=sheet["light.cover"])
+               transmission=sheet["light.cover"] * (1.0 - sheet["light.shade"]))
 
 
 def lamps(sheet: Sheet) -> None:
@@ -247,7 +252,25 @@ def day(sheet: Sheet) -> None:
     if ppfd > 0.0 and physics.hours_for_daily_light(**enough) <= physics.HOURS_A_DAY:
         sheet.put("light.hours_needed", physics.hours_for_daily_light(**enough) * HOUR, physics.hours_for_daily_light,
                   enough, note="Light still wanted, over what the lamps bring in an hour.")
+    _shade(sheet, from_lamps)
     _judge(sheet, total, wanted, hours)
+
+
+def _shade(sheet: Sheet, from_lamps: float) -> None:
+    """Where sun and lamps bring more than the crop needs at most: the shade for it, and the cloth that is sold."""
+    if sheet.text(SUN) not in (MAP, STATION):
+        return
+    most = sheet.result_if_any("crops.dli_high") or data.TIPBURN_MOL
+    left = 1.0 - sheet["light.shade"]
+    bare = sheet.result("light.dli_sun") / left
+    if bare <= 0.0 or from_lamps >= most or bare + from_lamps <= MUCH * most:
+        return
+    sheet.work("light.shade_needed", physics.shade_needed, sun_dli=bare, lamp_dli=from_lamps, most_dli=most)
+    # A little light too much does less harm than too little, so the thinnest that comes near enough.
+    sold = next((cloth for cloth in data.CLOTHS if bare * (1.0 - cloth) + from_lamps <= MUCH * most), data.CLOTHS[-1])
+    sheet.put("light.cloth", sold, note="The thinnest of what is sold that brings it within a tenth of that. Take it "
+              "off when the days get dull.",
+              source=data.CLOTHS_SOURCE)
 
 
 def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
@@ -260,8 +283,12 @@ def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
                       brief=f"{say(total)} where {say(wanted)} is aimed for: plants grow slower and thinner.")
     elif total > 1.1 * most:
         enough = sheet.result_if_any("light.hours_needed")
-        shorter = (f" {sheet.shown('light.hours_needed')} a day reach the aim."
-                   if enough and hours > 0.0 else "")
+        cloth = sheet.result_if_any("light.cloth")
+        shorter = ""
+        if cloth is not None and cloth > sheet["light.shade"]:
+            shorter = f" Shade cloth of {sheet.shown('light.cloth')} brings it down."
+        elif enough and hours > 0.0:
+            shorter = f" {sheet.shown('light.hours_needed')} a day reach the aim."
         sheet.caution("light-high", "note", f"Light: {say(total)} is more than the {say(most)} that the crop is said "
                       "to need. Lettuce may burn at the leaf tips unless the air moves" + (
                           ", and power is wasted." if hours > 0.0 else ".") + shorter, lead="Much light",

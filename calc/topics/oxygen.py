@@ -23,7 +23,7 @@ from ..models.balance import (
     worst,
 )
 from ..relations import oxygen as physics
-from . import scheme
+from . import metered, scheme
 from .breathing import (
     AS_CROPS,
     BY_CALENDAR,
@@ -102,6 +102,7 @@ FIELDS = (
           "L/min", "L/min", help="of bath, so that no corner stands still",
           why="a stone of about 4 L/min for every 2 to 4 m2: FAO 589, chapter 4, as quoted in an article",
           when=scheme.WITH_AIR),
+    *metered.FIELDS,
 )
 TABLES = ()
 
@@ -132,6 +133,7 @@ RESULTS = (
     Result("oxygen.levels", "rows", "Levels that are spoken of, and by whom"),
     Result("oxygen.research_limit", "concentration", "Lettuce was unhurt down to", "mg/L", "mg/L"),
     Result("oxygen.what_matters", "rows", "What matters most"),
+    *metered.RESULTS,
 )
 
 
@@ -337,4 +339,5 @@ def what_matters(sheet: Sheet) -> None:
                                                 "pumped flow 20 % either way: engineering judgment, no source.")
 
 
-STEPS = (warmest, saturation, levels, plants, demand, supply, surface_alone, compare, what_matters, judge)
+STEPS = (warmest, saturation, levels, plants, demand, supply, surface_alone, compare, what_matters,
+         *metered.STEPS, judge)

@@ -13,7 +13,7 @@ from ..data import roots
 from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import schedule as counting
 from ..relations.base import MEMORY, PRACTICE
-from . import crops as growing
+from . import crops as growing, growing_room
 from .verdicts.schedule import judge
 
 if TYPE_CHECKING:
@@ -73,6 +73,7 @@ FIELDS = (
     Field("schedule.close_days", "whole", "Days at close spacing", ("10", "10"), 1, 100,
           help="after the nursery, before they are moved apart",
           why=f"Cornell CEA lettuce handbook, {MEMORY}", when=CLOSE),
+    *growing_room.FIELDS,
 )
 TABLES = ()
 
@@ -87,6 +88,7 @@ RESULTS = (
     Result("schedule.seeds_per_batch", "count", "Seeds or cuttings for one sowing, for all baths"),
     Result("schedule.nursery_cells", "count", "Cells in the nursery at its fullest, for all baths"),
     Result("schedule.close_places", "count", "Places at close spacing at the fullest, for all baths"),
+    *growing_room.RESULTS,
     Result("schedule.sowings", "count", "Sowings in the calendar"),
     Result("schedule.seeds_total", "count", "Seeds or cuttings in all"),
     Result("schedule.first_harvest", "date", "First harvest"),
@@ -101,7 +103,8 @@ RESULTS = (
 @dataclass(frozen=True)
 class Stay:
     """How long one crop takes: days in the nursery, close and wide on the raft (wide with its rest), and ``early``, the
-    days by which the harvest may come sooner; ``room`` is the part of a site that a close place takes."""
+    days by which the harvest may come sooner; ``room`` is the part of a site that a close place takes, ``again`` the
+    days on the raft after the first cut."""
 
     nursery: int
     close: int
@@ -109,6 +112,7 @@ class Stay:
     rest: int
     early: int
     room: float
+    again: int = 0
 
     @property
     def site_days(self) -> float:
@@ -158,8 +162,10 @@ def pick(cell: data.Cell, own: int | None, pace: str) -> tuple[int, int]:
 
 def stays(sheet: Sheet, found: list[growing.Chosen], pace: str) -> list[Stay]:
     """The days of each crop; a fault where the close stage does not fit in."""
+    longer = growing_room.again_days(sheet)
     days = [(pick(one.crop.nursery, one.nursery_days, pace)[0], *pick(one.crop.raft, one.raft_days, pace))
             for one in found]
+    again = [longer if one.crop.key in data.REPEAT else 0 for one in found]
     close, room = 0, 0.0
     if sheet.text("schedule.stages") == TWO:
         close, room = sheet.whole("schedule.close_days"), _close_room(sheet)
@@ -169,8 +175,8 @@ def stays(sheet: Sheet, found: list[growing.Chosen], pace: str) -> list[Stay]:
                         f"on the raft is {shortest} days, so enter {shortest - 1} or less."
                         if shortest > 1 else "Days at close spacing must end before the harvest, and a crop of yours "
                         "stays on the raft for 1 day only: choose one spacing.")
-    return [Stay(nursery, close, raft - close, sheet.whole("schedule.turnaround"), min(early, raft - close), room)
-            for nursery, raft, early in days]
+    return [Stay(nursery, close, raft - close + more, sheet.whole("schedule.turnaround"), min(early, raft - close),
+                 room, more) for (nursery, raft, early), more in zip(days, again, strict=True)]
 
 
 def _close_room(sheet: Sheet) -> float:
@@ -306,6 +312,9 @@ def sizes(sheet: Sheet) -> None:
                   sum(one.plants * counting.overlapping_batches(days=one.stay.close, every_days=every)
                       for one in parts), note="Plants of all batches that stand close at one time: the holes that the "
                   "close board needs.")
+    growing_room.harvest_factor(sheet, [(one.heads, one.crop.key in data.REPEAT) for one in parts])
+    growing_room.room(sheet, sum(one.plants * counting.overlapping_batches(
+        days=one.stay.wide + one.stay.rest, every_days=every) for one in parts))
     sheet.put("schedule.per_crop", [_part_row(one, every) for one in parts], note="Days as the crop table or you give "
               "them, at the pace chosen.")
     _say_split(sheet, parts)
@@ -486,16 +495,14 @@ def _grown(young_g: float, full_g: float, stay_days: int) -> tuple[float, ...]:
 
 def _root_masses(one: Part) -> tuple[float, ...]:
     full = roots.ROOT_MASS_G[one.crop.stage.text].likely
-    return _grown(min(roots.ROOT_MASS_G["young"].likely, full), full, one.stay.close + one.stay.wide)
+    # After its first cut a plant keeps its roots.
+    first = one.stay.close + one.stay.wide - one.stay.again
+    return _grown(min(roots.ROOT_MASS_G["young"].likely, full), full, first) + (full,) * one.stay.again
 
 
 def _remarks(sheet: Sheet, parts: list[Part]) -> None:
-    again = [one.crop.name for one in parts if one.crop.key in data.REPEAT]
-    if again:
-        sheet.caution("schedule-again", "note",
-                      f"{', '.join(again)}: cut again and again, but the calendar follows each plant to its first cut "
-                      "and then gives its site to the next. To keep it longer, enter your own days on the raft.",
-                      lead="Cut again", brief="The calendar follows each plant to its first cut only.")
+    growing_room.say_again(sheet, [(one.crop.name, one.stay.close + one.stay.wide - one.stay.again)
+                                   for one in parts if one.crop.key in data.REPEAT])
     raised = [one.crop.name for one in parts if one.crop.begins.text != "seed"]
     if raised:
         sheet.caution("schedule-raised", "note", f"{', '.join(raised)}: raised from cuttings or bought plugs, so read "

@@ -15,7 +15,7 @@ from ..numeric.swings import of_product, of_sum
 from ..relations import use as physics
 from ..relations.heat import latent_heat
 from ..relations.light import sunshine_of_daily_light
-from . import scheme
+from . import gathering, scheme
 from .drifting import ph_drift
 from .light import is_told
 from .vessel import volume_to
@@ -93,6 +93,7 @@ FIELDS = (
           "mg/L", "mg/L", help="past it, a full change is due", why=data.LIMIT_SOURCE),
     Field("use.chloride_limit", "concentration", "Most chloride in the bath", ("100 mg/L", "100 mg/L"), 1.0, 5000.0,
           "mg/L", "mg/L", help="past it, a full change is due", why=data.LIMIT_SOURCE),
+    *gathering.FIELDS,
     Field("use.volumes", "number", "Full change after fills", ("3", "3"), 0.1, 1000.0,
           help="water topped up over all the water; more if tests show balance",
           why="2 to 3: from memory, not verified"),
@@ -137,6 +138,7 @@ RESULTS = (
     Result("use.volumes_after", "time", "That many fills are topped up after", "d", "d"),
     Result("use.replace_after", "time", "Full change after", "d", "d"),
     Result("use.replace_reason", "text", "First to tell"),
+    *gathering.RESULTS,
     Result("use.bleed", "ratio", "Drain off instead, for each liter drunk", "%", "%"),
 )
 
@@ -180,6 +182,8 @@ def _days(sheet: Sheet) -> float:
 def by_mass(sheet: Sheet) -> None:
     """Litres for each kilogram of crop, spread over its days, raised to the last days."""
     mass = sheet.optional("use.fresh_mass") or sheet.result_if_any("crops.fresh_mass") or data.FRESH_MASS_KG
+    # A crop that is cut again makes more than its first harvest in its longer stay.
+    mass *= sheet.result_if_any("schedule.harvest_factor") or 1.0
     plants, days = _plants(sheet), _days(sheet)
     found = {which: plants * getattr(data.PEAK, which) / LITRES * physics.water_from_mass(
         fresh_mass_kg=mass, litres_per_kg=getattr(data.LITRES_PER_KG, which), days=days) for which in BANDS}
@@ -508,5 +512,5 @@ def bleed(sheet: Sheet) -> None:
                    limit_mg_l=limit)
 
 
-STEPS = (by_practice, by_mass, by_light, ways, per_day, ceiling, top_up, strength, drift, away, salts, bleed,
-         ph_drift, judge)
+STEPS = (by_practice, by_mass, by_light, ways, per_day, ceiling, top_up, strength, drift, away, salts,
+         *gathering.STEPS, bleed, ph_drift, judge)

@@ -36,8 +36,11 @@ def worth(sheet: Sheet) -> None:
     if heads_a_week is None or mass is None:
         return
     weekly = heads_a_week * copies
-    sheet.put("parts.mass_per_week", weekly * mass,
-              note="Heads a week, times the harvest of one plant; crops that are cut again count their first cut.")
+    cuts = sheet.result_if_any("schedule.harvest_factor")
+    sheet.put("parts.mass_per_week", weekly * mass * (cuts or 1.0),
+              note="Heads a week, times the harvest of one plant; " + (
+                  "crops that are cut again count all their cuts." if cuts is not None else
+                  "crops that are cut again count their first cut."))
     heads = weekly * WEEKS
     sheet.put("parts.heads_per_year", heads, note="Heads a week, times the weeks of a year.")
     if heads <= 0.0:

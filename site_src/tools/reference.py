@@ -33,7 +33,7 @@ GROUPS = (
     Group("bath", "Bath and water", ("geometry", "frame", "water", "atmosphere")),
     Group("raft", "Raft and plants", ("layout", "floating", "schedule", "roots")),
     Group("flow", "Water that flows", ("pipe", "pump", "overflow")),
-    Group("air", "Air and oxygen", ("air", "oxygen", "outage")),
+    Group("air", "Air and oxygen", ("air", "oxygen", "reading", "outage")),
     Group("nutrients", "Nutrients and pH", ("feed", "acidity", "phosphate")),
     Group("warmth", "Light and warmth", ("light", "heat")),
     Group("running", "Water used, and electricity", ("use", "electricity")),

@@ -28,7 +28,7 @@ POLICY = ("default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 
           "img-src 'self' data:; font-src 'self'; connect-src 'self' blob: data:; manifest-src 'self'; "
           "base-uri 'none'; form-action 'none'")
 # Scripts of pages that are neither planner nor guide.
-SCRIPTS = ("shelf.js", "home.js", "sidebyside.js")
+SCRIPTS = ("shelf.js", "home.js", "sidebyside.js", "files.js")
 # The copy for a disk holds what web addresses never fetch, and the other way round.
 ONLY_ON_DISK = "assets/packed-"
 ARCHIVE = "raftwright.zip"
@@ -165,6 +165,13 @@ def paper_pages(design) -> list[Page]:
     for page in made:
         page.more = {"say": page.summary, "others": made, "symbols": Markup(signs.symbols())}
     return made
+
+
+def files_page(design) -> Page:
+    """The menu of files; the page's script hands them out, of the reader's own plan."""
+    from calc.render.saved import menu
+    return Page("files/index.html", "files", "Files of the plan", "To save: tables, drawings for a cutter, dates for a "
+                "phone, plain data.", content=menu.html(design))
 
 
 def workings_pages(design) -> list[Page]:
@@ -324,6 +331,7 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
     rows = checked.rows()
     formula_groups = reference.grouped(RELATIONS.values())
     site_pages = [*pages(found, calculator, words), *formula_pages(formula_groups), *paper_pages(example),
+                  files_page(example),
                   *lesson_pages(),
                   *workings_pages(example)]
     drawn = miniature.draw(example)

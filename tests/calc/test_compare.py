@@ -185,3 +185,28 @@ def test_as_json_is_plain_data():
     found = compare.as_json([solved(), solved(bath__length="60 in")])
     assert json.loads(json.dumps(found, allow_nan=False)) == found
     assert found["differences"][0]["key"] == "bath.length" and len(found["sentences"]) == 1
+
+
+def test_the_command_line_tells_plans_apart(tmp_path, capsys):
+    from calc import command_line
+    wider = tmp_path / "wider.json"
+    wider.write_text('{"circulation.hose_bore": "1 in"}', encoding="utf-8")
+    assert command_line.main(["compare", "#start=2&bath.length=48+in", str(wider)]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert [one["key"] for one in answer["differences"]] == ["circulation.hose_bore"]
+    assert answer["sentences"][0].startswith("Is A with hose bore 1 in instead of 3/4 in: ")
+    velocity = next(one for one in answer["outcomes"] if one["key"] == "circulation.velocity")
+    assert velocity["changes"][1]["state"] == "better" and answer["notes"] == []
+
+
+@pytest.mark.parametrize("arguments", [["a"], ["a"] * 5])
+def test_two_to_four_plans_are_compared(arguments, capsys):
+    from calc import command_line
+    assert command_line.main(["compare", *arguments]) == 2
+    assert "two to four" in capsys.readouterr().err
+
+
+def test_a_plan_that_cannot_be_read_is_told(capsys):
+    from calc import command_line
+    assert command_line.main(["compare", "#start=2&bath.length=48+in", "/no/such/plan.json"]) == 2
+    assert "PLAN cannot be read" in capsys.readouterr().err

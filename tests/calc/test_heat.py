@@ -407,7 +407,7 @@ def test_extreme_answers_never_raise_and_stay_finite(ends, setting, stands, size
     for key, top in ends.items():
         field = FIELDS[key]
         unit = {"temperature": "C", "length": "m", "pressure": "Pa", "ratio": "", "thermal_resistance": "m2K/W",
-                "irradiance": "W/m2", "volume": "m3", "number": ""}[field.kind]
+                "irradiance": "W/m2", "volume": "m3", "number": "", "power": "W"}[field.kind]
         typed[key] = f"{field.maximum if top else field.minimum} {unit}".strip()
     design = solve(Plan(typed))
     for name, answer in design.answers.items():

@@ -78,6 +78,7 @@ LOOKED_FOR = (
     {"outage.pump_watts": "300 W"},
     {"board.clearance": "4 in", "board.notches": "none", "board.foam": "EPS I"},
     {"bath.shape": "tapered box", "bath.base_length": "30 in", "board.clearance": "1/4 in"},
+    {"light.sun": "dli", "light.outdoor": "60 mol/m2/d", "light.cover": "80 %"},
     {"bath.liner": "frame", "bath.length": "8 ft", "reservoir.brim_volume": "90 gal"},
     {"water.scheme": "still", "use.fall": "1/4 in"},
     {"acidity.acid": "citric", "acidity.strength_percent": "30 %"},

@@ -16,7 +16,8 @@ from tools import bundle, questions, site
 
 EXPECTED = ["index.html", "plan/index.html", "guides/index.html", "reference/index.html", "checked/index.html",
             "safety/index.html", "api/index.html", "offline/index.html", "licences/index.html",
-            "lesson/index.html", "lesson/metric/index.html", "search/index.html", "guides/check-yourself/index.html"]
+            "lesson/index.html", "lesson/metric/index.html", "search/index.html", "guides/check-yourself/index.html",
+            "files/index.html"]
 ADDRESS = {"href", "src", "action", "poster", "data"}
 
 

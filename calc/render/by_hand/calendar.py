@@ -22,6 +22,14 @@ def heads_per_week(pad: Pad) -> None:
               / pad.whole("schedule.every"))
 
 
+def stage_area(pad: Pad) -> None:
+    """Plants of a stage, each in a square of its spacing."""
+    spacing = pad.put(pad.inputs("spacing_m"), "length", "in", "cm")
+    found = pad.gives("Squares of the spacing", pad.num(pad.inputs("plants")) * spacing * spacing,
+                      "sq in" if pad.us else "sq cm")
+    pad.shows("Square feet" if pad.us else "Square meters", found / pad.num(144.0 if pad.us else 10_000.0), "ft2", "m2")
+
+
 def most_heads(pad: Pad) -> None:
     pad.shows("Sites, over the days a plant holds one", pad.num(pad.inputs("sites")) * pad.num(WEEK)
               / pad.num(pad.inputs("days")))
@@ -103,5 +111,6 @@ SUMS = {
     "schedule.most_heads": most_heads, "schedule.heads_per_batch": heads_per_batch,
     "schedule.seeds_per_batch": seeds_per_batch, "schedule.nursery_cells": nursery_cells,
     "schedule.sowings": sowings, "schedule.seeds_total": seeds_total, "schedule.first_harvest": first_harvest,
-    "schedule.last_harvest": last_harvest,
+    "schedule.last_harvest": last_harvest, "schedule.nursery_area": stage_area, "schedule.close_area": stage_area,
+    "schedule.wide_area": stage_area,
 }

@@ -54,6 +54,23 @@ def lamps_cost_per_year(pad: Pad) -> None:
     _cost(pad, "energy.lamps_per_year")
 
 
+def lamps_low_cost(pad: Pad) -> None:
+    """Cheap hours and the others of a day, each at its price, all year."""
+    hours = pad.read("light.hours", "time", "h")
+    cheap = pad.num(min(pad.value("energy.low_hours"), pad.value("light.hours")) / 3600.0)
+    year = kwh(pad, "energy.lamps_per_year")
+    night = pad.gives("Cheap part of it", year * cheap / hours, "kWh")
+    if cheap.value == hours.value:
+        pad.shows("At the cheap price", night * pad.num(pad.value("energy.low_tariff")))
+        return
+    pad.shows("Each at its price", night * pad.num(pad.value("energy.low_tariff")) + (year - night) * _tariff(pad))
+
+
+def lamps_low_saving(pad: Pad) -> None:
+    pad.shows("One price, less two", pad.num(pad.value("energy.lamps_cost_per_year"))
+              - pad.num(pad.value("energy.lamps_low_cost")))
+
+
 def warmth_per_year(pad: Pad) -> None:
     """Heater or cooler, whichever the day needs, for the days it runs."""
     days = pad.value("energy.season_days")
@@ -117,6 +134,7 @@ SUMS = {
     "energy.power": power, "energy.per_day": per_day, "energy.per_year": per_year,
     "energy.cost_per_year": cost_per_year, "energy.lamps_per_year": lamps_per_year,
     "energy.lamps_cost_per_year": lamps_cost_per_year, "energy.warmth_per_year": warmth_per_year,
+    "energy.lamps_low_cost": lamps_low_cost, "energy.lamps_low_saving": lamps_low_saving,
     "energy.warmth_cost_per_year": warmth_cost_per_year, "energy.all_per_year": all_per_year,
     "energy.all_cost_per_year": all_cost_per_year, "energy.flood_share": flood_share,
     "energy.flood_per_year": flood_per_year, "energy.flood_saving": flood_saving,

@@ -93,6 +93,24 @@ def topup_charge(pad: Pad) -> None:
               * litres(pad, "use.per_day"))
 
 
+def blend_share(pad: Pad) -> None:
+    """What the tap holds too much, over what the pure water holds less; for one aim."""
+    aims = [(key, tap) for key, tap in (("acidity.blend_alkalinity", "acidity.alkalinity"),
+                                        ("acidity.blend_sodium", "feed.water_na")) if pad.design.value(key) is not None]
+    if len(aims) != 1:
+        raise NoSum
+    key, tap_key = aims[0]
+    kind = "alkalinity" if key.endswith("alkalinity") else "concentration"
+    tap, aim = pad.read(tap_key, kind, "mg/L"), pad.read(key, kind, "mg/L")
+    pure = pad.gives("Pure water holds", pad.read("acidity.pure_left", "ratio", "") * tap, "mg/L")
+    pad.shows("Too much, over what pure water lacks", (tap - aim) / (tap - pure) * pad.num(100.0), "%")
+
+
+def blend_pure(pad: Pad) -> None:
+    pad.shows("That share of all the water",
+              pad.read("acidity.blend_share", "ratio", "") * volume(pad, "acidity.water"), "gal", "L")
+
+
 def jug(pad: Pad) -> None:
     """What the jug took, in proportion to the bath."""
     took = pad.read("today.jug_acid", "drops", "mL")
@@ -113,6 +131,7 @@ def exchange(pad: Pad) -> None:
 
 
 SUMS = {
+    "acidity.blend_share": blend_share, "acidity.blend_pure": blend_pure,
     "feed.total_mass": total_mass, "feed.micro_dose": micro_dose, "feed.concentrate_each": concentrate_each,
     "feed.stock_size": stock_size, "feed.concentrate_dose": concentrate_dose, "feed.ppm500": ppm, "feed.ppm640": ppm,
     "feed.ppm700": ppm, "feed.ec_low": ec_low, "feed.ec_high": ec_high, "feed.ec_rule": ec_rule,

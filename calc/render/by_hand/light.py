@@ -103,6 +103,15 @@ def dli_share(pad: Pad) -> None:
     pad.shows("Over the aim", _mol(pad, "light.dli") / _mol(pad, "light.dli_target") * pad.num(100.0), "%")
 
 
+def shade_needed(pad: Pad) -> None:
+    """What may come in of the sun, beside what does."""
+    bare, most = pad.num(pad.inputs("sun_dli")), pad.num(pad.inputs("most_dli"))
+    lamps = pad.inputs("lamp_dli")
+    room = pad.gives("The sun may bring", most - pad.num(lamps), "mol/m2/d") if lamps else most
+    share = pad.gives("Of what it brings", room / bare * pad.num(100.0), "%")
+    pad.shows("The rest is shade", pad.num(100.0) - share, "%")
+
+
 def ppfd_needed(pad: Pad) -> None:
     seconds = pad.gives("Seconds of light", _hours(pad) * pad.num(SECONDS), "s")
     pad.shows("Wanted, over them", _missing(pad) * pad.num(MICRO) / seconds, "µmol/m2/s")
@@ -127,6 +136,7 @@ SUMS = {
     "light.dli_target": dli_target, "light.area_lit": area_lit, "light.dli_sun": dli_sun,
     "light.lamp_photons": lamp_photons, "light.lamps_needed": lamps_needed, "light.ppfd": ppfd,
     "light.ppfd_low": from_lux, "light.ppfd_high": from_lux, "light.dli_lamps": dli_lamps, "light.dli": dli,
-    "light.dli_share": dli_share, "light.ppfd_needed": ppfd_needed, "light.hours_needed": hours_needed,
+    "light.shade_needed": shade_needed, "light.dli_share": dli_share,
+    "light.ppfd_needed": ppfd_needed, "light.hours_needed": hours_needed,
     "light.power": power, "light.energy_per_day": energy_per_day,
 }

@@ -18,6 +18,9 @@ def cost(pad: Pad) -> None:
 def mass_per_week(pad: Pad) -> None:
     """Heads of all copies, times the weight of one."""
     heads = pad.num(pad.value("schedule.heads_per_week")) * pad.num(pad.value("parts.copies"))
+    factor = pad.design.value("schedule.harvest_factor")
+    if factor:
+        heads = pad.gives("As first cuts", heads * pad.num(factor))
     pad.shows("Heads a week, times the weight of one", heads * pad.read("crops.fresh_mass", "mass", "lb", "kg"), "lb",
               "kg")
 

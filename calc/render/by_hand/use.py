@@ -117,6 +117,16 @@ def _salt_after(pad: Pad, salt: str) -> None:
     pad.shows("Until it is there", water * rise / stays, "d")
 
 
+def gathered_after(pad: Pad) -> None:
+    """How far it may rise, over what stays of each liter topped up."""
+    first, most, comes, taken = (pad.num(pad.inputs(f"{name}_mg_l")) for name in ("start", "limit", "incoming",
+                                                                                  "uptake"))
+    rise = pad.gives("May rise by", most - first, "mg/L")
+    stays = pad.gives("Left of each liter", comes - taken, "mg/L")
+    water = pad.gives("Days to use all the water", volume(pad, "water.working_volume") / volume(pad, "use.per_day"))
+    pad.shows("Until it is there", water * rise / stays, "d")
+
+
 def sodium_after(pad: Pad) -> None:
     _salt_after(pad, "sodium")
 
@@ -143,6 +153,7 @@ SUMS = {
     "use.by_practice": by_practice, "use.per_day": per_day, "use.per_plant": per_plant, "use.usable": usable,
     "use.fall_per_day": fall_per_day, "use.days_to_top_up": days_to_top_up,
     "use.holiday_reservoir": holiday_reservoir, "use.holiday_short": holiday_short, "use.topup_ec": topup_ec,
+    "use.calcium_after": gathered_after, "use.magnesium_after": gathered_after, "use.sulfur_after": gathered_after,
     "use.hold_ec": hold_ec, "use.volumes_after": volumes_after, "use.sodium_after": sodium_after,
     "use.chloride_after": chloride_after, "use.replace_after": replace_after, "use.bleed": bleed,
 }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .energy import HOURS, watts
+from .energy import HOURS, kwh, watts
 from .pad import Pad, Term
 
 
@@ -30,5 +30,18 @@ def time_constant(pad: Pad) -> None:
     pad.shows("Held for each degree C, over it", kilojoules / hourly, "h")
 
 
+def pull_heat(pad: Pad) -> None:
+    """Heat that all the water holds, as the working of the time has it."""
+    held = pad.design.answers["heat.pull_least"].inputs
+    joules, start, end = (float(str(held[name])) for name in ("heat_j_k", "start_c", "end_c"))
+    degrees = pad.gives("Degrees C", pad.num(max(start, end)) - pad.num(min(start, end)))
+    pad.shows("kJ for each, over 3,600", pad.num(joules / 1000.0) * degrees / pad.num(3600.0), "kWh")
+
+
+def pull_least(pad: Pad) -> None:
+    pad.shows("Heat, over the unit's watts", kwh(pad, "heat.pull_heat") * pad.num(1000.0)
+              / watts(pad, "heat.unit_power"), "h")
+
+
 SUMS = {"heat.heater_energy": heater_energy, "heat.cooler_energy": cooler_energy, "heat.cooler_draw": cooler_draw,
-        "heat.time_constant": time_constant}
+        "heat.time_constant": time_constant, "heat.pull_heat": pull_heat, "heat.pull_least": pull_least}

@@ -10,6 +10,8 @@ from . import boards, cover, ink, leaf, shop, template
 
 WIDE, TALL = 42.0, 25.0
 GROUND = 23.0
+# So few steps stand together at the top.
+FEW = 8
 
 
 @dataclass(frozen=True)
@@ -329,7 +331,8 @@ def _raft(design: Design) -> list[Step]:
     size = (
         f"Cut the disc {bold(design.shown('board.diameter'))} across"
         if disc
-        else f"Cut the sheet along 1, 2, 3. Each board {bold(lengths(first.wide))} x {bold(lengths(first.tall))}"
+        else f"Cut the sheet in the order of its numbers. Each board {bold(lengths(first.wide))} x "
+        f"{bold(lengths(first.tall))}"
     )
     mark = "Mark its center." if disc else "Mark its black corner."
     check = f" Check hole {last.number}: {bold(lengths(last.x))} along, {bold(lengths(last.y))} across." if last else ""
@@ -365,12 +368,13 @@ def _raft(design: Design) -> list[Step]:
 def sheet(paper: leaf.Paper, number: int, pages: int) -> str:
     """The whole sheet."""
     design = paper.design
+    found = steps(design)
     boxes = "".join(
         f'<li class="step"><figure>{ink.drawing(WIDE, TALL, step.title, "", step.parts)}</figure><div><h4>'
         f'<span class="tick-box"></span>{at}. {step.title}</h4><p class="said">{step.text}</p></div></li>'
-        for at, step in enumerate(steps(design), 1)
+        for at, step in enumerate(found, 1)
     )
-    body = f'<ol class="steps-to-build">{boxes}</ol>'
+    body = f'<ol class="steps-to-build{" few" if len(found) <= FEW else ""}">{boxes}</ol>'
     facts = [f"Letters are the parts on sheet {number - 1}", "Two people for lifting and for the boards"]
     return leaf.leaf(
         "Build",

@@ -54,8 +54,10 @@ def leaf(title: str, facts: Iterable[str], body: str, foot: Iterable[tuple[str, 
     level = "h1" if first else "h2"
     said = "".join(f"<span>{keep(one)}</span>" for one in facts if one)
     ahead = f'<span class="number">{escape(number)}</span> ' if number else ""
+    foot = list(foot)
     cells = "".join(cell(label, words) for label, words in foot)
-    return (f'<section class="leaf {kind}" aria-label="{escape(title)}"><header>'
+    spoken = ", ".join([title, *(label for label, _ in foot[1:2])])
+    return (f'<section class="leaf {kind}" aria-label="{escape(spoken)}"><header>'
             f'<{level}>{ahead}{escape(title)}</{level}>'
             f'<p class="facts">{said}</p></header><div class="leaf-body">{body}</div>'
             f'<footer class="strip">{cells}</footer></section>')

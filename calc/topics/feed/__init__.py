@@ -7,7 +7,7 @@ from ...data import targets as target_data
 from ...data.salts import ELEMENTS, WORDS
 from ...declare import Choice, Field, Result, Table, Verdict
 from ...relations.base import MEMORY
-from . import advise, care, concentrate, lime, mend, mix, strength
+from . import added, advise, care, concentrate, lime, mend, mix, strength
 from .choices import BOTTLES, JUDGMENT, OWN, PERCENTS, POWDERS, SALTS, SCALES
 from ..verdicts.feed import judge
 
@@ -82,6 +82,10 @@ FIELDS = (
     Field("feed.scale", "choice", "Your scale shows steps of", ("0.1 g", "0.1 g"),
           choices=tuple(Choice(one, one) for one in SCALES), help="a kitchen scale 1 g, a pocket scale 0.1 or 0.01 g",
           why="a cheap pocket scale", when=(("feed.way", (SALTS, POWDERS)),)),
+    Field("feed.chelate_iron", "ratio", "Iron in your chelate", ("", ""), 0.005, 0.25, "%", "%", optional=True,
+          help="percent Fe on its label; DTPA is mostly 7 to 11",
+          why="empty: as usually sold, DTPA 10, EDTA 13, EDDHA 6 %", when=(("feed.way", (SALTS,)),)),
+    *added.FIELDS,
     Field("feed.stock_strength", "number", "Strength of the concentrates", ("100", "100"), 10.0, 400.0,
           help="100: 10 mL of A and of B to a liter",
           why="usual for small growers; common practice, no published source",
@@ -130,6 +134,7 @@ TABLES = (
               _row("Bottle B (invented)", "n:0.75 p:3 k:7 mg:1 s:0.9 mn:0.01 zn:0.005 b:0.007 cu:0.001 mo:0.001",
                    dose="2 mL/L", density="1200")), max_rows=6, when=(("feed.way", (BOTTLES,)),),
         help="in percent of weight; density in kg/m3, empty: as water, 1000", why=INVENTED),
+    *added.TABLES,
 )
 RESULTS = (
     Result("feed.batch", "volume", "Nutrient solution to mix, all of it", "gal", "L"),
@@ -153,6 +158,7 @@ RESULTS = (
     Result("feed.cations", "molarity", "Charge of the cations"),
     Result("feed.anions", "molarity", "Charge of the anions"),
     Result("feed.imbalance", "ratio", "Charges that do not balance", "%", "%"),
+    *added.RESULTS,
     Result("feed.order", "rows", "Straight into the water, in this order"),
     Result("feed.rounded", "rows", "What your scale makes of it"),
     Result("feed.micro_stock", "rows", "A liter of trace-element stock"),
@@ -171,5 +177,6 @@ STEPS = (
     mix.batch, mix.formula, mix.masses, advise.reached, advise.advice, lime.calcium_phosphate,
     strength.plain_water, strength.conductivity, care.suits_crops, care.counts_on_acid, strength.balance,
     concentrate.micro_stock, concentrate.rounding, concentrate.concentrates, concentrate.order, mend.mend,
+    added.added,
     care.source_water, care.chlorine, care.handling, judge,
 )

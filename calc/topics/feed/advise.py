@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from ... import units
 from ...data import acids
 from ...data import salts as salt_data
-from ...data.salts import ELEMENTS, NH4, NO3, WORDS
+from ...data.salts import CHELATES, ELEMENTS, NH4, NO3, WORDS
 from ...declare import Row
 from ...models import recipe
 from ...relations import acidity as physics
@@ -27,7 +27,6 @@ from .mix import (
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-CHELATES = ("iron_dtpa", "iron_edta", "iron_eddha")
 # What brings an element that a formula leaves out.
 BRINGERS = {"B": "boric acid", "Mo": "sodium molybdate", "Mn": "manganese sulfate", "Zn": "zinc sulfate",
             "Cu": "copper sulfate", "Mg": "Epsom salt", "Ca": "calcium nitrate", "K": "potassium nitrate",

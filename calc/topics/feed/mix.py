@@ -115,9 +115,20 @@ def salt_keys(sheet: Sheet) -> tuple[str, ...]:
     return allowed
 
 
+def chelate_source(sheet: Sheet, key: str) -> recipe.Source:
+    """A salt of the table as a source; an iron chelate by the percentage on the reader's own label, where one is."""
+    found = recipe.salt_source(key)
+    own = sheet.optional("feed.chelate_iron") if key in salt_data.CHELATES else None
+    usual = found.brings.get("Fe")
+    if own is None or not usual:
+        return found
+    name = f"{found.name.rpartition(',')[0]}, {own * 100:.3g} % by your label"
+    return replace(found, name=name, shares=tuple((element, share * own / usual) for element, share in found.shares))
+
+
 def sources_of(sheet: Sheet) -> tuple[recipe.Source, ...]:
     if sheet.text("feed.way") == SALTS:
-        return tuple(recipe.salt_source(key) for key in salt_keys(sheet))
+        return tuple(chelate_source(sheet, key) for key in salt_keys(sheet))
     return tuple(source for source, _ in labelled(sheet, f"feed.{sheet.text('feed.way')}"))
 
 

@@ -32,8 +32,11 @@ def judge(sheet: Sheet) -> None:
                       f"fertilizer makes up for it.{_longer(sheet, lamps)}", figure)
     most = sheet.result_if_any("crops.dli_high") or data.TIPBURN_MOL
     if total > MUCH * most:
+        cloth = sheet.result_if_any("light.cloth")
+        shade = (f" Hang shade cloth of {sheet.shown('light.cloth')}."
+                 if cloth is not None and cloth > sheet["light.shade"] else "")
         sheet.verdict("tight", f"The plants get {gets}, and {sheet.shown_as('light.dli', most)} is the most that the "
-                      "crop is said to need: leaf tips may burn, and light is wasted.", figure,
+                      f"crop is said to need: leaf tips may burn, and light is wasted.{shade}", figure,
                       "More light than wanted.")
     if lamps and sheet["light.hours"] > LONG_DAY_H * HOUR_S:
         sheet.verdict("tight", f"{sheet.shown('light.hours')} of light leave little night, and some plants flower early"

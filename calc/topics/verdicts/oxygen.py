@@ -20,6 +20,8 @@ def judge(sheet: Sheet) -> None:
     if not scheme.has_air(sheet):
         _still(sheet)
         return
+    if _metered(sheet):
+        return
     likely, low, aim = sheet.result("oxygen.bath"), sheet.result("oxygen.bath_low"), sheet["oxygen.target"]
     figure = sheet.shown("oxygen.bath")
     least = sheet.shown("oxygen.target")
@@ -44,6 +46,30 @@ def judge(sheet: Sheet) -> None:
              if low < aim else "")
     sheet.verdict("fits", f"The bath likely holds {figure}, and {least} is the aim. In the hottest hour the water, at "
                   f"{at}, can hold {sheet.shown('oxygen.saturation_hottest')}.{doubt}", figure)
+
+
+def _metered(sheet: Sheet) -> bool:
+    """Where a meter has been read, its word is taken for the guess's; whether it was."""
+    hot = sheet.result_if_any("oxygen.metered_hottest")
+    if hot is None:
+        return False
+    low, aim = sheet.result("oxygen.metered_low"), sheet["oxygen.target"]
+    figure, least = sheet.shown("oxygen.metered"), sheet.shown("oxygen.target")
+    reads = f"Your meter read {sheet.shown('oxygen.reading')}. By that the bath holds {figure}"
+    then = f"and {sheet.shown('oxygen.metered_hottest')} in the hottest hour"
+    if sheet.result("oxygen.hottest_used") > HOT_C:
+        sheet.verdict("fails", f"The water reaches {sheet.shown('oxygen.hottest_used')}, and above "
+                      f"{sheet.shown_as('oxygen.hottest_used', HOT_C)} roots fail however much air is blown. Cool it.",
+                      figure, "Too hot for roots.")
+    if sheet.result("oxygen.metered") < ACT_MG_L:
+        sheet.verdict("fails", f"{reads}, {then}; growers act at {sheet.shown_as('oxygen.bath', ACT_MG_L)}. Blow more "
+                      "air, cool the water, or grow fewer plants.", figure)
+    elif hot < aim:
+        sheet.verdict("tight", f"{reads}, {then}, and {least} is your aim. Blow more air, or cool the water.", figure)
+    doubt = (f" One bath in twenty like it has less than {sheet.shown('oxygen.metered_low')}: measure again."
+             if low < aim else "")
+    sheet.verdict("fits", f"{reads}, {then}, and {least} is the aim.{doubt}", figure)
+    return True
 
 
 def _still(sheet: Sheet) -> None:

@@ -120,7 +120,7 @@ export function readLink(fragment, declared) {
   const plan = {};
   for (const [key, text] of pairs) {
     const known = defaultText(key, {}, declared, "us") !== undefined && !declared.fields[key]?.transient;
-    if (!known || key in plan || wholeCharacters(text) !== text) return null;
+    if (!known || key in plan) return null;
     plan[key] = text;
   }
   return pairs.length > 0 ? plan : null;

@@ -9,7 +9,7 @@ import { sentences } from "./hand.js";
 
 const LARGEST_FILE = 1_000_000;
 // Without what calc declares, calc itself has to read a link.
-const NOTHING_KNOWN = { version: 0, fields: {}, tables: {} };
+const NOTHING_KNOWN = {};
 const LONGEST_NAME = 60;
 const PLAN_LINK = /^#(plan|start)=/;
 // A starting point that says nothing is the example, begun as a new plan.

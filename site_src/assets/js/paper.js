@@ -1,60 +1,18 @@
 // The start of a page of paper: the example stands there; the reader's own plan takes its place once Python has it.
 
 import * as engine from "./engine.js";
-import * as store from "./plan-store.js";
-import { defaults, fromDisk, root } from "./source.js";
+import { defaults } from "./source.js";
 import { linkOf } from "./linking.js";
 import { download } from "./download.js";
 import { offline } from "./offline.js";
-import { shelf } from "./plans.js";
+import { address, asked, follow, plan } from "./plan-at-hand.js";
 
 const LONGEST_CODE = 420;
-const PLAN_LINK = /^#(plan|start)=/;
 const place = document.querySelector("[data-paper]");
 const line = document.getElementById("paper-status");
 
 function say(text) {
   line.textContent = text;
-}
-
-async function asked(question) {
-  const answer = await engine.run(question);
-  if (answer.error) throw new Error(answer.error);
-  return answer;
-}
-
-/** The plan that this browser keeps: the one this tab showed last, or the one saved last; `null` for none. */
-async function kept() {
-  const here = store.shownHere();
-  const which = store.shown();
-  if (here && here !== which.id) {
-    const record = await shelf.read(here).catch(() => undefined);
-    if (record) return { plan: record.plan, version: record.version, name: record.name };
-  }
-  const found = store.load();
-  if (found.version === 0) return null;
-  return { plan: found.plan, version: found.version, name: which.name || "" };
-}
-
-/** The plan to print, as one of today's version, and what could not be read of it. */
-async function plan(declared) {
-  if (PLAN_LINK.test(location.hash)) {
-    const { plan: read, notes } = await asked({ op: "link_read", fragment: location.hash });
-    return { plan: read, name: "", notes, linked: true };
-  }
-  const found = await kept();
-  if (!found) return null;
-  if (found.version === declared.version) return { ...found, notes: [] };
-  const read = await asked({ op: "plan_read", plan: found.plan, version: found.version });
-  return { plan: read.plan, name: found.name, notes: read.notes };
-}
-
-/** The address that opens this plan in the planner; "" on a page from a disk that knows no copy on the web. */
-function address(fragment) {
-  const hosted = store.hosted().trim();
-  if (fromDisk && !/^https?:\/\/[^\s/]/.test(hosted)) return "";
-  const top = fromDisk ? hosted.replace(/#.*$/, "").replace(/(index\.html)?$/, "").replace(/\/?$/, "/") : root.href;
-  return `${top}plan/index.html${fragment}`;
 }
 
 async function codeOf(link) {
@@ -88,6 +46,14 @@ function putBack(all) {
       box.checked = checked;
       box.dataset.touched = "yes";
     }
+  }
+}
+
+/** What is wider than a phone is moved with the keyboard too. */
+function reachable() {
+  for (const part of place.querySelectorAll(".leaf-body, .leaf.tile > figure")) {
+    if (part.scrollWidth > part.clientWidth + 1) part.tabIndex = 0;
+    else part.removeAttribute("tabindex");
   }
 }
 
@@ -130,12 +96,8 @@ async function show() {
   const before = typed();
   place.innerHTML = answer.html;
   putBack(before);
-  for (const one of document.querySelectorAll("[data-paper-name]")) one.textContent = answer.name;
-  for (const one of document.querySelectorAll("[data-with-plan]")) {
-    const [base] = one.getAttribute("href").split("#");
-    const step = one.dataset.withPlan;
-    if (shown.linked) one.setAttribute("href", `${base}${fragment}${step && fragment ? `&${step}` : ""}`);
-  }
+  reachable();
+  follow(shown, fragment, answer.name);
   say(shown.notes.join(" "));
   await addUp();
 }
@@ -154,6 +116,8 @@ if (place) {
     if (target.matches("[data-price], [data-extra], [data-members]")) addUp().catch((error) => say(error.message));
   });
   addEventListener("hashchange", () => location.reload());
+  addEventListener("resize", reachable);
+  reachable();
   engine.watch(({ state, reason }) => {
     if (state === "failed") say(`${reason} What stands here is the built-in example.`);
   });
