@@ -174,4 +174,6 @@ def draw(name: str, design, marks: Sequence[Mark], wide: bool, dims: bool = Fals
             "of the bath. Below stands a reservoir; a pump in it sends water up a hose and over the rim, and an "
             "overflow standpipe lets it run back.")
     bottom = max([at.lowest + 10, *(y + RADIUS + 3 for _, y in taken)])
-    return svg.drawing(name, one.width, bottom, "A raft bath in section", said, [*parts, *leads, *circles])
+    drawn = svg.drawing(name, one.width, bottom, "A raft bath in section", said, [*parts, *leads, *circles])
+    # A picture with links in it is no single image.
+    return drawn.replace('role="img"', 'role="group"', 1) if any(mark.href for mark in marks) else drawn
