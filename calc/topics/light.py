@@ -284,11 +284,10 @@ def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
     elif total > 1.1 * most:
         enough = sheet.result_if_any("light.hours_needed")
         cloth = sheet.result_if_any("light.cloth")
-        shorter = ""
+        shorter = (f" {sheet.shown('light.hours_needed')} a day reach the aim."
+                   if enough and hours > 0.0 else "")
         if cloth is not None and cloth > sheet["light.shade"]:
-            shorter = f" Shade cloth of {sheet.shown('light.cloth')} brings it down."
-        elif enough and hours > 0.0:
-            shorter = f" {sheet.shown('light.hours_needed')} a day reach the aim."
+            shorter += f" Shade cloth of {sheet.shown('light.cloth')} brings it down."
         sheet.caution("light-high", "note", f"Light: {say(total)} is more than the {say(most)} that the crop is said "
                       "to need. Lettuce may burn at the leaf tips unless the air moves" + (
                           ", and power is wasted." if hours > 0.0 else ".") + shorter, lead="Much light",
