@@ -28,9 +28,9 @@ FIELDS = (
 )
 RESULTS = (
     Result("schedule.harvest_factor", "number", "Harvest of a plant, in first cuts"),
-    Result("schedule.nursery_area", "area", "Room of the nursery at its fullest", "ft2", "m2"),
-    Result("schedule.close_area", "area", "Room at close spacing at the fullest", "ft2", "m2"),
-    Result("schedule.wide_area", "area", "Room at full spacing at the fullest", "ft2", "m2"),
+    Result("schedule.nursery_area", "area", "Room of the nursery at its fullest, for all baths", "ft2", "m2"),
+    Result("schedule.close_area", "area", "Room at close spacing at the fullest, for all baths", "ft2", "m2"),
+    Result("schedule.wide_area", "area", "Room at full spacing at the fullest, for all baths", "ft2", "m2"),
 )
 
 
