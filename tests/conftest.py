@@ -147,6 +147,9 @@ class Watched:
         """Leave the tab as a new one would be: on no page, with nothing stored, heard by nobody."""
         empty(self.page)
         self.page.goto("about:blank")
+        # "null" is the browser's own.
+        self.page.emulate_media(media="null", color_scheme="null")
+        self.page.set_viewport_size({"width": 1280, "height": 720})
         for event, hear in self._heard.items():
             self.page.remove_listener(event, hear)
 

