@@ -183,6 +183,25 @@ def test_share_a_link(open_page, address, dist):
     assert from_disk.input_value('[name="bath.length"]') == "61 in"
 
 
+def test_nothing_is_settled_while_a_link_is_still_being_read(open_page, address):
+    page = open_page(f"{address}/plan/index.html").page
+    fill(page, "bath.length", "61 in")
+    link = shared(page)
+    late = open_page(f"{address}/plan/index.html", ready=False).page
+    held = []
+    late.route("**/defaults*.js", lambda route: held.append(route))
+    late.goto("about:blank")
+    late.goto(link, wait_until="commit")
+    until(late, "() => document.documentElement.dataset.engine === 'ready'")
+    # Time for Python to have been asked about the example, and to have answered in all its pieces.
+    late.evaluate("async () => { for (let i = 0; i < 60; i += 1) await raftwright.run({op: 'link_read', fragment: ''}); }")
+    assert len(held) == 1 and late.locator("form[data-plan][data-settled]").count() == 0
+    held[0].continue_()
+    settle(late)
+    assert late.input_value('[name="bath.length"]') == "61 in"
+    late.unroute("**/defaults*.js")
+
+
 def test_a_working_follows_what_is_typed_and_stays_open(open_page, address):
     page = open_page(f"{address}/plan/index.html").page
     working = reach(page, 'details[data-keep="w-water.bath_volume"] summary').locator("..")

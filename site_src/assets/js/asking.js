@@ -37,6 +37,9 @@ export class Asking {
     this.asked = false;
     this.busy = null;
     this.again = false;
+    // Whether the form was answered as it stands, and how many plans are still being read that may replace what it says.
+    this.answered = false;
+    this.held = 0;
     this.pause = 0;
     // What the page shows, by region: Python sends only what has another mark.
     this.have = {};
@@ -51,7 +54,8 @@ export class Asking {
   /** Ask at the end of this turn; many changes of one turn are one question. */
   soon() {
     // What stands here belongs to an earlier plan until all is answered.
-    this.hand.form.removeAttribute("data-settled");
+    this.answered = false;
+    this.tellSettled();
     if (this.asked) return;
     this.asked = true;
     // Not in the next frame: the worker can begin at once, and while it is busy further keys wait together.
@@ -91,8 +95,22 @@ export class Asking {
     } finally {
       // At once, not a moment later: what is typed from here on begins another round.
       this.busy = null;
-      this.hand.form.toggleAttribute("data-settled", !this.asked);
+      this.answered = !this.asked;
+      this.tellSettled();
     }
+  }
+
+  /** While `reading` goes on nothing is settled: the plan that it brings may take the place of the one answered. */
+  async hold(reading) {
+    this.held += 1;
+    this.tellSettled();
+    await reading.catch(() => {});
+    this.held -= 1;
+    this.tellSettled();
+  }
+
+  tellSettled() {
+    this.hand.form.toggleAttribute("data-settled", this.answered && this.held === 0);
   }
 
   /** What is not in sight, a short time's work after another; left as it is when something else was typed. */

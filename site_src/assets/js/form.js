@@ -92,13 +92,13 @@ export function wire(form) {
   // Coming back to a page the browser kept in memory: another page may have changed the shared plan.
   addEventListener("pageshow", (event) => {
     if (!event.persisted) return;
-    hand.takeKept();
+    asking.hold(hand.takeKept());
     asking.soon();
   });
   addEventListener("pagehide", () => hand.write());
 
   turnable();
-  hand.takeKept();
+  asking.hold(hand.takeKept());
   showUndo(hand.undone);
   // Without it a link says more than it must, and is right all the same.
   hand.known().catch(() => {});

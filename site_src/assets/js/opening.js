@@ -94,18 +94,28 @@ export class Opening {
     this.asking.soon();
   }
 
+  async readLink(fragment) {
+    await this.hand.adopted;
+    // Until the link is read, what stands here may belong to another plan.
+    if (!this.hand.own) this.asking.outdate();
+    const plain = readLink(fragment, await this.hand.known().catch(() => NOTHING_KNOWN));
+    return plain ? { plan: plain, notes: [] } : engine.run({ op: "link_read", fragment });
+  }
+
   /** Open the plan of the address, if it holds one. */
   async link() {
     const fragment = location.hash;
-    if (keptIn(fragment) !== undefined) return this.kept(fragment);
+    if (keptIn(fragment) !== undefined) {
+      const shown = this.kept(fragment);
+      this.asking.hold(shown);
+      return shown;
+    }
     if (!PLAN_LINK.test(fragment)) return undefined;
     const start = fragment.startsWith("#start=");
     try {
-      await this.hand.adopted;
-      // Until the link is read, what stands here may belong to another plan.
-      if (!this.hand.own) this.asking.outdate();
-      const plain = readLink(fragment, await this.hand.known().catch(() => NOTHING_KNOWN));
-      const answer = plain ? { plan: plain, notes: [] } : await engine.run({ op: "link_read", fragment });
+      const reading = this.readLink(fragment);
+      this.asking.hold(reading);
+      const answer = await reading;
       const notes = sentences(answer.notes);
       if (answer.error) notes.push(answer.error);
       if (answer.plan && Object.keys(answer.plan).length > 0) {
