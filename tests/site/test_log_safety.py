@@ -21,6 +21,7 @@ from .test_log import STORED, count, keep, opened, stored, told, until
 pytestmark = pytest.mark.browser
 
 FIXTURES = Path(__file__).resolve().parents[1] / "fixtures"
+DRAFT = "raftwright.draft."
 PUT = """([where, name, records, version]) => new Promise((resolve, reject) => {
   const asked = version ? indexedDB.open(where, version) : indexedDB.open(where);
   asked.onupgradeneeded = () => {
@@ -88,7 +89,7 @@ class Killed:
             left.unlink(missing_ok=True)
         self.process = subprocess.Popen(
             [self.program, "--headless=new", f"--user-data-dir={self.profile}", "--remote-debugging-port=0",
-             "--no-first-run", "--disable-background-networking", *self.arguments, "about:blank"],
+             "--no-first-run", "--disable-breakpad", "--disable-background-networking", *self.arguments, "about:blank"],
             stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True)
         end = time.monotonic() + 120
         while not (port.is_file() and port.read_text().count("\n")):
@@ -122,7 +123,7 @@ def killed(browser, tmp_path):
 
 def drafts(page) -> list[str]:
     """The pH of each half-typed reading in the database."""
-    return [one["typed"].get("ph") for one in page.evaluate(STORED, "kept") if one["id"].startswith("raftwright.draft.")]
+    return [one["typed"].get("ph") for one in page.evaluate(STORED, "kept") if one["id"].startswith(DRAFT)]
 
 
 def wait_for_draft(page, ph: str) -> None:
