@@ -27,7 +27,7 @@ STORED = """(name) => new Promise((resolve, reject) => {
 })"""
 
 
-def until(page, expression: str, argument=None, seconds: float = 12) -> None:
+def until(page, expression: str, argument=None, seconds: float = 60) -> None:
     """Wait until an expression is true."""
     end = time.monotonic() + seconds
     while not page.evaluate(expression, argument):
@@ -43,7 +43,7 @@ def told(page) -> str:
 
 def stored(page) -> list[dict]:
     """The entries on the disk, oldest first."""
-    return sorted(page.evaluate(STORED, "entries"), key=lambda one: (one["at"], one["changed"]))
+    return sorted(page.evaluate(STORED, "entries"), key=lambda one: (one["at"], one.get("changed", "")))
 
 
 def opened(open_page, address, where="log", **how):

@@ -41,6 +41,7 @@ class BathLog {
     this.bath = { id: "", name: "", plan: {}, version: 0 };
     this.all = [];
     this.newer = [];
+    this.damaged = [];
     this.example = null;
     this.listeners = new Set();
     this.opening = null;
@@ -67,9 +68,10 @@ class BathLog {
   }
 
   async read() {
-    const { known, newer } = await log.entries();
+    const { known, newer, damaged } = await log.entries();
     this.all = known;
     this.newer = newer;
+    this.damaged = damaged;
     this.opening = null;
   }
 
@@ -89,7 +91,7 @@ class BathLog {
 
   /** Whether the invented bath is shown: before the first entry, until it is erased. */
   get invented() {
-    return this.entries.length === 0 && this.newer.length === 0 && setting.read("invented") !== "erased";
+    return this.entries.length + this.newer.length + this.damaged.length === 0 && setting.read("invented") !== "erased";
   }
 
   eraseInvented() {
@@ -172,9 +174,11 @@ class BathLog {
     const before = seen(this.all);
     const known = new Set(this.all.map((one) => one.id));
     const found = await log.entries();
-    if (seen(found.known) === before && found.newer.length === this.newer.length) return;
+    const aside = ({ newer, damaged }) => newer.length + damaged.length;
+    if (seen(found.known) === before && aside(found) === aside(this)) return;
     this.all = found.known;
     this.newer = found.newer;
+    this.damaged = found.damaged;
     this.opening = null;
     this.tell({ elsewhere: found.known.filter((one) => !known.has(one.id)).length });
   }

@@ -42,7 +42,7 @@ export async function everything() {
   return `${JSON.stringify({ format: FORMAT, version: 1, made_with: madeWith, saved: now(),
     plans: await shelf.all().catch(() => []), baths: [], mappings: mappings ? mappings.held : {},
     entries: found.known.filter((one) => !one.invented),
-    aside: [...found.newer, ...(aside ? aside.held : [])] }, null, 1)}\n`;
+    aside: [...found.newer, ...found.damaged, ...(aside ? aside.held : [])] }, null, 1)}\n`;
 }
 
 export async function exportAll() {
@@ -58,10 +58,10 @@ export async function exportCsv() {
   say("The log is in the file.");
 }
 
-/** Only what a newer version wrote. */
+/** Only what a newer version wrote, and what cannot be read. */
 export async function exportAside() {
   const found = await log.entries();
-  download(`${JSON.stringify(found.newer, null, 1)}\n`, "raftwright-set-aside.json", "application/json");
+  download(`${JSON.stringify([...found.newer, ...found.damaged], null, 1)}\n`, "raftwright-set-aside.json", "application/json");
 }
 
 /** Text of a file: UTF-8 or UTF-16 as its first bytes say, else as older spreadsheets write. */
@@ -192,7 +192,7 @@ class Coming {
       label.append(element("span", one.head), choice);
       fold.append(label);
     }
-    fold.open = Object.keys(this.mapping).length > 0;
+    fold.open = Boolean(this.found.trouble) || Object.keys(this.mapping).length > 0;
     return fold;
   }
 
@@ -202,8 +202,9 @@ class Coming {
       const entries = found.put.map((one) => ({ ...one, changed: one.changed || stamp() }));
       if (entries.length > 0) await bathLog.put(entries);
       for (const plan of found.plans || []) await this.plan(plan);
-      if (found.aside.length > 0) await this.aside(found.aside.map(({ given }) => given));
-      if (Object.keys(this.mapping).length > 0) await this.keepMapping();
+      if (found.aside.length > 0) await this.aside(found.aside.map((one) => one.given || one));
+      if (Object.keys(this.mapping).length > 0) await this.keepMappings({ [this.heads()]: this.mapping });
+      if (found.mappings && Object.keys(found.mappings).length > 0) await this.keepMappings(found.mappings);
     } catch {
       say("This browser has no room for all of it; nothing was added. Free some room and try again.");
       return;
@@ -224,9 +225,10 @@ class Coming {
     await log.keepBeside({ id: "aside", held: [...held].map((one) => JSON.parse(one)) });
   }
 
-  async keepMapping() {
+  /** What columns are, by the heads of a file. */
+  async keepMappings(more) {
     const before = await log.beside("mappings");
-    await log.keepBeside({ id: "mappings", held: { ...(before ? before.held : {}), [this.heads()]: this.mapping } });
+    await log.keepBeside({ id: "mappings", held: { ...(before ? before.held : {}), ...more } });
   }
 }
 

@@ -1,9 +1,10 @@
 // The entry of a reading, for one hand and half a minute: Enter goes on to the next field, odd values are asked about
 // and never refused, and what is typed stays until it is on the disk.
 
-import * as draft from "./log-draft.js";
+import { Draft } from "./log-draft.js";
 import { bathLog, now, stamp } from "./log-bath.js";
-import { setting } from "./log-store.js";
+import { log, setting } from "./log-store.js";
+import { newName } from "./plans.js";
 import { say } from "./telling.js";
 
 const PAUSE = 250;
@@ -61,6 +62,9 @@ export class Entry {
   constructor({ kept, full }) {
     this.kept = kept;
     this.full = full;
+    this.draft = new Draft();
+    // The name that this reading will have, so that one which was kept and whose draft lived on is not kept twice.
+    this.id = newName();
     this.editing = null;
     this.timeTouched = false;
     this.pause = 0;
@@ -88,19 +92,28 @@ export class Entry {
     box.querySelector('[data-action="leave-entry"]').addEventListener("click", () => this.leave());
     box.querySelector('[data-action="delete-reading"]').addEventListener("click", () => this.erase());
     this.setTime();
-    const found = await draft.begin();
-    if (found) this.restore(found);
-    this.changed(false);
+    const found = await this.draft.begin();
+    if (found && await this.isKept(found)) this.draft.save(null);
+    else if (found) this.restore(found);
+    this.changed(counted(typed().typed) !== "");
+  }
+
+  /** Whether a draft is in the log already: the browser may have been ended between the two writings. */
+  async isKept({ entry, editing, typed: texts }) {
+    const { known } = await log.entries();
+    return known.some((one) => one.id === entry
+      || (one.id === editing && Object.keys(texts).every((name) => one.typed[name] === texts[name])));
   }
 
   setTime() {
     form().elements["reading.time"].value = now();
   }
 
-  /** Put an unfinished reading back, unless somebody has begun to type already. */
-  restore({ typed: texts, units, editing }) {
-    if (count(typed().typed) > 0) return;
-    this.fill(texts, units);
+  /** Put an unfinished reading back; what somebody has begun to type already stays. */
+  restore({ typed: texts, units, editing, entry }) {
+    this.id = entry || this.id;
+    const { time, ...begun } = typed().typed;
+    this.fill({ ...texts, ...begun }, units);
     this.editing = editing || null;
     this.timeTouched = true;
     say("Your unfinished reading is back.");
@@ -138,6 +151,7 @@ export class Entry {
   }
 
   clear() {
+    this.id = newName();
     this.editing = null;
     this.timeTouched = false;
     this.waived.clear();
@@ -151,7 +165,7 @@ export class Entry {
     const now = typed();
     const words = counted(now.typed);
     const some = words !== "";
-    if (write) draft.save(some || this.editing ? { ...now, editing: this.editing } : null);
+    if (write) this.draft.save(some || this.editing ? { ...now, editing: this.editing, entry: this.id } : null);
     const button = form().querySelector('[data-action="add-reading"]');
     button.textContent = this.editing ? "Keep the change" : some ? `Keep ${words}` : "Keep the reading";
     for (const one of document.querySelectorAll("[data-entry-title]")) {
@@ -277,7 +291,7 @@ export class Entry {
     }
     const before = this.editing && bathLog.all.find((one) => one.id === this.editing);
     texts.time = texts.time || now();
-    const fresh = bathLog.made("reading", texts, { units });
+    const fresh = bathLog.made("reading", texts, { units, id: this.id });
     const entry = before ? { ...before, typed: texts, units, at: fresh.at, changed: stamp() } : fresh;
     this.busy = true;
     try {

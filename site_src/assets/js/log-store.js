@@ -25,6 +25,14 @@ function isNewer(entry) {
   return Number.isInteger(entry.version) && entry.version > VERSION;
 }
 
+/** Whether a record is an entry at all: a moment, and texts by name. */
+function isEntry(entry) {
+  const { at, typed } = entry;
+  return typeof entry.id === "string" && typeof at === "string" && /^20\d\d-\d\d-\d\dT\d\d:\d\d$/.test(at)
+    && !Number.isNaN(Date.parse(at)) && Boolean(typed) && typeof typed === "object" && !Array.isArray(typed)
+    && Object.values(typed).every((text) => typeof text === "string");
+}
+
 function opened(version) {
   return new Promise((resolve, reject) => {
     const request = version ? indexedDB.open(DATABASE, version) : indexedDB.open(DATABASE);
@@ -95,16 +103,31 @@ const large = {
   }),
 };
 
+/** A record of the small storage; one that cannot be read comes as its text. */
+function read(key, id) {
+  const text = localStorage.getItem(key);
+  if (text === null) return undefined;
+  try {
+    const found = JSON.parse(text);
+    if (found && typeof found === "object" && !Array.isArray(found)) return { ...found, id };
+  } catch {
+    // Its text is all there is.
+  }
+  return { id, unread: text };
+}
+
 const slight = {
   all: async (name) => Object.keys(localStorage).filter((key) => key.startsWith(`${SMALL}${name}.`))
-    .map((key) => JSON.parse(localStorage.getItem(key))),
+    .map((key) => read(key, key.slice(`${SMALL}${name}.`.length))),
   async put(name, entries) {
     const done = [];
     try {
       for (const entry of entries) {
         const key = `${SMALL}${name}.${entry.id}`;
         const before = localStorage.getItem(key);
-        localStorage.setItem(key, JSON.stringify(over(before && JSON.parse(before), entry)));
+        const kept = read(key, entry.id);
+        if (kept && isNewer(kept)) continue;
+        localStorage.setItem(key, JSON.stringify(over(kept, entry)));
         done.push([key, before]);
       }
     } catch (error) {
@@ -147,12 +170,13 @@ class Log {
     return [...found.values()];
   }
 
-  /** The entries that this version knows, oldest first, and those that a newer one wrote. */
+  /** The entries that this version knows, oldest first, those that a newer one wrote, and what is damaged. */
   async entries() {
     const all = await this.all(ENTRIES);
-    const known = all.filter((one) => !isNewer(one)).map(migrated);
+    const mine = all.filter((one) => !isNewer(one)).map(migrated);
+    const known = mine.filter(isEntry);
     known.sort((a, b) => (a.at + a.id < b.at + b.id ? -1 : 1));
-    return { known, newer: all.filter(isNewer) };
+    return { known, newer: all.filter(isNewer), damaged: mine.filter((one) => !isEntry(one)) };
   }
 
   /** Keep entries; resolves when they are on the disk. Throws where the browser has no room. */
@@ -180,7 +204,7 @@ class Log {
 
   /** What is kept beside the entries: the mappings of columns by name, and what was set aside. */
   async beside(id) {
-    return (await this.all(KEPT)).find((one) => one.id === id);
+    return (await this.all(KEPT)).find((one) => one.id === id && one.held && typeof one.held === "object");
   }
 
   keepBeside(record) {
@@ -189,6 +213,13 @@ class Log {
 }
 
 export const log = new Log();
+
+/** Half-typed readings, in the database alone: each is written over at every key, without what it was before. */
+export const drafts = {
+  all: async (before) => (await large.all(KEPT)).filter(({ id }) => String(id).startsWith(before)),
+  write: (draft) => within(KEPT, "readwrite", (shelf) => shelf.put(draft)),
+  remove: (id) => within(KEPT, "readwrite", (shelf) => shelf.delete(id)),
+};
 
 /** Small settings of this machine, which may be forbidden or lost at any time. */
 export const setting = {

@@ -2,8 +2,10 @@
 
 import morphdom from "morphdom";
 import { bathLog, INVENTED, now } from "./log-bath.js";
-import { setting } from "./log-store.js";
+import { log, setting } from "./log-store.js";
+import { newName } from "./plans.js";
 import { typed } from "./log-entry.js";
+import { Draft } from "./log-draft.js";
 import { say } from "./telling.js";
 
 const PAUSE = 200;
@@ -28,8 +30,13 @@ export class Today {
     this.pause = 0;
     const place = document.querySelector('[data-region="gauges"]');
     this.inputs();
+    this.draft = new Draft("today");
+    // The name that the reading will have, so that it is not kept twice where its draft outlived the keeping.
+    this.id = newName();
+    this.restored = this.restore();
     place.addEventListener("input", () => {
       this.count();
+      this.save();
       clearTimeout(this.pause);
       this.pause = setTimeout(() => this.draw().catch((error) => say(error.message)), PAUSE);
     });
@@ -73,6 +80,31 @@ export class Today {
     return found;
   }
 
+  /** What was typed here before the page was closed stands in its boxes again. */
+  async restore() {
+    const found = await this.draft.begin();
+    if (!found) return;
+    if ((await log.entries()).known.some(({ id }) => id === found.entry)) {
+      this.draft.save(null);
+      return;
+    }
+    this.id = found.entry || this.id;
+    for (const box of boxes()) box.value = box.value || found.typed[box.name.slice("reading.".length)] || "";
+    this.count();
+  }
+
+  save() {
+    const reading = this.reading();
+    this.draft.save(Object.keys(reading.typed).length > 0 ? { ...reading, entry: this.id } : null);
+  }
+
+  clear() {
+    for (const box of boxes()) box.value = "";
+    this.id = newName();
+    this.count();
+    this.save();
+  }
+
   count() {
     const number = Object.keys(this.reading().typed).length;
     const button = document.querySelector('[data-action="add-reading"]');
@@ -85,6 +117,7 @@ export class Today {
   }
 
   async draw() {
+    await this.restored;
     const reading = this.reading();
     const some = Object.keys(reading.typed).length > 0;
     const own = some || !bathLog.invented;
@@ -117,15 +150,14 @@ export class Today {
 
   async keep() {
     const { typed: texts, units } = this.reading();
-    const entry = bathLog.made("reading", { ...texts, time: now() }, { units });
+    const entry = bathLog.made("reading", { ...texts, time: now() }, { units, id: this.id });
     try {
       await bathLog.put([entry]);
     } catch (error) {
       this.full(entry, error);
       return;
     }
-    for (const box of boxes()) box.value = "";
-    this.count();
+    this.clear();
     const number = Object.keys(texts).length;
     this.kept(entry, `${number} ${number === 1 ? "value" : "values"}`);
   }
@@ -162,7 +194,8 @@ export class Today {
     const reading = this.reading();
     // The reading that the line was worked from is kept with it, or the list would fall back on an older one.
     const own = Object.keys(reading.typed).length > 0
-      ? [bathLog.made("reading", { ...reading.typed, time: now() }, { units: reading.units })] : [];
+      ? [bathLog.made("reading", { ...reading.typed, time: now() }, { units: reading.units, id: this.id })]
+      : [];
     const { kind = "done", typed: texts = {}, units = {} } = line.log;
     const invented = own.length === 0 && bathLog.invented;
     const one = bathLog.made(kind, { remark: line.act, ...texts, code }, { units, at: now(),
@@ -173,8 +206,7 @@ export class Today {
       box.checked = false;
       throw error;
     }
-    for (const input of own.length > 0 ? boxes() : []) input.value = "";
-    this.count();
+    if (own.length > 0) this.clear();
     say(invented ? `Ticked: ${line.act}. It is in the invented log.` : `Written to the log: ${line.act}.`);
     await this.draw();
     const undo = document.querySelector(`[data-undo="${CSS.escape(code)}"]`);

@@ -89,6 +89,13 @@ function frame() {
   } else {
     settle("newer");
   }
+  if (bathLog.damaged.length > 0) {
+    const many = bathLog.damaged.length;
+    state("damaged", "open", "Set aside, not erased.", `${many} ${many === 1 ? "entry" : "entries"} kept here cannot be `
+      + "read. The rest of the log is whole.", [["Save what was set aside", exportAside, true]], true);
+  } else {
+    settle("damaged");
+  }
   if (bathLog.others > 0) text("others", `${bathLog.others} more belong to other baths of the shelf.`);
   else text("others", "");
 }
