@@ -348,6 +348,48 @@ def test_a_log_of_the_small_storage_and_its_draft_are_read(open_page, address):
     until(page, "document.querySelectorAll('[data-reading]').length === 2")
 
 
+@pytest.fixture(scope="module")
+def offline(browser, address):
+    """A context that has been here once and has no line any more."""
+    context = browser.new_context(service_workers="allow")
+    page = context.new_page()
+    page.set_default_timeout(120_000)
+    page.goto(f"{address}/index.html")
+    until(page, "navigator.serviceWorker.controller !== null")
+    context.set_offline(True)
+    yield context
+    context.close()
+
+
+@pytest.mark.parametrize(("folder", "shown"), [
+    ("log", "form[data-entry]"), ("today", "[data-todo]"), ("trouble", '[name="sign"]'), ("sheet", ".leaf"),
+    ("list", ".leaf"), ("template", ".leaf"), ("calendar", ".leaf"), ("shelf", "[data-shelf]"),
+    ("side-by-side", "main"), ("files", "[data-file]"), ("club", "main")])
+def test_every_page_of_the_bath_is_there_without_a_line_and_without_a_slash(offline, address, dist, folder, shown):
+    if not (dist / folder / "index.html").is_file():
+        pytest.skip(f"there is no page {folder}")
+    page = offline.new_page()
+    for where in (f"{address}/{folder}", f"{address}/{folder}/", f"{address}/{folder}/index.html"):
+        page.goto(where)
+        assert page.url in (f"{address}/{folder}/", f"{address}/{folder}/index.html")
+        page.wait_for_selector(shown, state="attached")
+        until(page, "getComputedStyle(document.body).margin !== ''")
+        until(page, "document.styleSheets.length > 0")
+    page.close()
+
+
+def test_a_reading_is_kept_and_answered_without_a_line(offline, address):
+    page = offline.new_page()
+    page.set_default_timeout(120_000)
+    page.goto(f"{address}/log")
+    until(page, "document.documentElement.dataset.log === 'ready'")
+    keep(page, ph="6.9")
+    page.goto(f"{address}/today")
+    until(page, "document.documentElement.dataset.today === 'own'", seconds=120)
+    assert "pH high" in page.inner_text("[data-verdict=today]")
+    page.close()
+
+
 def test_a_shelf_of_version_1_is_read(open_page, address):
     page = open_page(f"{address}/release.json", ready=False).page
     lay(page, address, "shelf_v1/database.json")

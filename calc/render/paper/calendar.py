@@ -94,9 +94,9 @@ def _water(design: Design, weeks: list[Week]) -> None:
     for code, words in said.items():
         for day in found.get(code, ()):
             at = (day - weeks[0].start).days // 7
-            if 0 <= at < len(weeks) and words not in weeks[at].water:
-                if not (code == "top-up" and said["change"] in weeks[at].water):
-                    weeks[at].water.append(words)
+            known = weeks[at].water if 0 <= at < len(weeks) else [words]
+            if words not in known and not (code == "top-up" and said["change"] in known):
+                known.append(words)
 
 
 def _counts(found: dict[str, int]) -> str:

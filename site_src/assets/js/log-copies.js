@@ -61,7 +61,8 @@ export async function exportCsv() {
 /** Only what a newer version wrote, and what cannot be read. */
 export async function exportAside() {
   const found = await log.entries();
-  download(`${JSON.stringify([...found.newer, ...found.damaged], null, 1)}\n`, "raftwright-set-aside.json", "application/json");
+  const text = `${JSON.stringify([...found.newer, ...found.damaged], null, 1)}\n`;
+  download(text, "raftwright-set-aside.json", "application/json");
 }
 
 /** Text of a file: UTF-8 or UTF-16 as its first bytes say, else as older spreadsheets write. */
@@ -335,6 +336,8 @@ export async function askToKeep() {
 /** A reminder, where no copy was saved for long. */
 export function remind() {
   if (!copyIsOld()) return;
-  state("copy", "open", `Your last copy is ${copyAge()} days old.`, "A file on another machine or a stick outlives "
+  const lead = setting.read("copy") ? `Your last copy is ${copyAge()} days old.`
+    : `${copyAge()} days of readings, and no copy of them.`;
+  state("copy", "open", lead, "A file on another machine or a stick outlives "
     + "this browser.", [["Save everything in one file", exportAll, true], ["Later", () => {}]], true);
 }

@@ -91,8 +91,8 @@ function frame() {
   }
   if (bathLog.damaged.length > 0) {
     const many = bathLog.damaged.length;
-    state("damaged", "open", "Set aside, not erased.", `${many} ${many === 1 ? "entry" : "entries"} kept here cannot be `
-      + "read. The rest of the log is whole.", [["Save what was set aside", exportAside, true]], true);
+    state("damaged", "open", "Set aside, not erased.", `${many} ${many === 1 ? "entry" : "entries"} kept here cannot `
+      + "be read. The rest of the log is whole.", [["Save what was set aside", exportAside, true]], true);
   } else {
     settle("damaged");
   }
