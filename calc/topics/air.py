@@ -65,7 +65,7 @@ FIELDS = only_when(WHEN, (
     Field("air.reading", "choice", "The rule of practice means", (UNCHOSEN, UNCHOSEN), choices=(
         Choice(UNCHOSEN, "Not said yet: taken as every minute"), Choice(PER_MINUTE, "So much every minute"),
         Choice(PER_HOUR, "So much every hour"),
-    ), help="growers quote it without a time; every hour is a sixtieth of every minute",
+    ), help="quoted without a time; every hour is a sixtieth of every minute",
         why="pump plates are printed in liters a minute, so that stands until you choose"),
     Field("air.own_rate", "air_rate", "My own air rate", ("1 L/min/gal", "0.25 L/min/L"), 0.0, 10.0, "L/min/gal",
           "L/min/L", help="air for each gallon or liter of water", why="a placeholder; put in the rate you trust",
