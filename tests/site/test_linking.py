@@ -151,8 +151,8 @@ def test_a_maker_and_a_note_are_written_alike(writer, plan, name, note):
     assert made == link.write(Plan.from_mapping(plan), link.Maker(name, note))
 
 
-@pytest.mark.parametrize("text", ["\ud800Ana\udfff", "x" * 10_000, "<script>alert(1)</script>", "a\u202eb\x00c\nd\u2066",
-                                  "\ufeff \u3000", "🌿" * 301])
+@pytest.mark.parametrize("text", ["\ud800Ana\udfff", "x" * 10_000, "<script>alert(1)</script>",
+                                  "a\u202eb\x00c\nd\u2066", "\ufeff \u3000", "🌿" * 301])
 def test_odd_names_and_notes_are_written_alike(writer, text):
     made = writer.write({"plan": {"bath.length": "5 ft"}, "name": text, "note": text})["link"]
     assert made == link.write(Plan({"bath.length": "5 ft"}), link.Maker(text, text))

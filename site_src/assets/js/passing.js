@@ -1,6 +1,6 @@
-// What a plan's menu says beside its buttons: the name of this plan, the others kept here, and what goes into a link; and
-// how a link with its maker's name or a note is looked at, read-only, beside the reader's own plan. A script of its own,
-// since few visits need it.
+// What a plan's menu says beside its buttons: the name of this plan, the others kept here, and what goes into a link;
+// and how a link with its maker's name or a note is looked at, read-only, beside the reader's own plan. A script of its
+// own, since few visits need it.
 
 import { plainLine } from "./linking.js";
 
@@ -208,7 +208,8 @@ async function look(opening, fragment, { run, say, shelf }) {
   const own = hand.own || Boolean(hand.lent);
   const saved = [...document.querySelectorAll("[data-saved]")].map((one) => [one, one.textContent]);
   const step = () => (/[#&](step=[a-z]+)$/.exec(location.hash) || [])[1];
-  const leave = () => history.replaceState(null, "", location.pathname + location.search + (step() ? `#${step()}` : ""));
+  const leave = () => history.replaceState(null, "", location.pathname + location.search
+    + (step() ? `#${step()}` : ""));
   const back = () => {
     leave();
     hand.giveBack();
