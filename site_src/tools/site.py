@@ -252,7 +252,9 @@ def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str
     later = bundle.write_hashed(folder, "to-come.js", bundle.constant_script("raftwrightToCome", to_come))
     known = bundle.write_hashed(folder, "defaults.js",
                                 bundle.constant_script("raftwrightDefaults", defaults.declared()))
-    runtime = {"release": release, "extras": extras, "toCome": later, "defaults": known,
+    passing = bundle.write_hashed(folder, "passing.js", bundle.page_script("passing.js", {
+        "STYLE": named["passing.css"]}))
+    runtime = {"release": release, "extras": extras, "toCome": later, "defaults": known, "passing": passing,
                "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "lockInfo": bundle.lock_info()}
