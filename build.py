@@ -87,8 +87,8 @@ def main(arguments: list[str]) -> int:
     parser.add_argument("--engines", choices=("chromium", "all"), default="chromium",
                         help="browsers to test in; all adds Firefox and WebKitGTK where they are installed")
     parser.add_argument("--renew", action="store_true", help="golden: write the answers of today, after showing them")
-    parser.add_argument("--where", choices=("relations", "topics", "models", "all"), default="all",
-                        help="mutate: the folder of calc to try")
+    parser.add_argument("--where", choices=("relations", "topics", "models", "keeping", "paper", "all"),
+                        default="all", help="mutate: the folder of calc to try")
     parser.add_argument("--sample", type=int, default=200, help="mutate: how many wrong changes to try (default 200)")
     parser.add_argument("--seed", type=int, help="night and mutate: draw the same again as with this seed before")
     parser.add_argument("--only", default="", help="shots: only pictures whose name holds this, such as plan-air-360")

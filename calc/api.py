@@ -155,7 +155,9 @@ def _mends(request: Json) -> Json:
 def _link_read(request: Json) -> Json:
     fragment = str(request.get("fragment", ""))
     plan, notes = link.read(fragment)
-    return {"plan": plan, "notes": notes, **({"newer": True} if link.is_newer(fragment) else {})}
+    made = link.maker(fragment)
+    said = {"maker": {"name": made.name, "note": made.note}} if made else {}
+    return {"plan": plan, "notes": notes, **said, **({"newer": True} if link.is_newer(fragment) else {})}
 
 
 def _csv(request: Json) -> Json:

@@ -178,6 +178,8 @@ class Sheet(Traced, Typed):
             return ABSENT if answer is None else answer.value
         if how == "input":
             return ABSENT if key in self._faults else self._plan.values.get(key, ABSENT)
+        if how == "own":
+            return self._plan.own(key)
         if how == "rows":
             # A tuple of the faulty cells in place of the list of rows.
             faulty = tuple(name for name in self._faults if name == key or name.startswith(key + "."))
@@ -190,6 +192,10 @@ class Sheet(Traced, Typed):
         if found is ABSENT:
             raise Unanswered(key)
         return found
+
+    def guessed(self, key: str) -> bool:
+        """Whether an input is as the plan began with it, and not the reader's own."""
+        return not self._read("own", key)
 
     def rows(self, key: str) -> list[Row]:
         """The rows of a table; raises Unanswered while any cell has a fault."""

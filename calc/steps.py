@@ -13,13 +13,15 @@ class Key:
     """One answer that a step shows large.
 
     ``label`` is said above the number; ``note`` beneath it, where ``{key}`` stands for another result or input as it is
-    shown. A note one of whose keys has no answer is left out, and so is an answer that the plan does not have, one
+    shown; ``several`` takes its place where there is more than one bath, the first of them that can be filled. A note
+    one of whose keys has no answer is left out, and so is an answer that the plan does not have, one
     that says nothing where it is nought, and one whose place another (``unless``) takes.
     """
 
     result: str
     label: str
     note: str = ""
+    several: tuple[str, ...] = ()
     nought: bool = True
     unless: str = ""
 
@@ -57,9 +59,11 @@ STEPS: tuple[Step, ...] = (
         ("water.scheme", "bath.shape", "bath.length", "bath.width", "bath.base_length", "bath.base_width",
          "bath.diameter", "bath.base_diameter", "bath.depth", "bath.water_depth", "bath.known_volume",
          "reservoir.known_volume", "bath.stands_on"),
-        (Key("water.working_volume", "Water in all", "bath {water.bath_volume}, reservoir {water.reservoir_volume}"),
+        (Key("water.working_volume", "Water in all", "bath {water.bath_volume}, reservoir {water.reservoir_volume}",
+             ("all {bath.count} baths and the reservoir, {water.reservoir_volume}", "all {bath.count} baths")),
          Key("water.bath_volume", "Water in one bath", "filled {bath.water_depth} deep"),
-         Key("water.drain_back_volume", "Runs back when it stops", "there is room for {water.reservoir_headroom}"),
+         Key("water.drain_back_volume", "Runs back when it stops", "there is room for {water.reservoir_headroom}",
+             ("from all {bath.count} baths; there is room for {water.reservoir_headroom}",)),
          Key("water.bath_mass", "One full bath", "{water.leg_load} on each of {bath.legs} legs")),
         "reservoir, height, floor, legs, air and place",
         "Cut through and from above, to one scale. Purple sizes are yours.",
@@ -81,12 +85,13 @@ STEPS: tuple[Step, ...] = (
         ("air", "oxygen", "circulation"), "What you have", "read it on the plates, or keep our guess",
         ("air.depth", "air.stone_height", "circulation.lift", "circulation.hose_bore", "circulation.hose_length",
          "circulation.turnover"),
-        (Key("air.delivered", "Air at the stones", "{air.target} needed, with margin"),
+        (Key("air.delivered", "Air at the stones", "{air.oxygen_need} needed, with margin",
+             ("{air.oxygen_need} needed for all {bath.count} baths, with margin",)),
          Key("oxygen.bath", "Oxygen, hottest hour", "water can hold {oxygen.saturation_hottest}; aim {oxygen.target}"),
          Key("circulation.flow", "Water round", "each bath turned over {circulation.turnover}"),
          Key("circulation.overflow_pipe", "Each overflow", "or wider; it must take {circulation.drain_flow}"),
          Key("air.stones", "Air stones", "in each bath: {air.stones_per_bath}"),
-         Key("energy.power", "Pumps draw, all", "{energy.cost_per_year} a year, day and night")),
+         Key("energy.power", "Draws day and night, all", "{energy.cost_per_year} a year")),
         "pumps, stones, hose, elbows, overflow, oxygen", "Air down, water up and back, to scale.",
         ("mains",), quick=("circulation",)),
     Step(
@@ -120,7 +125,7 @@ STEPS: tuple[Step, ...] = (
         ("outage", "energy", "use", "schedule", "today"), "Money, days and power cuts", "your bill, your wishes",
         ("energy.tariff", "outage.hours", "schedule.start", "schedule.weeks", "use.holiday"),
         (Key("energy.all_cost_per_year", "Electricity cost per year", "{energy.all_per_year}, all together"),
-         Key("outage.plan_for", "Power cut, likely lasts", "one bath in twenty: {outage.hours_to_alarm_low}"),
+         Key("outage.plan_for", "Power cut, likely lasts", "you want to bridge {outage.hours}"),
          Key("use.days_to_top_up", "Top up within", "plants drink {use.per_day}"),
          Key("use.replace_after", "Full change after", "{use.replace_reason}"),
          Key("schedule.heads_per_week", "Heads each week", "first harvest {schedule.first_harvest}"),

@@ -238,7 +238,7 @@ def pure_mass(volume_m3: float, strength_mol_l: float, molar_mass_g_mol: float) 
           result=("n", "mmol/L", "nitrogen out of each liter in a day"),
           symbols={"plants": ("N", "", "plants"),
                    "uptake_kg_d": ("u", "kg/d", "nitrogen that one plant takes in a day"),
-                   "water_l": ("V", "L", "water in baths and reservoir")}, valid="well-mixed water",
+                   "water_l": ("V", "L", "all the water")}, valid="well-mixed water",
           source="Conservation of mass; IUPAC atomic mass of nitrogen, 14.007 g/mol", status=STANDARD)
 def nitrogen_taken(plants: float, uptake_kg_d: float, water_l: float) -> float:
     """Nitrogen in mmol that all plants take out of a litre in a day."""

@@ -10,7 +10,7 @@ from .limits import above, at_least, between
 
 BALANCE = "Mass balance of well-mixed water"
 USE = ("W", "L/d", "water that leaves in a day, through the plants")
-VOLUME = ("V", "L", "water in baths and reservoir")
+VOLUME = ("V", "L", "all the water")
 LEAST = ("r", "0 to 1", "share of the reservoir that must stay")
 SALT_IN = ("c_i", "mg/L", "in the water topped up")
 SALT_UP = ("c_u", "mg/L", "taken up by the plants, for each liter they drink")

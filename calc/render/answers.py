@@ -133,6 +133,14 @@ def large(shown: str) -> str:
     return f'<b>{escape(found["number"])}</b>' + (f" <i>{escape(unit)}</i>" if unit else "")
 
 
+def _note(key: Key, design: Design) -> str:
+    """What stands under an answer: where there are several baths, whether it is for all of them."""
+    baths = design.value("bath.count") if key.several else 1
+    if not isinstance(baths, int) or baths < 2:
+        return filled(key.note, design)
+    return next((words for one in key.several if (words := filled(one, design))), "")
+
+
 def front(key: Key, design: Design) -> str:
     """One answer in front, or a dash while it waits; nothing where the plan does not have it at all."""
     topic = RESULT_TOPIC[key.result]
@@ -143,7 +151,7 @@ def front(key: Key, design: Design) -> str:
         return ""
     if key.unless and design.value(key.unless) is not None:
         return ""
-    note = filled(key.note, design) if shown else "waits for an answer"
+    note = _note(key, design) if shown else "waits for an answer"
     words = large(shown) if shown else DASH
     old = "" if shown else " data-old"
     return (f'<div class="key"{old}><dt>{escape(key.label)}</dt><dd>{output(key.result, words)}</dd>'

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from urllib.parse import parse_qsl, quote_plus
 from zlib import crc32
 
@@ -13,15 +14,49 @@ from ..plan import FIELDS, Plan, find_column, is_transient, renamed, whole_chara
 LONGEST = 60_000
 # The step that a link of the page opens at: no answer, and outside the seal.
 STEP = re.compile(r"&step=[a-z]*\Z")
+# Who made a link, and what is said with it: inside the seal, and no answers. Pages that do not know them leave them
+# aside, and read the plan all the same.
+BY, NOTE = "link.by", "link.note"
+LONGEST_BY, LONGEST_NOTE = 60, 300
+# Blanks, ends of lines, and characters that are not seen but turn the text beside them round.
+_GAPS = re.compile("[\\x00-\\x20\\x7f-\\xa0\\u1680\\u2000-\\u200a\\u2028-\\u202f\\u205f\\u2066-\\u2069\\u3000\\ufeff]+")
+_SAID = {BY: ("name", LONGEST_BY), NOTE: ("note", LONGEST_NOTE)}
+
+
+@dataclass(frozen=True)
+class Maker:
+    """Who made a link, and a note: plain text of one line each, of at most ``LONGEST_BY`` and ``LONGEST_NOTE``
+    characters; a link with either opens read-only, beside the reader's own plan."""
+
+    name: str = ""
+    note: str = ""
+
+    def __bool__(self) -> bool:
+        return bool(self.name or self.note)
+
+
+NOBODY = Maker()
+
+
+def plain(text: str, longest: int) -> str:
+    """Text as one line of whole characters, cut at ``longest`` of them."""
+    return _GAPS.sub(" ", whole_characters(text)).strip(" ")[:longest].rstrip(" ")
+
+
+def maker_of(name: str, note: str) -> Maker:
+    """A maker from what was typed."""
+    return Maker(plain(name, LONGEST_BY), plain(note, LONGEST_NOTE))
 
 
 def _seal(body: str) -> str:
     return f"{crc32(body.encode('utf-8')):08x}"[:6]
 
 
-def write(plan: Plan) -> str:
-    """A fragment with all that differs from the defaults; empty when nothing does."""
-    changed = plan.changed()
+def write(plan: Plan, maker: Maker = NOBODY) -> str:
+    """A fragment with all that differs from the defaults, and its maker where there is one; empty when nothing does."""
+    made = maker_of(maker.name, maker.note)
+    said = {BY: made.name, NOTE: made.note}
+    changed = {**plan.changed(), **{key: text for key, text in said.items() if text}}
     if not changed:
         return ""
     body = "&".join(f"{quote_plus(key)}={quote_plus(text)}" for key, text in sorted(changed.items()))
@@ -40,6 +75,18 @@ def is_newer(fragment: str) -> bool:
     """Whether a link says that it is of a version after today's, which may say more than is understood here."""
     name, _, version = _fragment(fragment).partition("&")[0].partition("=")
     return name in ("plan", "start") and history.version_of(version)[0] > VERSION
+
+
+def maker(fragment: str) -> Maker:
+    """Who made a link, and the note in it; nobody where it says neither."""
+    fragment = _fragment(fragment)
+    if len(fragment) > LONGEST:
+        return NOBODY
+    try:
+        said = dict(parse_qsl(fragment, max_num_fields=4000))
+    except ValueError:
+        return NOBODY
+    return maker_of(said.get(BY, ""), said.get(NOTE, "")) if {"plan", "start"} & set(said) else NOBODY
 
 
 def read(fragment: str) -> tuple[dict[str, str], list[str]]:
@@ -72,6 +119,11 @@ def read(fragment: str) -> tuple[dict[str, str], list[str]]:
     text = {}
     for key, value in pairs[1:]:
         if key == "end":
+            continue
+        if key in _SAID:
+            named, longest = _SAID[key]
+            if len(plain(value, len(value))) > longest:
+                notes.append(f"The {named} in the link is longer than {longest} characters; the rest was left out.")
             continue
         if is_transient(key):
             notes.append(f"The link holds “{FIELDS[key].label}”, which is of one day; measure again and type it.")

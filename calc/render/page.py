@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
 from functools import partial
+from typing import Any, TypeVar
 from zlib import crc32
 
 from ..errors import Pending
@@ -18,28 +19,30 @@ from ..traced import Readings
 from . import answers, extras, lists, sheets, verdicts
 
 Pieces = dict[str, str]
+Made = TypeVar("Made")
 
 
 class Shelf:
-    """Pieces of HTML made for the last design, each with what it was made from, so that only changed ones are made."""
+    """Pieces made for the last design, each with what it was made from, so that only changed ones are made."""
 
     def __init__(self) -> None:
-        self._kept: dict[str, tuple[Readings, str]] = {}
+        self._kept: dict[str, tuple[Readings, Any]] = {}
 
-    def take(self, name: str, design: Design, make: Callable[[Design], str]) -> str:
+    def take(self, name: str, design: Design, make: Callable[[Design], Made]) -> Made:
         """The piece as kept, if all that ``make`` looked at in the design is as it was; ``make`` keeps to its name.
 
         Raises Pending where it hangs on a topic that the design leaves out for now.
         """
         kept = self._kept.get(name)
         if kept is not None and design.same(kept[0]):
-            return kept[1]
+            known: Made = kept[1]
+            return known
         with design.noting() as seen:
-            html = make(design)
-        self._kept[name] = (seen, html)
-        return html
+            made = make(design)
+        self._kept[name] = (seen, made)
+        return made
 
-    def last(self, name: str) -> str | None:
+    def last(self, name: str) -> Any:
         """The piece as it was made the last time; ``None`` where it never was."""
         kept = self._kept.get(name)
         return None if kept is None else kept[1]
@@ -70,15 +73,19 @@ def of_step(design: Design, step: Step, wide: bool = True, tables: bool = False,
 
 
 def _verdicts(step: Step, design: Design, shelf: Shelf) -> str:
-    """The verdicts of a step; those that hang on a topic that is left out for now as they were, marked as at work."""
-    name = f"verdicts-{step.name}"
-    try:
-        return shelf.take(name, design, partial(verdicts.of_step, step))
-    except Pending:
-        before = shelf.last(name)
-        if before is None or not step.quick:
-            raise
-        return verdicts.at_work(before, design.passed)
+    """The verdicts of a step; those of a topic that is left out for now as they were, marked as at work."""
+    parts, at_work = [], set()
+    for topic in verdicts.topics_of(step, design):
+        name = f"said {topic.NAME}"
+        try:
+            parts.append(shelf.take(name, design, partial(verdicts.said_of, topic)))
+        except Pending:
+            before: verdicts.Said | None = shelf.last(name)
+            if before is None or not step.quick:
+                raise
+            parts.append(before)
+            at_work.add(topic.NAME)
+    return verdicts.together(step, parts, at_work)
 
 
 def _front(key: Key, design: Design, shelf: Shelf) -> str:
@@ -87,7 +94,7 @@ def _front(key: Key, design: Design, shelf: Shelf) -> str:
     try:
         return shelf.take(name, design, partial(answers.front, key))
     except Pending:
-        before = shelf.last(name)
+        before: str | None = shelf.last(name)
         if before is None:
             raise
         return before

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
+from dataclasses import dataclass
 from html import escape
 
 from ..declare import Topic
@@ -28,9 +29,10 @@ def given(step: Step, design: Design) -> list[Given]:
     return sorted(said, key=lambda one: WORST_FIRST.index(one.state))
 
 
-def verdict(one: Given) -> str:
-    """One verdict, with a place for what would mend it."""
-    return (f'<div class="verdict" data-verdict="{escape(one.topic)}" data-state="{one.state}">{sign(one.state)}'
+def verdict(one: Given, at_work: Collection[str] = ()) -> str:
+    """One verdict, with a place for what would mend it; a topic ``at_work`` is being worked out anew."""
+    busy = ' aria-busy="true"' if one.topic in at_work else ""
+    return (f'<div class="verdict" data-verdict="{escape(one.topic)}"{busy} data-state="{one.state}">{sign(one.state)}'
             f'<div><p><span class="visually-hidden">{SPOKEN[one.state]}: </span><strong class="{one.state}">'
             f"{escape(one.lead)}</strong> {escape(one.text)}</p>"
             f'<div class="mends" data-mends="{escape(one.topic)}"></div></div></div>')
@@ -47,24 +49,37 @@ def danger(one: Caution) -> str:
             f'<strong class="danger">Danger: {escape(one.lead)}.</strong> {escape(one.brief)}</p></div></div>')
 
 
+@dataclass(frozen=True)
+class Said:
+    """What one topic says for itself: its verdict, and the dangers that the plan brings about there."""
+
+    verdict: Given | None
+    dangers: tuple[Caution, ...]
+
+
+def said_of(topic: Topic, design: Design) -> Said:
+    """What a topic says; raises Pending where the design leaves it out for now."""
+    return Said(design.verdict(topic.NAME), tuple(triggered(design, (topic.NAME,))))
+
+
 def of_step(step: Step, design: Design) -> str:
     """The verdicts of a step: dangers, the two worst, the others folded."""
-    said = given(step, design)
-    dangers = triggered(design, step.topics)
-    html = "".join(danger(one) for one in dangers) + "".join(verdict(one) for one in said[:IN_SIGHT])
+    return together(step, [said_of(topic, design) for topic in topics_of(step, design)])
+
+
+def together(step: Step, parts: Iterable[Said], at_work: Collection[str] = ()) -> str:
+    """The same from what each topic says; those ``at_work`` say what they said before, and are marked so."""
+    parts = list(parts)
+    said = sorted((one.verdict for one in parts if one.verdict is not None),
+                  key=lambda one: WORST_FIRST.index(one.state))
+    dangers = [one for part in parts for one in part.dangers]
+    html = "".join(danger(one) for one in dangers) + "".join(verdict(one, at_work) for one in said[:IN_SIGHT])
     rest = said[IN_SIGHT:]
     if not rest:
         return html
     words = "; ".join(escape(one.lead.rstrip(".")) for one in rest)
     return (f'{html}<details class="fold small" data-keep="verdicts-{step.name}"><summary><strong>{len(rest)} more'
-            f"</strong> <small>{words}</small></summary>{''.join(verdict(one) for one in rest)}</details>")
-
-
-def at_work(html: str, topics: Collection[str]) -> str:
-    """Verdicts as they were, those of these topics marked as being worked out anew."""
-    for name in topics:
-        html = html.replace(f'data-verdict="{name}"', f'data-verdict="{name}" aria-busy="true"')
-    return html
+            f"</strong> <small>{words}</small></summary>{''.join(verdict(one, at_work) for one in rest)}</details>")
 
 
 def standing(step: Step, design: Design, root: str) -> str:

@@ -57,15 +57,15 @@ WHEN = scheme.WITH_AIR
 FIELDS = only_when(WHEN, (
     Field("air.rule", "choice", "Air to aim for", (OXYGEN, OXYGEN), choices=(
         Choice(OXYGEN, "Oxygen balance, with safety"),
-        Choice(OPTIMUM, "Practice, optimum: 28 L per gallon"),
-        Choice(FLOOR, "Practice, floor: 15 L per gallon"),
+        Choice(OPTIMUM, "Rule of practice: 28 L a gallon"),
+        Choice(FLOOR, "Least by practice: 15 L a gallon"),
         Choice(OWN, "My own rate"),
     ), help="what the roots take up, or a rule of growers; both are shown",
         why="the balance follows your plants, water and warmth; the rule of practice follows the volume alone"),
-    Field("air.reading", "choice", "The practice rule is read", (UNCHOSEN, UNCHOSEN), choices=(
-        Choice(UNCHOSEN, "Not chosen yet; per minute stands"), Choice(PER_MINUTE, "Per minute"),
-        Choice(PER_HOUR, "Per hour"),
-    ), help="quoted without a time; per hour is a sixtieth of per minute",
+    Field("air.reading", "choice", "The rule of practice means", (UNCHOSEN, UNCHOSEN), choices=(
+        Choice(UNCHOSEN, "Not said yet: taken as every minute"), Choice(PER_MINUTE, "So much every minute"),
+        Choice(PER_HOUR, "So much every hour"),
+    ), help="quoted without a time; every hour is a sixtieth of every minute",
         why="pump plates are printed in liters a minute, so that stands until you choose"),
     Field("air.own_rate", "air_rate", "My own air rate", ("1 L/min/gal", "0.25 L/min/L"), 0.0, 10.0, "L/min/gal",
           "L/min/L", help="air for each gallon or liter of water", why="a placeholder; put in the rate you trust",
@@ -119,12 +119,12 @@ TABLES = (
 
 RESULTS = (
     Result("air.water", "volume", "Water that gets air, all of it", "gal", "L"),
-    Result("air.practice_optimum", "flow", "Practice, optimum, all the water", "L/min", "L/min"),
-    Result("air.practice_floor", "flow", "Practice, floor, all the water", "L/min", "L/min"),
-    Result("air.optimum_per_minute", "flow", "Optimum, if the rule means per minute", "L/min", "L/min"),
-    Result("air.optimum_per_hour", "flow", "Optimum, if the rule means per hour", "L/min", "L/min"),
-    Result("air.floor_per_minute", "flow", "Floor, if the rule means per minute", "L/min", "L/min"),
-    Result("air.floor_per_hour", "flow", "Floor, if the rule means per hour", "L/min", "L/min"),
+    Result("air.practice_optimum", "flow", "Rule of practice, 28 L a gallon, all the water", "L/min", "L/min"),
+    Result("air.practice_floor", "flow", "Rule of practice, 15 L a gallon, all the water", "L/min", "L/min"),
+    Result("air.optimum_per_minute", "flow", "28 L a gallon, if the rule means every minute", "L/min", "L/min"),
+    Result("air.optimum_per_hour", "flow", "28 L a gallon, if the rule means every hour", "L/min", "L/min"),
+    Result("air.floor_per_minute", "flow", "15 L a gallon, if the rule means every minute", "L/min", "L/min"),
+    Result("air.floor_per_hour", "flow", "15 L a gallon, if the rule means every hour", "L/min", "L/min"),
     Result("air.oxygen_low", "flow", "Air for all, for the oxygen in the hottest hour, low", "L/min", "L/min"),
     Result("air.oxygen_likely", "flow", "Air for all, for the oxygen in the hottest hour, likely", "L/min",
            "L/min"),
@@ -158,8 +158,8 @@ RESULTS = (
     Result("air.readings", "rows", "What each rule and reading would take"),
     Result("air.owned_flow", "flow", "Air from all the pumps I own", "L/min", "L/min"),
     Result("air.owned_words", "text", "Whether the pumps I own suffice"),
-    Result("air.optimum_water", "volume", "Water that all these pumps keep at the optimum", "gal", "L"),
-    Result("air.floor_water", "volume", "Water that all these pumps keep at the floor", "gal", "L"),
+    Result("air.optimum_water", "volume", "Water that all these pumps keep at 28 L a gallon", "gal", "L"),
+    Result("air.floor_water", "volume", "Water that all these pumps keep at 15 L a gallon", "gal", "L"),
 )
 
 
@@ -312,8 +312,9 @@ def aim(sheet: Sheet) -> None:
 def readings(sheet: Sheet) -> None:
     """What each rule and reading would take, side by side: air, pumps and watts; cost is worked out with the others."""
     asked = [("The oxygen balance, with its safety factor", sheet.result_if_any("air.oxygen_need"))]
-    for name, words in ((FLOOR, "Practice, floor"), (OPTIMUM, "Practice, optimum")):
-        asked += [(f"{words}, read per {time}", sheet.result(f"air.{name}_per_{time}")) for time in ("hour", "minute")]
+    for name, words in ((FLOOR, "15 L a gallon"), (OPTIMUM, "28 L a gallon")):
+        asked += [(f"{words}, if the rule means every {time}", sheet.result(f"air.{name}_per_{time}"))
+                  for time in ("hour", "minute")]
     rows = []
     for words, flow in asked:
         if flow is None:

@@ -120,8 +120,8 @@ def pumps(sheet: Sheet) -> None:
         flow, push, stones = operate(curve, standing, sheet["air.stone_flow"], hose)
         if stones == 0:
             weak.append(row)
-        found.append({"name": row["name"], "delivered": flow, "pressure": push, "stones": stones,
-                      "watts": row["power"], "price": row["price"], "owned": row["owned"] or 0,
+        found.append({"name": row["name"], "free_flow": row["free_flow"], "delivered": flow, "pressure": push,
+                      "stones": stones, "watts": row["power"], "price": row["price"], "owned": row["owned"] or 0,
                       "strained": flow > 0.0 and push > STRAINED * curve.shutoff, "example": row["example"]})
     needed = sheet.shown_as("air.water_pressure", standing)
     if found and len(weak) == len(found):

@@ -114,7 +114,8 @@ def tariff(sheet: Sheet) -> None:
 def power(sheet: Sheet) -> None:
     """Add up what is always on; without a pump found yet, say so by not answering."""
     total = scheme.air_pump_w(sheet) + scheme.water_pump_w(sheet) + sheet["energy.other_power"]
-    sheet.put("energy.power", total, note="The pumps and other loads, from their labels.")
+    sheet.put("energy.power", total, note=f"{'The pumps and other' if scheme.has_air(sheet) else 'Other'} loads, from "
+              "their labels.")
 
 
 def use(sheet: Sheet) -> None:
@@ -148,7 +149,8 @@ def warmth(sheet: Sheet) -> None:
 
 def together(sheet: Sheet) -> None:
     """Everything that draws: what is always on, lamps, heater and cooler, as far as each could be worked out."""
-    parts = {"pumps and other loads that are always on": "energy.per_year", "lamps": "energy.lamps_per_year",
+    on = "pumps and other loads" if scheme.has_air(sheet) else "loads"
+    parts = {f"{on} that are always on": "energy.per_year", "lamps": "energy.lamps_per_year",
              "heater and chiller": "energy.warmth_per_year"}
     found = {words: sheet.result_if_any(key) for words, key in parts.items()}
     year = sheet.result("energy.per_year") + sum(

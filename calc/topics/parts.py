@@ -122,8 +122,8 @@ def shopping(sheet: Sheet) -> None:
         note = f"you own {have:,}; {line['note']}".rstrip("; ") if have else line["note"]
         rows.append({**line, "quantity": quantity, "each": each, "total": total, "owned": have, "note": note})
     sheet.put("parts.shopping", rows, note="Gathered from every topic; times the number to build.")
-    sheet.put("parts.cost", cost, note="Only lines that have a price. Pump prices in the lists are invented until you "
-              "type your own.")
+    invented = " Pump prices in the lists are invented until you type your own." if scheme.has_air(sheet) else ""
+    sheet.put("parts.cost", cost, note=f"Only lines that have a price.{invented}")
     sheet.put("parts.unpriced", unpriced, note="Their cost is not in the sum.")
     _idle_prices(sheet, {line["item"].lower() for line in found.lines})
     reservoir = " the reservoir," if scheme.circulates(sheet) else ""
@@ -204,10 +204,13 @@ def _liner(sheet: Sheet, found: _List, baths: int) -> None:
                   note="sold for fish or drinking water; fold its corners")
 
 
-def _pump_line(found: _List, item: str, row: Row, for_all: int, flow: str, duty: str) -> None:
-    """A pump by the name the reader gave it; an example, which no shop has, by what it must give."""
+def _pump_line(found: _List, item: str, row: Row, for_all: int, flow: str, duty: str, ahead: str = "") -> None:
+    """A pump by the name the reader gave it; an example, which no shop has, by what it must give.
+
+    ``ahead`` stands before the words on where the pump and its price come from.
+    """
     name = f"{item}: {row['name']}" if is_named(row) else f"{item}, {flow}"
-    found.add_for_all(name, for_all, duty, each=row["price"], note=INVENTED if row["example"] else FROM_LIST)
+    found.add_for_all(name, for_all, duty, each=row["price"], note=ahead + (INVENTED if row["example"] else FROM_LIST))
 
 
 def _air_pumps(sheet: Sheet, found: _List) -> None:
@@ -221,9 +224,10 @@ def _air_pumps(sheet: Sheet, found: _List) -> None:
         if own and not sheet.yes("air.spare"):
             takes = min(own, ceil(max(lacking, 0.0) / row["delivered"] - 1e-9))
         lacking -= takes * row["delivered"]
+        free = sheet.shown_as("air.delivered", row["free_flow"])
         _pump_line(found, AIR_PUMP, row, copies * (takes + chosen.pop(row["name"], 0)) - own,
-                   sheet.shown_as("air.delivered", row["delivered"]),
-                   f"each gives {air_duty(sheet, row)}, or a little more")
+                   f"{free} on its box", f"each gives {air_duty(sheet, row)} at the stones, or a little more",
+                   "a box prints free flow, with nothing to push against; ")
 
 
 def _air_lines(sheet: Sheet, found: _List, share: float) -> None:

@@ -65,12 +65,25 @@ def at_floor(sheet: Sheet, prefix: str, side: str) -> float:
     """Size at the floor in m, no larger than at the rim: a raft that fits the water must also pass the rim."""
     base, rim = sheet[f"{prefix}.base_{side}"], sheet[f"{prefix}.{side}"]
     if base > rim * (1 + 1e-9):
+        whose = ", which is our guess" if sheet.guessed(f"{prefix}.base_{side}") else ""
         sheet.fault(f"{prefix}.base_{side}", f"{prefix.capitalize()} {side} at the floor is more than at the rim: "
                     f"measure both inside, and enter {sheet.shown(f'{prefix}.{side}')} or less.",
                     {f"{prefix}.{side}": f"{prefix.capitalize()} {side} is less than the "
-                     f"{sheet.shown(f'{prefix}.base_{side}')} at the floor: measure both inside, and enter that or "
-                     f"more, or put in the {side} at the floor as well."})
+                     f"{sheet.shown(f'{prefix}.base_{side}')} at the floor{whose}: measure both inside, and enter that "
+                     f"or more, or put in the {side} at the floor as well."})
     return base
+
+
+def guessed_floor(sheet: Sheet, prefix: str) -> str:
+    """What to measure of a tapered vessel whose rim is the reader's own and whose floor is not; "" where nothing is.
+
+    The water hangs on both, and a floor left at the example's size makes a wrong volume look like a measured one.
+    """
+    side = {TAPERED_BOX: "length", TAPERED_ROUND: "diameter"}.get(sheet.text(prefix + ".shape"), "")
+    if not side or sheet.guessed(f"{prefix}.{side}") or not sheet.guessed(f"{prefix}.base_{side}"):
+        return ""
+    return (f"The {prefix}'s {side} at the floor, {sheet.shown(f'{prefix}.base_{side}')}, is our guess: measure it "
+            "inside, at the bottom, and type it.")
 
 
 def base_width(sheet: Sheet, prefix: str) -> float:

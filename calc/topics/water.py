@@ -19,6 +19,7 @@ from .vessel import (
     at_floor,
     base_width,
     check_depth,
+    guessed_floor,
     half_drum_depth,
     oval_length,
     vessel_fields,
@@ -146,6 +147,14 @@ def bath(sheet: Sheet) -> None:
     """Water in one bath."""
     volume, relation, arguments = volume_to(sheet, "bath", check_depth(sheet, "bath", "Bath"))
     sheet.put("water.bath_volume", volume, relation, arguments)
+    _say_guessed(sheet, "bath")
+
+
+def _say_guessed(sheet: Sheet, prefix: str) -> None:
+    """Say what to measure where a vessel was typed by its rim alone."""
+    if words := guessed_floor(sheet, prefix):
+        sheet.caution(f"{prefix}-floor-guessed", "note", f"Water: the volume may be off by a tenth or more. {words}",
+                      lead="Floor guessed", brief=words)
 
 
 def opening(sheet: Sheet) -> None:
@@ -233,6 +242,7 @@ def reservoir(sheet: Sheet) -> None:
     running = check_depth(sheet, "reservoir", "Reservoir")
     volume, relation, arguments = volume_to(sheet, "reservoir", running)
     sheet.put("water.reservoir_volume", volume, relation, arguments)
+    _say_guessed(sheet, "reservoir")
     if sheet.text("reservoir.shape") == KNOWN:
         full = _brim(sheet, volume)
         if full is None:

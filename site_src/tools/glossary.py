@@ -15,6 +15,15 @@ PAGE = "reference/words/index.html"
 # No link inside another link, a heading, a picture's own words, code, or the short line over a row.
 CLOSED = ("a", "h1", "h2", "h3", "svg", "code", "th", "title", "desc", "data")
 _TAG = re.compile(r"(<[^>]+>)")
+# Running text of a page, and what is none although it stands inside of it.
+PROSE = ("p", "li", "dd", "figcaption")
+NO_PROSE = (*CLOSED, "h4", "nav", "button", "label", "legend", "summary", "select", "option", "textarea", "output",
+            "pre", "dt", "td", "noscript", "small", "fieldset")
+VOID = ("area", "br", "col", "hr", "img", "input", "link", "meta", "source", "wbr")
+# What a script writes anew, speaks aloud, prints to scale, or shows only as a line of status.
+_UNSTEADY = re.compile(
+    r' data-(?:region|says|when|lesson|paper|copied)\b| role="status"| hidden\b| class="[^"]*\b(?:leaf|leaves|index|'
+    r'contents|lines|vessels|fault|hint|ways|ask-note|plan-bar|title-block|visually-hidden|put-in|by-hand|result-si|source)\b')
 
 
 @dataclass(frozen=True)
@@ -57,13 +66,7 @@ def linked(html: str, words: list[Word], root: str) -> str:
     inside: list[str] = []
 
     def link(found: re.Match[str]) -> str:
-        word = of_use[found[0].lower()]
-        # Only the first letter may differ, at the start of a sentence: EC is not "ec", and a pH is no Ph.
-        spelled = found[0] in word.uses or found[0][:1].lower() + found[0][1:] in word.uses
-        if word.name in done or not spelled:
-            return found[0]
-        done.add(word.name)
-        return f'<a class="word" href="{root}{PAGE}#{word.anchor}">{found[0]}</a>'
+        return _link(found, of_use, done, root)
     pieces = []
     for piece in _TAG.split(html):
         tag = re.match(r"<(/?)(\w+)", piece)
@@ -74,3 +77,52 @@ def linked(html: str, words: list[Word], root: str) -> str:
                 inside.append(tag[2])
         pieces.append(piece if tag or inside or piece.startswith("<") else pattern.sub(link, piece))
     return "".join(pieces)
+
+
+def _link(found: re.Match[str], of_use: dict[str, Word], done: set[str], root: str) -> str:
+    """The link from a word found to what it means; the text as it was where that stands on the page already."""
+    word = of_use[found[0].lower()]
+    # Only the first letter may differ, at the start of a sentence: EC is not "ec", and a pH is no Ph.
+    spelled = found[0] in word.uses or found[0][:1].lower() + found[0][1:] in word.uses
+    if word.name in done or not spelled:
+        return found[0]
+    done.add(word.name)
+    return f'<a class="word" href="{root}{PAGE}#{word.anchor}">{found[0]}</a>'
+
+
+def in_prose(html: str, words: list[Word], root: str) -> str:
+    """A whole page whose prose leads to the words: paragraphs and lists of its main part that no script writes anew.
+
+    Labels, buttons, menus, headings, tables, hints and whatever else is no running text stay as they are, and so does a
+    word that the page has explained already.
+    """
+    head, begin, rest = html.partition("<main")
+    main, end, foot = rest.partition("</main>")
+    if not end:
+        return html
+    pattern, of_use = _pattern(words)
+    anchors = {word.anchor: word.name for word in words}
+    done = {anchors[name] for name in re.findall(rf'href="[^"]*{re.escape(PAGE)}#([a-z0-9-]+)"', main)
+            if name in anchors}
+    # What is open around a piece of text: the name of each element, and whether text in it is prose, or none at all.
+    around: list[tuple[str, bool, bool]] = []
+    pieces = []
+
+    def link(found: re.Match[str]) -> str:
+        return _link(found, of_use, done, root)
+    for piece in _TAG.split(main):
+        tag = re.match(r"<(/?)([a-zA-Z][\w-]*)", piece)
+        if tag is None:
+            prose = bool(around) and around[-1][1] and not around[-1][2]
+            pieces.append(pattern.sub(link, piece) if prose and not piece.startswith("<") else piece)
+            continue
+        pieces.append(piece)
+        name = tag[2].lower()
+        if tag[1]:
+            while around and around.pop()[0] != name:
+                pass
+        elif name not in VOID and not piece.endswith("/>"):
+            prose, closed = around[-1][1:] if around else (False, False)
+            around.append((name, prose or name in PROSE,
+                           closed or name in NO_PROSE or _UNSTEADY.search(piece) is not None))
+    return head + begin + "".join(pieces) + end + foot

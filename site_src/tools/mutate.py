@@ -28,6 +28,7 @@ from .setup import CACHE, ROOT, Trouble
 
 PACKAGE, TESTS, EQUIVALENTS = "calc", "tests/calc", "tests/mutation/equivalent.toml"
 FOLDERS = {"relations": ("calc/relations",), "topics": ("calc/topics",), "models": ("calc/models",),
+           "keeping": ("calc/keeping",), "paper": ("calc/render/paper",),
            "all": ("calc/relations", "calc/topics", "calc/models")}
 # A test may take this many seconds of processor time, and so many times what it takes unharmed.
 SPARE_S, SPARE_TIMES = 5.0, 8.0
@@ -59,7 +60,8 @@ def _in_class_body(mutant: Mutant) -> bool:
     return mutant.within[:1].isupper() and "." not in mutant.within
 
 
-def gather(root: Path, package: str, tests: str, cache: Path) -> Covering:
+def gather(root: Path, package: str, tests: str, cache: Path, where: str = "all", workers: int | None = None,
+           ) -> Covering:
     """Which tests run which lines; each test module in a process of its own, but for those gathered before."""
     from . import covering
     code = ("import sys; from pathlib import Path; sys.path[:0] = sys.argv[1:3]; from tools import covering; "
@@ -72,8 +74,8 @@ def gather(root: Path, package: str, tests: str, cache: Path) -> Covering:
             raise Trouble(f"{module.name} does not pass as it is, so mutants would tell nothing.\n"
                           + "\n".join((done.stdout + done.stderr).strip().splitlines()[-15:]))
 
-    places = covering.places(root, package, tests, cache)
-    with ThreadPoolExecutor(os.cpu_count()) as pool:
+    places = covering.places(root, package, tests, cache, where)
+    with ThreadPoolExecutor(workers or os.cpu_count()) as pool:
         list(pool.map(lambda item: one(*item), [item for item in places.items() if not item[1].is_file()]))
     found = Covering()
     for file in places.values():
@@ -256,7 +258,7 @@ def summary(found: list[tuple[Mutant, str, str]]) -> list[str]:
 def run(where: str, sample: int, seed: int, stop_after_s: float | None, workers: int | None) -> int:
     """Try a seeded sample and print what became of it; 0 always, for a figure is no verdict."""
     print("Looking which test runs which line (kept for the next time) ...", flush=True)
-    covering = gather(ROOT, PACKAGE, TESTS, CACHE / "covering")
+    covering = gather(ROOT, PACKAGE, TESTS, CACHE / "covering", where, workers)
     every = [mutant for folder in FOLDERS[where] for file in sorted((ROOT / folder).rglob("*.py"))
              for mutant in mutants(ROOT, str(file.relative_to(ROOT)))]
     chosen = random.Random(seed).sample(every, min(sample, len(every)))

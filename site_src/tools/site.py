@@ -45,6 +45,9 @@ SCRIPTS = ("shelf.js", "home.js", "sidebyside.js", "files.js", "running.js")
 # The copy for a disk holds what web addresses never fetch, and the other way round.
 ONLY_ON_DISK = "assets/packed-"
 ARCHIVE = "raftwright.zip"
+# Pages whose prose links no words here: guides and Safety do so in their own texts, one is the list of words itself,
+# one is written anew by its script, and the others speak of code, licenses and pages.
+UNEXPLAINED = ("guide", "safety", "reference-words", "sidebyside", "api", "licences", "search", "guides")
 # How often a finished build tries to take its place while others do the same.
 MOST_TRIES = 20
 START_HERE = """Raftwright, the whole site in one folder.
@@ -249,7 +252,9 @@ def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str
     later = bundle.write_hashed(folder, "to-come.js", bundle.constant_script("raftwrightToCome", to_come))
     known = bundle.write_hashed(folder, "defaults.js",
                                 bundle.constant_script("raftwrightDefaults", defaults.declared()))
-    runtime = {"release": release, "extras": extras, "toCome": later, "defaults": known,
+    passing = bundle.write_hashed(folder, "passing.js", bundle.page_script("passing.js", {
+        "STYLE": named["passing.css"]}))
+    runtime = {"release": release, "extras": extras, "toCome": later, "defaults": known, "passing": passing,
                "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "lockInfo": bundle.lock_info()}
@@ -416,7 +421,10 @@ def write_page(environment, folder: Path, page: Page, site_pages: list[Page], sh
     """Render a page into its file."""
     file = folder / page.path
     file.parent.mkdir(parents=True, exist_ok=True)
-    file.write_text(render(environment, page, site_pages, shared), encoding="utf-8", newline="\n")
+    html = render(environment, page, site_pages, shared)
+    if page.kind not in UNEXPLAINED:
+        html = glossary.in_prose(html, shared["glossary"], page.root)
+    file.write_text(html, encoding="utf-8", newline="\n")
 
 
 def finish(environment, folder: Path, site_pages: list[Page], shared: dict, release: str) -> None:

@@ -309,7 +309,7 @@ def test_both_rules_are_worked_out_whichever_is_chosen():
     assert "1,8" not in front and "per minute" not in front and balance.shown("air.target") in front
     rows = {row["rule"]: row for row in balance.value("air.readings")}
     assert len(rows) == 5
-    per_hour, per_minute = (rows[f"Practice, optimum, read per {time}"] for time in ("hour", "minute"))
+    per_hour, per_minute = (rows[f"28 L a gallon, if the rule means every {time}"] for time in ("hour", "minute"))
     # By hand: 28 L a gallon for 65.9 gal is 1,845 L: a minute, or an hour.
     assert per_minute["flow"] / L_MIN == pytest.approx(28 * 65.87, rel=1e-3)
     assert per_minute["flow"] == pytest.approx(60 * per_hour["flow"])

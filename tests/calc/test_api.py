@@ -116,6 +116,19 @@ def test_what_is_quick_comes_first_and_the_rest_of_the_sheet_after_it(monkeypatc
     assert "more" not in ask(op="solve", plan={}, step="tank", quick=True)
 
 
+def test_what_a_quick_topic_says_is_new_while_the_others_are_at_work(monkeypatch):
+    monkeypatch.setattr(api, "_SETTLING", settle.Settling())
+    monkeypatch.setattr(api, "_SHELF", page.Shelf())
+    before, after = {"light.by": "lamp", "light.sun": "none"}, {"light.by": "lamp", "light.sun": "none",
+                                                                 "light.hours": "9 h"}
+    settled(plan=before, step="light")
+    said = ask(op="solve", plan=after, step="light", quick=True)["regions"]["verdicts-light"]
+    old, new = (solve(Plan(plan)).verdict("light").text for plan in (before, after))
+    assert old != new
+    assert new in said and old not in said
+    assert 'data-verdict="heat" aria-busy="true"' in said and 'data-verdict="light" data-state' in said
+
+
 def test_a_guide_asks_for_its_topics_alone():
     answer = ask(op="solve", plan={}, topics=["air"], answers=["air.target", "air.stones"],
                  living=["air.target", 'water.working_volume["gal"] * 28'])

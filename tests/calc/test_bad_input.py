@@ -117,15 +117,15 @@ def test_what_is_not_understood_is_told_in_one_sentence(key, typed, sentence):
 
 @pytest.mark.parametrize("plan, place, sentence", [
     ({"bath.shape": "tapered box", "bath.length": "4.5 in"}, "bath.length",
-     "Bath length is less than the 44 in at the floor: measure both inside, and enter that or more, or put in the "
-     "length at the floor as well."),
+     "Bath length is less than the 44 in at the floor, which is our guess: measure both inside, and enter that or "
+     "more, or put in the length at the floor as well."),
     ({"bath.shape": "tapered box", "bath.length": "40 in", "bath.base_length": "43 in"}, "bath.base_length",
      "Bath length at the floor is more than at the rim: measure both inside, and enter 40 in or less."),
     ({"bath.shape": "tapered box", "bath.base_length": "50 in"}, "bath.base_length",
      "Bath length at the floor is more than at the rim: measure both inside, and enter 48 in or less."),
     ({"bath.shape": "tapered round", "bath.diameter": "6 in"}, "bath.diameter",
-     "Bath diameter is less than the 20 in at the floor: measure both inside, and enter that or more, or put in the "
-     "diameter at the floor as well."),
+     "Bath diameter is less than the 20 in at the floor, which is our guess: measure both inside, and enter that or "
+     "more, or put in the diameter at the floor as well."),
     ({"bath.depth": "5 in"}, "bath.depth",
      "Bath inside depth is less than the water in it is deep: enter 10 in or more, or a smaller water depth."),
     ({"bath.water_depth": "20 in"}, "bath.water_depth",

@@ -7,7 +7,7 @@ import sys
 from datetime import date, timedelta
 from fractions import Fraction
 from functools import lru_cache
-from math import ceil, floor
+from math import acos, ceil, degrees, floor, sqrt
 from pathlib import Path
 
 import pytest
@@ -22,6 +22,9 @@ from calc.solve import SPECS, solve
 PLANS = sorted((Path(__file__).resolve().parents[1] / "plans").glob("*.json"))
 SYSTEMS = ("us", "metric")
 LINE = re.compile(r"([^:]+(?::[^:=]*)*?): ([-\d.,+x/() ]+) = (.+)")
+# The two keys of a pocket calculator that take one number.
+KEYS = {"√": sqrt, "arccos ": lambda value: degrees(acos(value))}
+KEY = re.compile(r"([^:]+): (√|arccos )(-?[\d.,]+|\(-[\d.,]+\)) = (.+)")
 DAYS = re.compile(r"[^:]+: (\d{4}-\d\d-\d\d) \+ ([\d,]+) days = (\d{4}-\d\d-\d\d)")
 FIGURE = re.compile(r"([^\d-]*?)(-?[\d,]+(?:\.\d+)?(?: \d+/\d+)?|\d+/\d+)([^\d].*)?")
 GREAT = {"billion": 10**9, "trillion": 10**12}
@@ -87,9 +90,10 @@ def check_line(line, last):
     if days:
         assert date.fromisoformat(days[1]) + timedelta(int(days[2].replace(",", ""))) == date.fromisoformat(days[3])
         return days[3]
-    found = LINE.fullmatch(line)
-    assert found, line
-    left, right = reckon(found[2]), found[3]
+    pressed, found = KEY.fullmatch(line), LINE.fullmatch(line)
+    assert pressed or found, line
+    left, right = (KEYS[pressed[2]](float(pressed[3].strip("()").replace(",", ""))), pressed[4]) if pressed else (
+        reckon(found[2]), found[3])
     right, rounded, taken = right.partition(", rounded ")
     right, _, said = right.partition(", or ")
     value, step, _ = read(right)
@@ -159,6 +163,19 @@ OWNED = [{"name": "One", "free_flow": "10 L/min", "shutoff": "20 kPa", "power": 
     ({"place.setting": "summer greenhouse"}, ["heat.cooler_draw", "heat.cooler_energy"]),
     ({"use.chloride": "60 mg/L", "use.volumes": "1000"}, ["use.chloride_after"]),
     ({"use.calendar": "360 d", "use.volumes": "1"}, ["use.volumes_after", "use.replace_after"]),
+    ({"bath.liner": "frame", "bath.wall_span": "4 ft"},
+     ["water.liner_length", "water.liner_width", "water.wall_push", "water.wall_bulge"]),
+    ({"bath.shape": "half drum", "bath.depth": "11 in", "bath.width": "22 in", "bath.water_depth": "9 in"},
+     ["water.bath_volume", "water.opening_width", "water.surface_area"]),
+    ({"bath.shape": "half drum", "bath.depth": "8 in", "bath.width": "22 in", "bath.water_depth": "8 in"},
+     ["water.bath_volume", "water.opening_width"]),
+    ({"bath.shape": "half drum", "bath.depth": "30 cm", "bath.width": "60 cm", "bath.water_depth": "30 cm"},
+     ["water.bath_volume"]),
+    ({"reservoir.shape": "half drum", "reservoir.depth": "11 in", "reservoir.width": "22 in",
+      "reservoir.water_depth": "7 in"}, ["water.reservoir_volume", "water.reservoir_capacity"]),
+    ({"oxygen.reading": "6.5 mg/L"}, ["oxygen.metered_weight"]),
+    ({"outage.cutout_voltage": "12.1 V", "outage.depth_of_discharge": "80 %"}, ["outage.own_share"]),
+    ({"outage.cutout": "40 %", "outage.depth_of_discharge": "80 %"}, ["outage.own_share"]),
     ({"bath.shape": "tapered round", "bath.count": "3"}, ["water.bath_volume", "water.hose_volume", "air.stones"]),
     ({"light.by": "lamp", "light.sun": "dli"}, ["light.lamps_needed", "light.ppfd", "light.dli", "light.hours_needed"]),
 ])

@@ -140,3 +140,15 @@ def test_a_plan_that_draws_nothing_says_so_and_no_share_of_a_circuit():
     assert still.state == "fits" and still.lead == "No power drawn." and "circuit" not in still.text
     lit = solve(Plan({"water.scheme": "still", "light.by": "lamp"})).verdict("energy")
     assert lit.lead == "One circuit carries it." and "kWh a year" in lit.text
+
+
+def test_an_air_pump_is_asked_for_by_its_box_and_by_what_arrives_at_depth():
+    one = design()
+    row = next(row for row in one.value("parts.shopping") if row["item"].startswith("Air pump"))
+    running = one.value("air.pumps_running")[0]
+    free = next(pump["free_flow"] for pump in one.value("air.pump_flows") if pump["name"] == running["name"])
+    assert free > running["delivered"]
+    assert row["item"] == f"Air pump, {one.shown_as('air.delivered', free)} on its box"
+    assert row["size"].startswith(f"each gives {one.shown('air.delivered')} against ")
+    assert "at the stones" in row["size"]
+    assert "a box prints free flow" in row["note"]

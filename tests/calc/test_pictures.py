@@ -26,19 +26,27 @@ def inches(draw, low, high):
     return draw.choice([f"{max(round(value), 1)} in", fraction, f"{value * 2.54:.1f} cm"])
 
 
+BATHS = [choice.value for choice in FIELDS["bath.shape"].choices]
 CHANGES = {
     "units": lambda draw: {"units": draw.choice(["us", "metric"])},
     "scheme": lambda draw: {"water.scheme": draw.choice(["circulating"] * 3 + ["aerated", "still"])},
     "bath": lambda draw: {
-        "bath.shape": draw.choice(["box", "tapered box", "round", "tapered round", "known volume"]),
+        "bath.shape": draw.choice(BATHS), "bath.liner": draw.choice(["none", "frame"]),
+        "bath.wall_thickness": inches(draw, 0.5, 3), "bath.wall_span": draw.choice(["", inches(draw, 10, 60)]),
         "bath.length": inches(draw, *draw.choice([(8, 30), (24, 96), (96, 2300)])),
         "bath.width": inches(draw, *draw.choice([(8, 30), (20, 60)])), "bath.base_length": inches(draw, 7, 30),
         "bath.base_width": draw.choice(["", inches(draw, 6, 20)]), "bath.diameter": inches(draw, 9, 60),
         "bath.base_diameter": inches(draw, 7, 20)},
+    # Depths that half a drum of that width can have.
+    "half drum": lambda draw: {"bath.shape": "half drum", "bath.length": inches(draw, 20, 96),
+                               "bath.width": inches(draw, 22, 60), "bath.depth": inches(draw, 6, 11),
+                               "bath.water_depth": inches(draw, 3, 6)},
+    "oval": lambda draw: {"bath.shape": "oval", "bath.length": inches(draw, 40, 120),
+                          "bath.width": inches(draw, 10, 40)},
     "depth": lambda draw: {"bath.depth": inches(draw, 3, draw.choice([16, 60])),
                            "bath.water_depth": inches(draw, 2, 14)},
     "reservoir": lambda draw: {
-        "reservoir.shape": draw.choice(["box", "tapered box", "round", "tapered round", "known volume"]),
+        "reservoir.shape": draw.choice(BATHS),
         "reservoir.length": inches(draw, 10, 60), "reservoir.width": inches(draw, 8, 40),
         "reservoir.depth": inches(draw, 8, 40), "reservoir.water_depth": inches(draw, 3, 12),
         "reservoir.known_volume": f"{draw.uniform(3, 200):.1f} gal", "reservoir.diameter": inches(draw, 10, 40),

@@ -88,3 +88,31 @@ def test_a_number_is_large_and_its_unit_small():
     assert answers.large("1 7/8 in") == "<b>1 7/8</b> <i>in</i>"
     assert answers.large("$1,234") == "<b>$1,234</b>"
     assert answers.large("likely <rises>") == '<span class="in-words">likely &lt;rises&gt;</span>'
+
+
+def test_what_is_for_all_baths_says_so():
+    one, four, tubs = (sheets.keys(STEPS[0], solve(Plan(plan))) for plan in (
+        {}, {"bath.count": "4"}, {"bath.count": "4", "water.scheme": "aerated"}))
+    assert "bath 49.9 gal, reservoir 16 gal" in one and "all 4" not in one
+    assert "all 4 baths and the reservoir, 16 gal" in four and "from all 4 baths; there is room for" in four
+    assert "all 4 baths<" in tubs
+
+
+@pytest.mark.parametrize("rule", ["optimum", "floor"])
+def test_a_rule_of_practice_stands_in_no_headline(rule):
+    design = solve(Plan({"air.rule": rule, "crops.rows.1.crop": "celery"}))
+    told, need = design.verdict("air"), design.shown("air.oxygen_need")
+    assert told.figure == design.shown("air.delivered")
+    assert f"by the rule you chose; the roots need {need}" in told.text
+    assert f"{need} needed, with margin" in sheets.keys(STEPS[2], design)
+    assert design.shown("air.target") not in sheets.keys(STEPS[2], design) + sheets.summary(STEPS[2], design)
+
+
+@pytest.mark.parametrize("plan", [{"water.scheme": "still"}, {"water.scheme": "still", "feed.way": "salts"},
+                                  {"water.scheme": "still", "bath.count": "2", "feed.way": "powders"}])
+def test_a_still_vessel_is_told_of_nothing_that_it_lacks(plan):
+    from calc.render import page
+    pieces = page.everything(solve(Plan(plan)))
+    said = " ".join(re.sub(r"<[^>]+>", " ", html) for name, html in pieces.items()
+                    if not name.startswith(("figures-", "standing-")))
+    assert not re.findall(r"[^.]*\b(?:pumps?|return|reservoir|overflow|stones?)\b[^.]*", said, re.IGNORECASE)

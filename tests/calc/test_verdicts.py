@@ -168,6 +168,11 @@ PRICES = {f"parts.prices.{number}.{column}": text for number, line in
           enumerate(solve(Plan(OF_STILL)).value("parts.shopping"), 1)
           for column, text in (("name", line["item"]), ("price", "2"))}
 FAULT = {"bath.length": "5 gal"}
+FRAME = {"bath.liner": "frame", "bath.length": "8 ft", "bath.width": "4 ft", "bath.depth": "12 in",
+         "bath.water_depth": "10 in", "reservoir.brim_volume": "60 gal"}
+DRUM = {"bath.shape": "half drum", "bath.length": "36 in", "bath.width": "24 in", "bath.depth": "12 in",
+        "bath.water_depth": "10 in"}
+OVAL = {"bath.shape": "oval", "bath.length": "72 in", "bath.width": "28 in", "bath.water_depth": "10 in"}
 
 # (topic, state, what is typed, words of its sentence), the words worked out by hand where they hold a number.
 PLANS = [
@@ -193,7 +198,22 @@ PLANS = [
     ("water", "open", {"reservoir.brim_volume": ""}, "type what it holds"),
     ("water", "open", FAULT, "Bath length is a volume"),
 
+    # Water weighs 62.3 lb/ft3: half of it, by (10/12 ft) squared, by 8 ft. Boards half as thick bow eight times as far.
+    ("water", "tight", FRAME, "pushes on a long wall as 173 lb would, and it bows out by 1/2 in. Put 1 brace"),
+    ("water", "fails", FRAME | {"bath.wall_thickness": "3/4 in"}, "it bows out by 3 3/4 in"),
+    ("water", "fits", FRAME | {"bath.wall_span": "4 ft"}, "the reservoir has room for 44 gal"),  # 60 - 16
+    # 36 in by a segment of 178.4 sq in is 27.8 gal and 232 lb; with the tank's 20 lb over 3 ft by 2 ft, 42 psf.
+    ("water", "fits", DRUM, "A full bath weighs 252 lb"),
+    ("water", "tight", DRUM | {"bath.stands_on": "floor"}, "A full bath presses 41.9 psf where it stands"),
+    ("water", "open", DRUM | {"bath.depth": "13 in"}, "half a drum is at most as deep as 12 in"),
+    # (72 - 28) x 28 and a disc of 28 in make 1,848 sq in, 80 gal and 666 lb, on 12.8 ft2.
+    ("water", "fits", OVAL, "A full bath weighs 686 lb"),
+    ("water", "tight", OVAL | {"bath.stands_on": "floor"}, "A full bath presses 53.5 psf where it stands"),
+    ("water", "open", OVAL | {"bath.length": "20 in"}, "an oval is longer than wide; enter 28 in or more"),
+
     ("circulation", "fits", {}, "A pump that gives 132 gph at 2.8 ft turns the bath over 2.6 times an hour"),  # / 49.9
+    ("circulation", "fits", DRUM, "turns the bath over 4.8 times an hour"),  # 132 over 27.8
+    ("circulation", "fits", OVAL, "turns the bath over 1.7 times an hour"),  # 132 over 80
     ("circulation", "fits", {"circulation.turnover": "0"}, "no water is pumped"),
     ("circulation", "fits", {"bath.count": "2", "circulation.drains": "2"}, "2 overflows of"),
     ("circulation", "tight", {"circulation.hose_bore": "3/8 in", "circulation.turnover": "2"}, "up to 4.92 ft/s"),
@@ -213,6 +233,11 @@ PLANS = [
 
     ("board", "fits", {}, "18 sites, 8 in apart"),
     ("board", "fits", {"bath.count": "3"}, "18 sites in each bath"),
+    ("board", "fits", FRAME, "75 sites, 8 in apart"),
+    ("board", "fits", DRUM, "13 sites, 8 in apart"),
+    ("board", "fits", OVAL, "24 sites, 8 in apart"),
+    ("board", "fails", DRUM | {"board.thickness": "1/2 in", "board.spacing": "5 in"}, "too heavy for 1/2 in of foam"),
+    ("board", "tight", {"board.pot_height": "1 in"}, "A pot 1 in tall hangs 3/8 in above the water"),
     ("board", "tight", {"board.wanted": "60"}, "You want 60 sites, and there is room for 18"),
     ("board", "tight", {"board.thickness": "3/4 in", "board.spacing": "5 in"}, "of foam stands above the water"),
     ("board", "tight", {"board.max_mass": "1 lb", "board.split": "number"}, "one person handles"),
@@ -279,6 +304,9 @@ PLANS = [
     ("oxygen", "tight", OWN_AIR | {"air.own_rate": "0.01 L/min/gal", "crops.rows.1.crop": "kale"}, "with its margin"),
     ("oxygen", "fails", OWN_AIR | {"air.own_rate": "0 L/min/gal"}, "growers act at 3 mg/L"),
     ("oxygen", "fails", {"oxygen.hottest": "95 F"}, "above 86 F roots fail"),
+    ("oxygen", "fits", DRUM, "6 mg/L is the aim"),
+    ("oxygen", "fits", OVAL, "6 mg/L is the aim"),
+    ("oxygen", "fails", {"oxygen.reading": "2 mg/L"}, "Your meter read 2 mg/L"),
     ("oxygen", "open", FAULT, "Bath length is a volume"),
 
     ("heat", "fits", {}, "59 to 77 F is wanted"),
@@ -311,6 +339,9 @@ PLANS = [
     ("outage", "tight", {"water.scheme": "aerated"}, "one bath in twenty is down to 4 mg/L in"),
     ("outage", "tight", {}, "one bath in twenty is down to 4 mg/L in"),
     ("outage", "tight", {"outage.hours": "14 h", "outage.pump_watts": "5 W"}, "Your backup bridges it"),
+    # 14 h of 5 W from 12 V are 5.83 Ah; with a quarter more for age, and half of a charge used, 14.6 Ah for 14 h.
+    ("outage", "tight", {"outage.own_charge": "2 Ah", "outage.pump_watts": "5 W", "outage.hours": "14 h"},
+     "Your battery of 2 Ah runs the backup for 1.92 h"),
     ("outage", "fails", {"outage.hours": "14 h"}, "you want to bridge 14 h. Have a backup"),
     ("outage", "fails", {"bath.fill": "floor", "reservoir.brim_volume": "90 gal"}, "the roots hang dry"),
     ("outage", "fails", OWN_AIR | {"air.own_rate": "0 L/min/gal"}, "before anything stops"),

@@ -174,3 +174,29 @@ def test_a_plug_as_large_as_the_pot_leaves_no_room():
 def test_plugs_without_a_pot_have_no_pot():
     found = design(**{"board.holder": "plugs"})
     assert found.value("board.pot_stands") is None and found.value("board.pot_volume") is None
+
+
+# --- a vessel typed by its rim ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("plan", "words"), [
+    ({"bath.shape": "tapered box", "bath.length": "50 in"}, "The bath's length at the floor, 44 in, is our guess"),
+    ({"bath.shape": "tapered round", "bath.diameter": "25 in"},
+     "The bath's diameter at the floor, 20 in, is our guess"),
+])
+def test_a_floor_that_nobody_measured_is_called_a_guess(plan, words):
+    found = design(**{"water.scheme": "aerated", **plan})
+    assert words in found.verdict("water").text and words in said(found, "bath-floor-guessed").text
+    assert "measure it inside" in found.verdict("water").text
+    base = "bath.base_diameter" if "round" in plan["bath.shape"] else "bath.base_length"
+    measured = design(**{"water.scheme": "aerated", **plan, base: "19.5 in" if "round" in base else "43 in"})
+    # Who measured both, or neither as in the example, is told nothing.
+    for one in (design(**{"water.scheme": "aerated", **plan, base: "19.5 in"}), measured,
+                design(**{"bath.shape": plan["bath.shape"]})):
+        assert said(one, "bath-floor-guessed") is None
+        assert one.verdict("water") is None or "guess" not in one.verdict("water").text
+
+
+def test_a_reservoir_known_by_its_rim_alone_is_a_guess_too():
+    found = design(**{"reservoir.shape": "tapered box", "reservoir.length": "26 in"})
+    assert "The reservoir's length at the floor, 21 in" in said(found, "reservoir-floor-guessed").brief

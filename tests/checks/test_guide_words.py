@@ -135,3 +135,17 @@ def test_two_words_of_one_spelling_are_told(tmp_path):
                     encoding="utf-8")
     with pytest.raises(glossary.Trouble, match='"x" leads to A and to B'):
         glossary.read(file)
+
+
+def test_the_prose_of_a_page_leads_to_the_words_once():
+    words = glossary.read()
+    ec = f'<a class="word" href="../{glossary.PAGE}#word-ec-electrical-conductivity">EC</a>'
+    page = ('<header><p>EC</p></header><main id="main"><h1>EC</h1><label>EC</label><p role="status">EC</p>'
+            '<div data-region="x"><p>EC</p></div><br><p>The <b>EC</b>, the EC.</p><table><tr><td>EC</td></tr></table>'
+            "<p>EC, pH</p></main><footer><p>pH</p></footer>")
+    linked = glossary.in_prose(page, words, "../")
+    assert linked.count("word-ec-electrical-conductivity") == 1 and f"<p>The <b>{ec}</b>, the EC.</p>" in linked
+    assert linked.count("#word-ph") == 1 and linked.endswith("<footer><p>pH</p></footer>")
+    # What the page explains already is not explained again.
+    again = glossary.in_prose(f"<main><p>An {ec}.</p><p>The EC.</p></main>", words, "../")
+    assert again == f"<main><p>An {ec}.</p><p>The EC.</p></main>"

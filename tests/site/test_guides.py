@@ -76,6 +76,27 @@ def test_lettering_of_drawings_can_be_read_on_a_phone(browser, address):
 
 
 @pytest.mark.browser
+def test_a_guide_has_a_button_that_prints_it_where_there_are_scripts(browser, address):
+    context = browser.new_context()
+    context.add_init_script("window.printed = 0; window.print = () => { window.printed += 1; };")
+    page = context.new_page()
+    # One with a calculator, and one without.
+    for name in (next(one.name for one in FOUND if one.topics), next(one.name for one in FOUND if not one.topics)):
+        page.goto(f"{address}/guides/{name}/index.html")
+        page.get_by_role("button", name="Print this guide").click()
+        assert page.evaluate("window.printed") == 1
+        page.emulate_media(media="print")
+        assert not page.locator("[data-print-guide]").is_visible()
+        page.emulate_media(media="screen")
+    context.close()
+    bare = browser.new_context(java_script_enabled=False)
+    page = bare.new_page()
+    page.goto(f"{address}/guides/{NAMES[0]}/index.html")
+    assert not page.locator("[data-print-guide]").is_visible()
+    bare.close()
+
+
+@pytest.mark.browser
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_a_guide_is_printed_on_three_pages_without_the_cautions_of_others(browser, address, dist, paper):
     context = browser.new_context(java_script_enabled=False)

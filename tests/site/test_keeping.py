@@ -258,8 +258,9 @@ def test_when_a_plan_was_saved_is_said(own):
 
 def test_a_name_belongs_to_the_kept_plan_alone(own):
     page = own.page
-    page.evaluate("""() => { document.querySelector("details.menu").open = true;
-        const field = document.querySelector("[data-plan-title]"); field.value = "By the window";
+    page.evaluate("document.querySelector('details.menu').open = true")
+    until(page, "document.querySelector('[data-plan-title]') !== null")
+    page.evaluate("""() => { const field = document.querySelector("[data-plan-title]"); field.value = "By the window";
         field.dispatchEvent(new Event("change", {bubbles: true})); }""")
     until(page, "document.querySelector('[data-plan-name]').textContent === 'By the window'")
     end = time.monotonic() + 60

@@ -20,11 +20,17 @@ ROOT = Path(__file__).resolve().parents[2]
 SCRIPT = ROOT / "site_src" / "assets" / "js" / "linking.js"
 RUN = """
 import { createInterface } from "node:readline";
-import { linkOf, fileOf, withUnits } from "./linking.mjs";
+import { linkOf, fileOf, plainLine, withUnits } from "./linking.mjs";
 let declared = null;
 for await (const line of createInterface({ input: process.stdin })) {
   const given = JSON.parse(line);
   if (!declared) { declared = given; continue; }
+  if (given.plan) {
+    const said = Object.fromEntries([["link.by", plainLine(given.name, 60)], ["link.note", plainLine(given.note, 300)]]
+      .filter(([, text]) => text));
+    process.stdout.write(JSON.stringify({ link: linkOf(given.plan, declared, declared.version, said) }) + "\\n");
+    continue;
+  }
   const answer = { link: linkOf(given, declared), file: fileOf(given, declared),
     turned: withUnits(given, "us", declared),
     named: fileOf(given, declared, "Bath by the window"), first: linkOf(given, declared, 1) };
@@ -49,7 +55,7 @@ class Writer:
         self.process.stdin.write(json.dumps(value) + "\n")
         self.process.stdin.flush()
 
-    def write(self, plan: dict[str, str]) -> dict:
+    def write(self, plan: dict) -> dict:
         """What the script makes of a plan."""
         self._say(plan)
         assert self.process.stdout is not None
@@ -135,3 +141,18 @@ def test_bare_numbers_take_units_where_no_reading_is_needed(writer):
                            "bath.legs": "4", "energy.tariff": "0.17", "today.ph": "6"})["turned"]
     assert turned["bath.length"] == "48 1/2 in" and turned["bath.width"] == "2 ft"
     assert (turned["bath.legs"], turned["energy.tariff"], turned["today.ph"]) == ("4", "0.17", "6")
+
+
+@settings(max_examples=200)
+@given(st.dictionaries(st.sampled_from(sorted(FIELDS)), st.text(max_size=12), max_size=3), st.text(max_size=90),
+       st.text(max_size=400))
+def test_a_maker_and_a_note_are_written_alike(writer, plan, name, note):
+    made = writer.write({"plan": plan, "name": name, "note": note})["link"]
+    assert made == link.write(Plan.from_mapping(plan), link.Maker(name, note))
+
+
+@pytest.mark.parametrize("text", ["\ud800Ana\udfff", "x" * 10_000, "<script>alert(1)</script>",
+                                  "a\u202eb\x00c\nd\u2066", "\ufeff \u3000", "🌿" * 301])
+def test_odd_names_and_notes_are_written_alike(writer, text):
+    made = writer.write({"plan": {"bath.length": "5 ft"}, "name": text, "note": text})["link"]
+    assert made == link.write(Plan({"bath.length": "5 ft"}), link.Maker(text, text))

@@ -185,6 +185,14 @@ def delivered_over_need(pad: Pad) -> None:
     _over_need(pad, "air.delivered")
 
 
+def metered_weight(pad: Pad) -> None:
+    """Both errors as shares of what the water lacks, each squared: the surer of the two counts for more."""
+    guess, meter = pad.num(pad.inputs("guess_spread")), pad.num(pad.inputs("reading_spread"))
+    guessed = pad.gives("Error of the guess as a share, squared", guess * guess)
+    read = pad.gives("Error of the meter as a share, squared", meter * meter)
+    pad.shows("The guess's part of both", pad.num(100.0) * guessed / (guessed + read), "%")
+
+
 SUMS = {
     "air.water": water, "air.optimum_per_minute": optimum_per_minute, "air.optimum_per_hour": optimum_per_hour,
     "air.floor_per_minute": floor_per_minute, "air.floor_per_hour": floor_per_hour,
@@ -194,5 +202,5 @@ SUMS = {
     "air.power": power, "air.price": price, "air.owned_flow": owned_flow, "air.optimum_water": optimum_water,
     "air.floor_water": floor_water, "air.stones": stones, "air.hose_total": hose_total, "oxygen.per_kwh": per_kwh,
     "oxygen.optimum_over_need": optimum_over_need, "oxygen.floor_over_need": floor_over_need,
-    "oxygen.delivered_over_need": delivered_over_need,
+    "oxygen.delivered_over_need": delivered_over_need, "oxygen.metered_weight": metered_weight,
 }

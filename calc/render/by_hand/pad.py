@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import ceil, floor, isfinite, pi
+from math import acos, ceil, degrees, floor, isfinite, pi, sqrt
 from typing import Any
 
 from ... import moments, units
@@ -130,6 +130,22 @@ class Pad:
             return term
         found = self.num(term.value)
         self.lines.append(f"{label}: {term.text} = {found.text} {unit}".rstrip())
+        return found
+
+    def root(self, label: str, term: Term, unit: str = "") -> Term:
+        """Write down the square root of a number; NoSum below nothing."""
+        if term.value < 0.0:
+            raise NoSum
+        found = self.num(sqrt(term.value))
+        self.lines.append(f"{label}: √{term._as(_NUMBER)} = {found.text} {unit}".rstrip())
+        return found
+
+    def angle(self, label: str, cosine: Term) -> Term:
+        """Write down the angle in degrees that has this cosine; NoSum where none has."""
+        if not -1.0 <= cosine.value <= 1.0:
+            raise NoSum
+        found = self.num(degrees(acos(cosine.value)))
+        self.lines.append(f"{label}: arccos {cosine._as(_NUMBER)} = {found.text} degrees")
         return found
 
     def rounded(self, label: str, term: Term, up: bool = True) -> Term:

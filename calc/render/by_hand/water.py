@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from ...relations.frame import GRAVITY
 from ...topics import scheme
 from ...topics import vessel as topic
 from .pad import NoSum, Pad, Term
+
+PSI_PA = 6894.757
 
 
 def length(pad: Pad, key: str) -> Term:
@@ -38,11 +41,13 @@ def space(pad: Pad, prefix: str, depth: Term) -> Term:
     The term that comes back is still to be written down, by the caller who knows what it is for.
     """
     shape = pad.text(f"{prefix}.shape")
-    if shape in (topic.KNOWN, topic.HALF_DRUM):
+    if shape == topic.KNOWN:
         raise NoSum
     full = length(pad, f"{prefix}.depth")
     if shape == "box":
         return length(pad, f"{prefix}.length") * length(pad, f"{prefix}.width") * depth
+    if shape == topic.HALF_DRUM:
+        return length(pad, f"{prefix}.length") * _segment(pad, length(pad, f"{prefix}.width"), full, depth)
     if shape == topic.OVAL:
         return _oval(pad, length(pad, f"{prefix}.length"), length(pad, f"{prefix}.width")) * depth
     if shape == topic.ROUND:
@@ -59,6 +64,36 @@ def space(pad: Pad, prefix: str, depth: Term) -> Term:
     floor = pad.gives("Area at the floor", base_long * base_wide, square(pad))
     middle = pad.gives("Halfway, four times", (long + base_long) * (wide + base_wide), square(pad))
     return (top + floor + middle) / pad.num(6.0) * depth
+
+
+def _radius(pad: Pad, rim: Term, full: Term) -> Term:
+    """Radius of a round bottom from its width and depth: of half a drum, half its width."""
+    half = pad.gives("Half the width", rim / pad.num(2.0), "in" if pad.us else "cm")
+    if half.value == full.value:
+        return half
+    return pad.gives("Radius", (half * half + full * full) / (pad.num(2.0) * full), "in" if pad.us else "cm")
+
+
+def _half_width(pad: Pad, radius: Term, deep: Term) -> Term:
+    """Half the width of the water over a round bottom (Pythagoras); at half the drum the radius itself."""
+    if deep.value == radius.value:
+        return radius
+    squared = pad.gives("Half the width at the water, squared", (pad.num(2.0) * radius - deep) * deep, square(pad))
+    return pad.root("Half the width at the water", squared, "in" if pad.us else "cm")
+
+
+def _segment(pad: Pad, rim: Term, full: Term, deep: Term) -> Term:
+    """Area of the water's cut over a round bottom: a slice of the circle, less the triangles above the water."""
+    radius = _radius(pad, rim, full)
+    if deep.value == radius.value:
+        return pad.gives("Half a disc", pad.pi() / pad.num(2.0) * radius * radius, square(pad))
+    half = _half_width(pad, radius, deep)
+    above = pad.gives("From the water up to the middle of the circle", radius - deep, "in" if pad.us else "cm")
+    cosine = pad.gives("That, over the radius", above / radius)
+    turn = pad.angle("Half the angle of the slice", cosine)
+    piece = pad.gives("Slice of the circle", turn / pad.num(180.0) * pad.pi() * radius * radius, square(pad))
+    triangles = pad.gives("Triangles above the water", above * half, square(pad))
+    return pad.gives("Cut through the water", piece - triangles, square(pad))
 
 
 def _oval(pad: Pad, long: Term, wide: Term) -> Term:
@@ -141,6 +176,9 @@ def rim_to_water(pad: Pad) -> None:
 
 def _opening(pad: Pad, side: str) -> None:
     shape = pad.text("bath.shape")
+    if shape == topic.HALF_DRUM and side == "width":
+        _drum_width(pad)
+        return
     if shape not in (topic.TAPERED_BOX, topic.TAPERED_ROUND):
         raise NoSum
     if shape == topic.TAPERED_ROUND:
@@ -150,6 +188,12 @@ def _opening(pad: Pad, side: str) -> None:
         base = _base_width(pad, "bath") if side == "width" else length(pad, "bath.base_length")
     pad.shows("From the floor up", base + (rim - base) * length(pad, "bath.water_depth") / length(pad, "bath.depth"),
               "in", "cm")
+
+
+def _drum_width(pad: Pad) -> None:
+    full, deep = length(pad, "bath.depth"), length(pad, "bath.water_depth")
+    half = _half_width(pad, _radius(pad, length(pad, "bath.width"), full), deep)
+    pad.shows("Twice that", pad.num(2.0) * half, "in", "cm")
 
 
 def opening_length(pad: Pad) -> None:
@@ -204,6 +248,23 @@ def wall_push(pad: Pad) -> None:
     long = pad.put(pad.inputs("length_m"), "length", "ft", "m")
     pad.shows("Half the density, depth twice, length", pad.num(0.5) * pad.read("water.density", "density", "lb/ft3",
               "kg/m3") * deep * deep * long, "lb", "kg")
+
+
+def wall_bulge(pad: Pad) -> None:
+    """A beam on two supports: how hard the wall is to bend over its free length, and the push on that length."""
+    unit = "in" if pad.us else "mm"
+    deep, span = pad.read("bath.water_depth", "length", "ft", "m"), pad.inputs("span_m")
+    push = pad.gives("Push on the free length", pad.num(0.5) * pad.read("water.density", "density", "lb/ft3", "kg/m3")
+                     * deep * deep * pad.put(span, "length", "ft", "m"), "lb" if pad.us else "kg")
+    if not pad.us:
+        push = pad.gives("As a force", push * pad.num(GRAVITY), "N")
+    high, thick = pad.read("bath.depth", "length", unit), pad.read("bath.wall_thickness", "length", unit)
+    stiff = pad.gives("Height, thickness three times, over 12", high * thick * thick * thick / pad.num(12.0))
+    wood = pad.num(pad.inputs("elasticity_pa") / (PSI_PA if pad.us else 1e6))
+    free = pad.put(span, "length", unit)
+    bends = pad.gives(f"Push that bends it by 5 {unit}", pad.num(384.0) * wood * stiff / free / free / free,
+                      "lb" if pad.us else "N")
+    pad.shows("5 pushes, over that", pad.num(5.0) * push / bends, "in", "mm")
 
 
 def hose_volume(pad: Pad) -> None:
@@ -283,6 +344,7 @@ def drain_flow(pad: Pad) -> None:
 
 SUMS = {
     "water.liner_length": liner_length, "water.liner_width": liner_width, "water.wall_push": wall_push,
+    "water.wall_bulge": wall_bulge,
     "water.bath_volume": bath_volume, "water.reservoir_volume": reservoir_volume,
     "water.reservoir_capacity": reservoir_capacity, "water.working_volume": working_volume,
     "water.reservoir_headroom": reservoir_headroom, "water.rim_to_water": rim_to_water,

@@ -251,7 +251,7 @@ def steps(design: Design) -> list[Step]:
             Step(
                 "Air",
                 f"Hang <b>H</b> above the water. Check valve <b>I</b>{split} "
-                f"{bold(shown('air.hose_length'))}, a stone at each end.",
+                f"{bold(shown('air.hose_length'))}, a stone at {'each' if stones > 1 else 'its'} end.",
                 _air_picture(),
             )
         )

@@ -180,8 +180,11 @@ def _pump(shop: str) -> Callable[[Design, Row], list[Line]]:
     def made(_: Design, row: Row) -> list[Line]:
         duty = row["size"].removeprefix("each gives ").removesuffix(", or a little more")
         named = row["item"].partition(": ")
-        thing = f"{named[0]}, {named[2]}" if named[2] else row["item"].partition(",")[0]
-        return [_line(row, shop, thing, f"{duty} or a little more".replace(" against ", " at "))]
+        first, _, asked = row["item"].partition(", ")
+        thing = f"{named[0]}, {named[2]}" if named[2] else first
+        # What a box prints of an air pump is not what it gives at depth: both are said.
+        boxed = f"{asked}; must give " if not named[2] and asked.endswith(" on its box") else ""
+        return [_line(row, shop, thing, f"{boxed}{duty} or a little more".replace(" against ", " at "))]
     return made
 
 

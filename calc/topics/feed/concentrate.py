@@ -8,6 +8,7 @@ from ...data import salts as salt_data
 from ...data.salts import ELEMENTS, WORDS
 from ...declare import Row
 from ...models import recipe
+from .. import scheme
 from .choices import BOTTLES, FULL_SHARE, HALF_A_STEP, SALTS, SCALES, STOCK
 from .mix import mixture, salt_keys, sources_of, water_brought
 
@@ -138,7 +139,9 @@ def concentrates(sheet: Sheet) -> None:
 
 def order(sheet: Sheet) -> None:
     """The batch straight into the tank, in an order that does not cloud."""
-    steps = ["Fill the bath with nine tenths of the water and start the pumps."]
+    moving = (" and start the pumps" if scheme.pumps_water(sheet) else " and start the air" if scheme.has_air(sheet)
+              else "")
+    steps = [f"Fill the bath with nine tenths of the water{moving}."]
     if sheet.text("feed.way") == BOTTLES:
         steps += [f"Measure {row['salt']} into a bucket of water, pour it in, and let it mix for some minutes. Rinse "
                   "the measure." for row in sheet.result_rows("feed.masses")]
@@ -151,7 +154,8 @@ def order(sheet: Sheet) -> None:
                   for row in rows if row not in last and not (stocked and row in stocked)]
         if stocked:
             steps.append("Pour in the trace-element stock.")
-        steps += [f"{row['salt']} last of all: dissolved in a full bucket, slowly, where the water moves."
+        how = "where the water moves" if moving else "while you stir"
+        steps += [f"{row['salt']} last of all: dissolved in a full bucket, slowly, {how}."
                   for row in last]
     steps.append("Fill up with water. After half an hour measure EC, then pH.")
     sheet.put("feed.order", [{"step": number, "words": words} for number, words in enumerate(steps, 1)],

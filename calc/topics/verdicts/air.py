@@ -10,6 +10,8 @@ if TYPE_CHECKING:
     from ...sheet import Sheet
 
 HAIR = 1e-9
+# The rules of practice; the reader's own rate is no rule of thumb of others.
+RULES = ("optimum", "floor")
 # Air beyond this many times the need is worth a word.
 PLENTY = 1.5
 
@@ -26,12 +28,13 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict("open", f"No air pump on the list blows at a depth of {depth}, and {needed} is needed"
                       f"{into_all(sheet)}. Put in a pump that you can get.", "no air pump", "Which air pump?")
         return
-    figure = f"{arrives.split()[0]} of {needed}"
+    # What a rule of thumb asks for is told in the sentence; the figure of the list of steps is the air there is.
+    figure = arrives if sheet.text("air.rule") in RULES else f"{arrives.split()[0]} of {needed}"
     if delivered < target * (1 - HAIR):
         likely = sheet.result_if_any("air.oxygen_likely")
         state = "tight" if likely is not None and delivered >= likely else "fails"
         spare = ", which leaves nothing to spare" if state == "tight" else ""
-        sheet.verdict(state, f"{arrives} arrives at a depth of {depth}, and {needed} is needed{into_all(sheet)}{spare}."
+        sheet.verdict(state, f"{arrives} arrives at a depth of {depth}, and {needed} {_asked(sheet)}{spare}."
                       " Take a larger pump, hang the stones higher, or cool the water.", figure)
     _strained(sheet, figure, depth)
     if target <= 0.0:
@@ -57,8 +60,23 @@ def _pumps(sheet: Sheet) -> str:
 
 def _compared(sheet: Sheet, delivered: float, target: float, needed: str) -> str:
     times = delivered / target if target > 0.0 else 1.0
-    over = f": that is {times:,.1f} times over" if times >= PLENTY else ""
-    return f", and {needed} is needed{into_all(sheet)}{over}."
+    over = f": that is {_times(times)} times over" if times >= PLENTY else ""
+    return f", and {needed} {_asked(sheet)}{over}."
+
+
+def _times(times: float) -> str:
+    """How many times over, as one says it: 4.9, 10, 120."""
+    return f"{times:,.1f}".removesuffix(".0") if times < 10.0 else f"{times:,.0f}"
+
+
+def _asked(sheet: Sheet) -> str:
+    """Who asks for the air aimed at: the roots, or the rule that the reader chose, with what the roots need beside."""
+    if sheet.text("air.rule") == "oxygen":
+        return f"is needed{into_all(sheet)}"
+    roots = ""
+    if sheet.result_if_any("air.oxygen_need") is not None:
+        roots = f"; the roots need {sheet.shown('air.oxygen_need')}"
+    return f"is asked for{into_all(sheet)} by the rule you chose{roots}"
 
 
 def _strained(sheet: Sheet, figure: str, depth: str) -> None:

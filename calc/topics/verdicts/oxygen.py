@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from ...sheet import Sheet
 
 ACT_MG_L = data.LEVELS[3][1]
+# Where one bath in twenty is below the level at which growers look for the cause, the doubt decides and is told.
+ALARM_MG_L = data.LEVELS[2][1]
 HOT_C = 30.0
 
 
@@ -43,7 +45,7 @@ def judge(sheet: Sheet) -> None:
                       f"{percent(short)} of the air that keeps {least} with its margin.", figure,
                       "The hottest hour is tight.")
     doubt = (f" One bath in twenty has less than {sheet.shown('oxygen.bath_low')}: a meter settles it."
-             if low < aim else "")
+             if low < ALARM_MG_L else "")
     sheet.verdict("fits", f"The bath likely holds {figure}, and {least} is the aim. In the hottest hour the water, at "
                   f"{at}, can hold {sheet.shown('oxygen.saturation_hottest')}.{doubt}", figure)
 
@@ -67,7 +69,7 @@ def _metered(sheet: Sheet) -> bool:
     elif hot < aim:
         sheet.verdict("tight", f"{reads}, {then}, and {least} is your aim. Blow more air, or cool the water.", figure)
     doubt = (f" One bath in twenty like it has less than {sheet.shown('oxygen.metered_low')}: measure again."
-             if low < aim else "")
+             if low < ALARM_MG_L else "")
     sheet.verdict("fits", f"{reads}, {then}, and {least} is the aim.{doubt}", figure)
     return True
 

@@ -20,8 +20,9 @@ def judge(sheet: Sheet) -> None:
     figure = f"{priced:,} of {len(rows):,} priced"
     what = f" for {copies:,} copies" if copies > 1 else ""
     if unpriced:
-        rest = (f"; the others come to {cost}{what}. Pump prices are invented until you type your own." if priced else
-                ".")
+        invented = " Pump prices are invented until you type your own." if any(
+            row["each"] is not None and "invented" in row["note"] for row in rows) else ""
+        rest = f"; the others come to {cost}{what}.{invented}" if priced else "."
         sheet.verdict("open", f"{counted(unpriced, 'line')} of {len(rows):,} {'has' if unpriced == 1 else 'have'} no "
                       f"price yet{rest}", figure, "Needs prices.")
         return

@@ -21,10 +21,11 @@ def judge(sheet: Sheet) -> None:
     are = "is" if sites == 1 else "are"
     left_out = [small(row["name"]) for row in sheet.result_rows("schedule.per_crop") if row["plants"] == 0]
     if needed > sites:
-        sheet.verdict("fails", f"{sheet.whole('schedule.heads'):,} heads a week need {counted(needed, 'site')}, and "
-                      f"there {are} {sites:,}. What fits is {rate} a week." if
-                      sheet.text("schedule.aim") == "heads" else
-                      f"Your crops need {counted(needed, 'site')}, and there {are} {sites:,}.", figure)
+        if sheet.text("schedule.aim") == "heads":
+            sheet.verdict("fails", f"{sheet.whole('schedule.heads'):,} heads a week need {counted(needed, 'site')}, "
+                          f"and there {are} {sites:,}. What fits is {rate} a week.", figure)
+        sheet.verdict("fails", f"Your crops need {counted(needed, 'site')}, and there {are} {sites:,}.",
+                      f"{sites:,} of {counted(needed, 'site')}")
     elif left_out:
         sheet.verdict("fails", f"{counted(sites, 'site')} {are} too few to set even one "
                       f"plant of {listed(left_out)} every {counted(sheet.whole('schedule.every'), 'day')}. Sow less "

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from .. import scheme
+from ..vessel import guessed_floor
 from . import in_each, several
 
 if TYPE_CHECKING:
@@ -32,12 +33,14 @@ def judge(sheet: Sheet) -> None:
 
 def _well(sheet: Sheet) -> str:
     weight = f"{'Each' if several(sheet) else 'A'} full bath weighs {sheet.shown('water.bath_mass')}"
+    guess = guessed_floor(sheet, "bath")
+    guess = guess and f" {guess}"
     if not scheme.circulates(sheet):
         return (f"{weight}, and the wall stands {sheet.shown('water.rim_to_water')} above the water"
-                f"{in_each(sheet)}.")
+                f"{in_each(sheet)}.{guess}")
     return (f"When the pump stops, {sheet.shown('water.drain_back_volume')} runs back"
             f"{' from all baths' if several(sheet) else ''}, and the reservoir has room for "
-            f"{sheet.shown('water.reservoir_headroom')}. {weight}{_carried(sheet)}.")
+            f"{sheet.shown('water.reservoir_headroom')}. {weight}{_carried(sheet)}.{guess}")
 
 
 def _carried(sheet: Sheet) -> str:

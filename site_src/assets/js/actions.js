@@ -27,7 +27,7 @@ async function planNow(hand) {
 function fragment({ plan, version, declared }) {
   const first = document.querySelector("section[data-step]");
   const step = first && first.dataset.step !== current() ? `step=${current()}` : "";
-  const link = linkOf(plan, declared, version);
+  const link = linkOf(plan, declared, version, self.raftwrightPassing?.said());
   return link && step ? `${link}&${step}` : link || (step && `#${step}`);
 }
 

@@ -73,7 +73,7 @@ export function wire(form) {
   };
   const menu = shelfMenu(hand);
   hand.onkept = () => {
-    if (menu) menu();
+    if (menu) menu().catch(() => {});
     tellSoon(hand, asking);
   };
   hand.onoriginal = saveOriginal;

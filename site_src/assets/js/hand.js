@@ -62,6 +62,8 @@ export class Hand {
     this.updating = null;
     this.switching = null;
     this.declared = null;
+    // The reader's own plan while somebody else's is looked at, which is kept nowhere; `lock` makes it read-only.
+    this.lent = null;
     this.pause = 0;
     // Whether the shelf has not been given what is in hand.
     this.unwritten = false;
@@ -140,6 +142,7 @@ export class Hand {
     this.tables = [...this.tables, ...places.flatMap(tablesIn)];
     apply(this.form, this.plan, this.tables);
     this.refresh();
+    if (this.lent) this.lent.lock();
   }
 
   refresh() {
@@ -161,7 +164,7 @@ export class Hand {
       this.switching.at = { ...this.collect() };
     }
     this.refresh();
-    if (!sameState(before, this.state())) {
+    if (!this.lent && !sameState(before, this.state())) {
       if (!this.id) this.begin();
       // The example becomes a plan with its first answer; without that answer it is the same plan, and empty.
       this.undone.note({ ...before, id: this.id }, this.state());
@@ -173,6 +176,7 @@ export class Hand {
 
   /** Put some answers into the plan, as if they had been typed, in one step. */
   put(changes) {
+    if (this.lent) return;
     const before = this.state();
     this.undone.seal();
     for (const [key, text] of Object.entries(changes)) {
@@ -184,6 +188,7 @@ export class Hand {
   }
 
   rename(name) {
+    if (this.lent) return;
     this.name = name.trim();
     if (!this.id) this.begin();
     this.refresh();
@@ -208,6 +213,7 @@ export class Hand {
 
   /** Show a plan in place of, or beside, the one in hand: it can be undone. `id` "" begins a new kept plan. */
   show(plan, { id = "", name = "", version = this.version } = {}) {
+    this.giveBack();
     const before = this.state();
     this.write();
     this.forgetRival();
@@ -230,8 +236,33 @@ export class Hand {
     this.show(record.plan, { id: newer ? "" : record.id, name: record.name, version: record.version });
   }
 
+  /** Look at somebody else's plan, under a title; `lock` makes its questions read-only, `end` ends it. */
+  lend(plan, name, { lock, end }) {
+    this.giveBack();
+    this.write();
+    this.lent = { own: this.state(), older: this.older, lock, end };
+    this.id = "";
+    this.name = name;
+    this.take(plan);
+    lock();
+    this.onchange();
+  }
+
+  /** Come back to the reader's own plan; does nothing where that is in hand. */
+  giveBack() {
+    if (!this.lent) return;
+    const { own, older, end } = this.lent;
+    this.lent = null;
+    Object.assign(this, own);
+    this.take(own.plan);
+    this.older = older;
+    end();
+    this.onchange();
+  }
+
   /** Begin again from the example; the plan goes from this machine, and undoing brings it back. */
   erase() {
+    if (this.lent) return undefined;
     const before = this.state();
     clearTimeout(this.pause);
     this.unwritten = false;
@@ -249,15 +280,16 @@ export class Hand {
   }
 
   undo() {
-    this.goTo(this.undone.undo(this.state()));
+    const state = !this.lent && this.undone.undo(this.state());
+    if (state) this.goTo(state);
   }
 
   redo() {
-    this.goTo(this.undone.redo(this.state()));
+    const state = !this.lent && this.undone.redo(this.state());
+    if (state) this.goTo(state);
   }
 
   goTo(state) {
-    if (!state) return;
     this.write();
     this.forgetRival();
     unsay("plan");
@@ -273,6 +305,7 @@ export class Hand {
 
   /** Show the plan that this browser keeps: at once what the small storage has, then what the shelf says of it. */
   takeKept() {
+    if (this.lent) return this.adopted;
     const kept = store.load();
     const which = store.shown();
     const here = store.shownHere();
@@ -362,6 +395,7 @@ export class Hand {
 
   /** Keep the plan in hand: in the small storage now, on the shelf in a moment. */
   keep() {
+    if (this.lent) return;
     if (this.rival) this.part();
     this.trouble = this.saveSmall();
     this.unwritten = true;

@@ -96,11 +96,22 @@ function byCodePoint([left], [right]) {
   return a.length - b.length;
 }
 
-/** The fragment of a plan's link; "" when nothing differs from the defaults. `version` is that of the plan. */
-export function linkOf(plan, declared, version = declared.version) {
+/** Text as one line of whole characters, cut at `longest` of them: a name, or a note. */
+export function plainLine(text, longest) {
+  const line = wholeCharacters(text)
+    .replace(/[\0-\x20\x7f-\xa0\u1680\u2000-\u200a\u2028-\u202f\u205f\u2066-\u2069\u3000\ufeff]+/g, " ");
+  return [...line.replace(/^ /, "")].slice(0, longest).join("").replace(/ $/, "");
+}
+
+/**
+ * The fragment of a plan's link; "" when nothing differs from the defaults. `version` is that of the plan, `said` what
+ * stands in it beside the answers: {"link.by", "link.note"}.
+ */
+export function linkOf(plan, declared, version = declared.version, said = {}) {
   const given = taken(plan);
   // What an earlier version left out meant its own defaults, which are not here: say all that it said.
-  const pairs = Object.entries(version === declared.version ? changedOf(given, declared) : lastingOf(given, declared));
+  const pairs = Object.entries({
+    ...(version === declared.version ? changedOf(given, declared) : lastingOf(given, declared)), ...said });
   if (pairs.length === 0) return "";
   const body = pairs.sort(byCodePoint).map(([key, text]) => `${quoted(key)}=${quoted(text)}`).join("&");
   return `#plan=${version}&${body}&end=${checkSum(body).slice(0, 6)}`;

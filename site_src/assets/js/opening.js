@@ -3,6 +3,7 @@
 import * as engine from "./engine.js";
 import { download } from "./download.js";
 import { newName, shelf } from "./plans.js";
+import { passing } from "./source.js";
 import { notice, question, say, withdraw } from "./telling.js";
 import { readLink } from "./linking.js";
 import { sentences } from "./hand.js";
@@ -12,6 +13,8 @@ const LARGEST_FILE = 1_000_000;
 const NOTHING_KNOWN = {};
 const LONGEST_NAME = 60;
 const PLAN_LINK = /^#(plan|start)=/;
+// What somebody signed, or wrote a note with, is looked at beside the reader's own.
+const SIGNED = /&link\.(by|note)=/;
 // A starting point that says nothing is the example, begun as a new plan.
 const EMPTY_START = /^#start=\d+(&step=[a-z]+)?$/;
 
@@ -49,6 +52,7 @@ export class Opening {
    */
   async show({ plan, notes, newer, name, original }) {
     const { hand } = this;
+    hand.giveBack();
     const way = hand.own && !hand.says(plan) ? await this.ask(name) : "only";
     if (way === "leave") {
       say(`“${name}” was not opened; your plan is as it was.`);
@@ -84,6 +88,7 @@ export class Opening {
     const { hand } = this;
     history.replaceState(null, "", location.pathname + location.search + stepOf(fragment));
     await hand.adopted;
+    hand.giveBack();
     if (id === "") {
       hand.show({});
     } else if (hand.id !== id) {
@@ -102,6 +107,12 @@ export class Opening {
     return plain ? { plan: plain, notes: [] } : engine.run({ op: "link_read", fragment });
   }
 
+  /** Look at somebody else's plan. */
+  async look(fragment) {
+    await this.hand.adopted;
+    return (await passing()).look(this, fragment, { run: engine.run, say, shelf });
+  }
+
   /** Open the plan of the address, if it holds one. */
   async link() {
     const fragment = location.hash;
@@ -113,6 +124,11 @@ export class Opening {
     if (!PLAN_LINK.test(fragment)) return undefined;
     const start = fragment.startsWith("#start=");
     try {
+      if (SIGNED.test(fragment)) {
+        const looking = this.look(fragment);
+        this.asking.hold(looking);
+        return await looking;
+      }
       const reading = this.readLink(fragment);
       this.asking.hold(reading);
       const answer = await reading;

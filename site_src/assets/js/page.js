@@ -52,5 +52,9 @@ if (form) {
   // A page with nothing to work out has no engine to wait for.
   delete document.documentElement.dataset.engine;
 }
+for (const button of document.querySelectorAll("[data-print-guide]")) {
+  button.hidden = false;
+  button.addEventListener("click", () => window.print());
+}
 offline();
 self.raftwright = { run: engine.run, start: engine.start, times: engine.times };

@@ -55,6 +55,12 @@ export async function defaults() {
   return self.raftwrightDefaults;
 }
 
+/** Names and notes in links, and plans of others to look at: what few visits need. */
+export async function passing() {
+  if (!self.raftwrightPassing) await load(RUNTIME.passing);
+  return self.raftwrightPassing;
+}
+
 /** Whether the page was opened from a disk, where its own address helps nobody else. */
 export const fromDisk = FROM_DISK;
 export const lockInfo = RUNTIME.lockInfo;
