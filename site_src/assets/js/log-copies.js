@@ -106,7 +106,7 @@ class Coming {
 
   async ask() {
     this.found = await bathLog.askOwn(this.whole ? "log_all_read" : "log_csv_read", { text: this.text,
-      answers: this.answers, bath: bathLog.bath.id,
+      answers: this.answers, bath: bathLog.bath.id, entries: bathLog.own,
       ...(Object.keys(this.mapping).length > 0 ? { mapping: this.mapping } : {}) });
   }
 

@@ -50,6 +50,11 @@ function count(texts) {
   return Object.keys(texts).filter((name) => !WORDLESS.includes(name)).length;
 }
 
+/** Whether nothing is typed whose unit could be mistaken. */
+export function untouched() {
+  return !form() || count(typed().typed) === 0;
+}
+
 /** "3 values", "1 value", "the remark". */
 function counted(texts) {
   const number = count(texts);

@@ -5,7 +5,8 @@ import * as engine from "./engine.js";
 import { askToKeep, bringIn, copyAge, copyIsOld, everything, exportAll, exportAside, exportCsv, offered, remind,
   showOffered } from "./log-copies.js";
 import { bathLog } from "./log-bath.js";
-import { Entry, ago, setUnits } from "./log-entry.js";
+import { Entry, ago, setUnits, untouched } from "./log-entry.js";
+import { follow, nameOf, showBaths, wireBaths } from "./run-baths.js";
 import * as list from "./log-list.js";
 import { log, setting } from "./log-store.js";
 import { offline } from "./offline.js";
@@ -71,7 +72,7 @@ function full(one) {
 function frame() {
   const { bath, invented, readings } = bathLog;
   if (!invented) {
-    text("bath", bath.name || (bath.version ? "Your bath" : "Your bath, without a plan"));
+    text("bath", bath.id === "" && !bath.version ? "Your bath, without a plan" : nameOf(bath));
     text("bath-more", bath.version ? "" : "Amounts are those of the built-in plan until you make one.");
     text("count", `${readings.length} ${readings.length === 1 ? "reading" : "readings"}`);
     text("last", readings.length > 0 ? ago(readings[readings.length - 1].at) : "");
@@ -96,8 +97,8 @@ function frame() {
   } else {
     settle("damaged");
   }
-  if (bathLog.others > 0) text("others", `${bathLog.others} more belong to other baths of the shelf.`);
-  else text("others", "");
+  text("others", bathLog.others > 0 ? `${bathLog.others} more belong to other baths: choose one at the head.` : "");
+  showBaths();
 }
 
 /** The rail's line on Today, on the pages that do not show it. */
@@ -159,7 +160,9 @@ async function draw() {
   }
 }
 
-function changed({ elsewhere } = {}) {
+function changed({ elsewhere, bath, plan } = {}) {
+  // A bath measured in other units must not turn what is being typed into something else.
+  if ((bath || plan) && untouched()) setUnits();
   frame();
   page[which].plain();
   if (elsewhere) {
@@ -171,6 +174,7 @@ function changed({ elsewhere } = {}) {
 }
 
 function fragment() {
+  follow();
   const found = offered(location.hash);
   if (!found || which !== "log") {
     document.body.classList.toggle("entering", location.hash === "#reading");
@@ -255,6 +259,7 @@ function wire() {
     });
   }
   if (which === "log") wireLog();
+  wireBaths();
   addEventListener("hashchange", fragment);
 }
 
