@@ -6,8 +6,10 @@ import { askToKeep, bringIn, copyAge, copyIsOld, everything, exportAll, exportAs
   showOffered } from "./log-copies.js";
 import { bathLog } from "./log-bath.js";
 import { Entry, ago, setUnits, untouched } from "./log-entry.js";
+import { EventEntry } from "./log-event.js";
 import { follow, nameOf, showBaths, wireBaths } from "./run-baths.js";
 import * as list from "./log-list.js";
+import { line } from "./log-mend.js";
 import { log, setting } from "./log-store.js";
 import { offline } from "./offline.js";
 import { settle, state } from "./log-telling.js";
@@ -65,7 +67,7 @@ function copyReading(one) {
 function full(one) {
   state("full", "fails", "Not kept:", "this browser has no room left. Your reading is still in the form. Save "
     + "everything in one file, then free some room.", [["Save everything in one file", exportAll, true],
-    ["Copy this reading", () => copyReading(one)]]);
+    ...(one ? [["Copy this reading", () => copyReading(one)]] : [])]);
 }
 
 /** The bath's name, the tabs' lines, the states that hold. */
@@ -122,11 +124,10 @@ async function logPage() {
     text(`${name}-words`, found[name].words);
   }
   for (const one of document.querySelectorAll("[data-needs]")) one.hidden = !found[one.dataset.needs].svg;
-  region("says").replaceChildren(...says.findings.map((one) => {
-    const line = document.createElement("li");
-    line.textContent = one.text;
-    return line;
-  }));
+  fill("yield", found.yield.html || "");
+  document.querySelector("[data-yield-section]").hidden = !found.yield.html;
+  document.querySelector("[data-says-section]").hidden = says.findings.length === 0;
+  region("says").replaceChildren(...says.findings.map(line));
 }
 
 const page = {
@@ -204,8 +205,10 @@ async function needPython(act) {
 
 function wireLog() {
   entry = new Entry({ kept, full });
-  entry.remove = list.remove;
+  Object.assign(entry, { remove: list.remove, wasChanged: list.wasChanged });
   entry.wire();
+  const events = new EventEntry({ kept, full, remove: list.remove, wasChanged: list.wasChanged });
+  events.wire();
   on("more-readings", () => {
     list.showAll();
     list.plain();
@@ -217,29 +220,9 @@ function wireLog() {
     if (edit) {
       const one = bathLog.entries.find(({ id }) => id === edit);
       if (one && one.kind === "reading") entry.edit(one);
-      else if (one) list.remove(edit);
+      else if (one) events.edit(one);
     }
     if (undelete) list.undelete(undelete).catch((error) => full(null, error));
-  });
-  const events = document.querySelector("form[data-event-entry]");
-  events.addEventListener("submit", (event) => event.preventDefault());
-  on("add-event", async () => {
-    const typed = {};
-    for (const field of events.querySelectorAll("[name^='event.']")) {
-      const name = field.name.slice("event.".length);
-      if (name !== "kind" && field.value.trim()) typed[name] = field.value.trim();
-    }
-    const units = typed.mass ? { mass: events.elements["unit.mass"].value } : {};
-    const one = bathLog.made(events.elements["event.kind"].value, typed, { units });
-    delete one.typed.time;
-    try {
-      await bathLog.put([one]);
-    } catch (error) {
-      full(one, error);
-      return;
-    }
-    events.reset();
-    kept(one, events.querySelector(`[data-kind-label="${one.kind}"]`).textContent.toLowerCase());
   });
 }
 
