@@ -525,7 +525,8 @@ def test_a_line_is_put_off_until_tomorrow_or_a_day_and_comes_back(open_page, bro
     page.click('[data-of="strainer"][data-until="tomorrow"]')
     page.wait_for_selector('[data-later="strainer"]')
     until(page, "document.activeElement.dataset.back === 'strainer'")
-    assert "Nov 26" in page.inner_text('[data-later="strainer"]') and page.locator('[data-todo="strainer"]').count() == 0
+    assert "Nov 26" in page.inner_text('[data-later="strainer"]')
+    assert page.locator('[data-todo="strainer"]').count() == 0
     page.click('[data-wait="look"] summary')
     page.fill('[data-until-day="look"]', "2026-11-24")
     page.click('[data-of="look"][data-until="day"]')

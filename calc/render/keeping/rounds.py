@@ -18,16 +18,23 @@ WALL_DAYS = 7
 def checklist(found: Checklist) -> str:
     """One round."""
     rows = []
-    for place, one in enumerate(found.items, 1):
-        name = f"round-{found.code}-{place}"
+    for one in found.items:
+        name = f"round-{found.code}-{one.key}"
         amount = f' <span class="act-amount">{escape(one.amount)}</span>' if one.amount else ""
         caution = (f'<p class="caution-line">{sign("danger")}<span>{escape(one.caution)}</span></p>' if one.caution
                    else "")
         source = f' <small class="source">{escape(one.source)}</small>' if one.source else ""
-        rows.append(f'<li><input type="checkbox" class="tick" id="{name}"><label for="{name}">{escape(one.text)}'
-                    f"</label>{amount}{source}{caution}</li>")
-    return (f'<section class="round" id="round-{found.code}" data-round="{found.code}"><h2>{escape(found.title)}</h2>'
-            f'<p class="note">{escape(found.when)}</p><ol class="todo">{"".join(rows)}</ol></section>')
+        noted = ' <small class="noted">goes into the log</small>' if one.log else ""
+        rows.append(f'<li data-item="{one.key}"><input type="checkbox" class="tick" id="{name}"><div class="act">'
+                    f'<p class="act-head"><label for="{name}">{escape(one.text)}</label>{amount}</p>{source}{noted}'
+                    f'<small data-ticked></small>{caution}</div></li>')
+    title = escape(found.title)
+    return (f'<section class="round" id="round-{found.code}" data-round="{found.code}" data-lasts="{found.lasts}">'
+            f'<h2>{title}</h2><p class="note">{escape(found.when)}</p><ol class="todo">{"".join(rows)}</ol>'
+            f'<p class="ways needs-script"><button type="button" data-print-round="{found.code}">Print this list'
+            f'<span class="visually-hidden">: {title}</span></button> <button type="button" data-begin-again='
+            f'"{found.code}" hidden>Take the ticks off<span class="visually-hidden">: {title}</span></button></p>'
+            '</section>')
 
 
 def checklists(found: Iterable[Checklist]) -> str:

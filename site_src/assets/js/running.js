@@ -1,4 +1,4 @@
-// The start of the pages of a running bath: Today, Log, Trouble. What stands there is the invented bath; the reader's
+// The start of the pages of a running bath: Today, Log, Trouble and the rounds. What stands there is the invented bath; the reader's
 // own readings take its place before Python is there, and their marks when it is.
 
 import * as engine from "./engine.js";
@@ -14,6 +14,7 @@ import { log, setting } from "./log-store.js";
 import { offline } from "./offline.js";
 import { settle, state } from "./log-telling.js";
 import { say } from "./telling.js";
+import { Routine, saveCalendar } from "./run-routine.js";
 import { Today } from "./run-today.js";
 import { Trouble } from "./run-trouble.js";
 
@@ -134,6 +135,7 @@ const page = {
   log: { draw: logPage, plain: () => { if (!bathLog.invented) list.plain(); } },
   today: null,
   trouble: null,
+  routine: null,
 };
 
 let drawing = null;
@@ -228,6 +230,7 @@ function wireLog() {
 
 function wire() {
   on("export-csv", () => needPython(exportCsv));
+  on("save-calendar", () => needPython(saveCalendar));
   on("export-all", exportAll);
   on("erase-invented", () => {
     bathLog.eraseInvented();
@@ -269,6 +272,7 @@ function engineLine() {
 
 async function begin() {
   if (which === "today") page.today = new Today({ kept, full, text, fill, on });
+  if (which === "routine") page.routine = new Routine({ full, on });
   if (which === "trouble") page.trouble = new Trouble({ full, text, fill, on });
   wire();
   engineLine();
