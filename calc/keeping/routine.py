@@ -169,7 +169,8 @@ def change(bath: Bath) -> Checklist:
              Item("Stir in the fertilizer, A before B, each thinned", one.pour(), "A and B never meet undiluted."),
              Item(f"pH into its band with {one.acid()}, in halves", one.said("acidity.volume"),
                   "Goggles and gloves; acid into water."),
-             Item("Boards back, pumps on; measure after half an hour"), Item("The solution is changed", log=_event("changed"))]
+             Item("Boards back, pumps on; measure after half an hour"),
+             Item("The solution is changed", log=_event("changed"))]
     after = bath.number("use.replace_after")
     when = f"every {number(after / 86400.0, 3)} days ({one.said('use.replace_reason').lower()})" if after else (
         "by your plan")
@@ -192,7 +193,8 @@ def between(bath: Bath) -> Checklist:
     found += [Item("Leave it wet as long as the bottle's label says, 3 hours at most for this strength"),
               Item("Rinse with drinking water, also through the hoses, until no smell is left; pour it to the sewer"),
               Item("Let all of it dry in the air: drying does much of the work"),
-              Item("Soak or change the stones; brush the pump"), Item("All of it is clean and dry", log=_event("cleaned", "all: bath, reservoir, hoses, strainer, boards")),
+              Item("Soak or change the stones; brush the pump"),
+              Item("All of it is clean and dry", log=_event("cleaned", "bath, reservoir, hoses, strainer, boards")),
               Item("Then go on as on the start-up day")]
     return Checklist("between", "Between crops", "each time the bath is empty", tuple(found))
 

@@ -14,6 +14,11 @@ pytestmark = pytest.mark.browser
 CODES = ["start", "daily", "weekly", "change", "between", "holiday", "heat", "power", "winter"]
 
 
+def unfold(page) -> None:
+    """Open every list."""
+    page.evaluate("for (const one of document.querySelectorAll('[data-round]')) one.open = true")
+
+
 def line(code: str, words: str) -> str:
     """The tick of a line of a list."""
     key = re.sub(r"[^a-z]+", "-", words.lower()).strip("-")
@@ -35,6 +40,7 @@ def test_a_tick_is_kept_and_an_event_goes_into_the_log_and_both_can_be_taken_bac
     page.click('.bath-bar .menu summary')
     page.click('.bath-bar [data-action="erase-invented"]')
     until(page, "document.documentElement.dataset.drawn === '0'", seconds=60)
+    unfold(page)
     page.check(line("weekly", "Take out dead leaves and what fell in"))
     until(page, "document.getElementById('action-status').textContent === 'Ticked.'")
     assert stored(page) == []
@@ -45,6 +51,7 @@ def test_a_tick_is_kept_and_an_event_goes_into_the_log_and_both_can_be_taken_bac
         "cleaned", {"what": "strainer", "code": "strainer"}, "2026-11-25T08:00")
     page.reload()
     until(page, "document.querySelectorAll('[data-round=weekly] input:checked').length === 2")
+    unfold(page)
     page.check(line("daily", "Every stone bubbles"))
     until(page, "document.querySelectorAll('[data-round=daily] input:checked').length === 1")
     page.uncheck(line("weekly", "Clean the overflow strainer"))
@@ -63,6 +70,7 @@ def test_a_tick_is_kept_and_an_event_goes_into_the_log_and_both_can_be_taken_bac
 def test_a_tick_that_would_be_logged_waits_for_the_calculator(open_page, address):
     page = opened(open_page, address, "routine", ready=False, script="delete window.WebAssembly;")
     tick = line("weekly", "Clean the overflow strainer")
+    unfold(page)
     page.click(tick)
     until(page, "document.getElementById('action-status').textContent.includes('still starting')")
     assert not page.is_checked(tick) and stored(page) == []
@@ -84,6 +92,7 @@ def test_the_reminders_are_saved_for_a_calendar(open_page, address):
 def test_one_list_alone_is_printed(open_page, address):
     page = opened(open_page, address, "routine", ready=False)
     page.evaluate("window.print = () => { window.printed = true; }")
+    page.click('#round-holiday summary')
     page.click('[data-print-round="holiday"]')
     until(page, "window.printed")
     page.emulate_media(media="print")

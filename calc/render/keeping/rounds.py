@@ -29,12 +29,14 @@ def checklist(found: Checklist) -> str:
                     f'<p class="act-head"><label for="{name}">{escape(one.text)}</label>{amount}</p>{source}{noted}'
                     f'<small data-ticked></small>{caution}</div></li>')
     title = escape(found.title)
-    return (f'<section class="round" id="round-{found.code}" data-round="{found.code}" data-lasts="{found.lasts}">'
-            f'<h2>{title}</h2><p class="note">{escape(found.when)}</p><ol class="todo">{"".join(rows)}</ol>'
+    # What is done each day stands open; the others are lines until they are wanted.
+    return (f'<details class="round" id="round-{found.code}" data-round="{found.code}" data-lasts="{found.lasts}"'
+            f'{" open" if found.code == "daily" else ""}><summary><h2>{title}</h2> <span>{escape(found.when)}</span>'
+            f'</summary><ol class="todo">{"".join(rows)}</ol>'
             f'<p class="ways needs-script"><button type="button" data-print-round="{found.code}">Print this list'
             f'<span class="visually-hidden">: {title}</span></button> <button type="button" data-begin-again='
             f'"{found.code}" hidden>Take the ticks off<span class="visually-hidden">: {title}</span></button></p>'
-            '</section>')
+            '</details>')
 
 
 def checklists(found: Iterable[Checklist]) -> str:
@@ -50,6 +52,8 @@ def _on_paper(act: Act) -> str:
     parts = [f"{BOX} <strong>{escape(act.title)}</strong> {escape(act.amount)}", escape(act.reason)]
     if act.caution:
         parts.append(f"<em>{escape(act.caution.lead)} {escape(act.caution.text)}</em>")
+    if act.then:
+        parts.append(f"{escape(act.then[0])} {escape(act.then[1])}")
     if len(act.pours) > 1:
         parts += [f"{BOX} {escape(one.clock)}: {escape(one.words)}, {escape(one.condition)}" for one in act.pours]
     return f"<li>{'<br>'.join(parts)}</li>"
@@ -61,7 +65,7 @@ def wall(day: Day, bath: Bath) -> str:
     heads, blanks = "", ""
     for gauge in day.gauges:
         field = bath.field(gauge.name)
-        unit = unit_for(field, bath.system)
+        unit = ("°" if field.kind == "temperature" else "") + unit_for(field, bath.system)
         band = (f"<br><small>{escape(bath.figure(gauge.name, gauge.band.low))} to "
                 f"{escape(bath.figure(gauge.name, gauge.band.high))}</small>" if gauge.band else "")
         heads += f'<th scope="col">{escape(field.label)}{f", {escape(unit)}" if unit else ""}{band}</th>'

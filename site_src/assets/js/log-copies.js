@@ -61,7 +61,8 @@ export async function exportCsv() {
 /** Only what a newer version wrote, and what cannot be read. */
 export async function exportAside() {
   const found = await log.entries();
-  download(`${JSON.stringify([...found.newer, ...found.damaged], null, 1)}\n`, "raftwright-set-aside.json", "application/json");
+  download(`${JSON.stringify([...found.newer, ...found.damaged], null, 1)}\n`, "raftwright-set-aside.json",
+    "application/json");
 }
 
 /** Text of a file: UTF-8 or UTF-16 as its first bytes say, else as older spreadsheets write. */

@@ -37,7 +37,8 @@ async function put(changes) {
   const { plan, record } = await standing(version);
   const before = Object.fromEntries(Object.keys(changes).map((key) => [key, plan[key]]));
   const next = Object.fromEntries(Object.entries({ ...plan, ...changes }).filter(([, text]) => text !== undefined));
-  const made = { id: bath.id || newName(), name: bath.name, plan: next, version, changed: Date.now(), stamp: newName() };
+  const made = { id: bath.id || newName(), name: bath.name, plan: next, version, changed: Date.now(),
+    stamp: newName() };
   const rival = await shelf.write(made, record ? record.stamp : null);
   if (rival) throw new Error("The plan was changed in another window at the same moment; try again.");
   if ((store.shown().id || "") === bath.id) store.save(next, version, { ...made, sent: [made.stamp] });

@@ -29,7 +29,8 @@ function option(bath) {
 }
 
 function fill(choice, baths, first = null) {
-  const mark = JSON.stringify([baths.map((one) => [one.id, nameOf(one), entriesOf(one)]), bathLog.bath.id, Boolean(first)]);
+  const mark = JSON.stringify([baths.map((one) => [one.id, nameOf(one), entriesOf(one)]), bathLog.bath.id,
+    Boolean(first)]);
   if (choice.dataset.mark === mark) return;
   choice.dataset.mark = mark;
   choice.replaceChildren(...baths.map(option));

@@ -90,7 +90,11 @@ export class Routine {
     this.lists = answer.lists;
     const next = this.place.cloneNode(false);
     next.innerHTML = answer.html;
-    morphdom(this.place, next, { childrenOnly: true, onBeforeElUpdated: (old, fresh) => !old.isEqualNode(fresh) });
+    morphdom(this.place, next, { childrenOnly: true, onBeforeElUpdated: (old, fresh) => {
+      // What the reader has opened or closed stays so.
+      if (old.matches("details")) fresh.open = old.open;
+      return !old.isEqualNode(fresh);
+    } });
     this.next(() => this.show());
     await this.writing;
   }

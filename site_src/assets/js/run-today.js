@@ -21,8 +21,9 @@ function put(place, html) {
   const next = place.cloneNode(false);
   next.innerHTML = html;
   morphdom(place, next, { childrenOnly: true, onBeforeElUpdated: (old, fresh) => !old.dataset.input
-    && !(old.dataset.wait && old.open) && !old.isEqualNode(fresh), getNodeKey: (node) => (node.dataset && (node.dataset.gauge || node.dataset.todo
-    || node.dataset.done || node.dataset.pour)) || undefined });
+    && !(old.dataset.wait && old.open) && !old.isEqualNode(fresh),
+  getNodeKey: (node) => (node.dataset && (node.dataset.gauge || node.dataset.todo || node.dataset.done
+    || node.dataset.later || node.dataset.pour)) || undefined });
 }
 
 export class Today {

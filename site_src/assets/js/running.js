@@ -1,5 +1,5 @@
-// The start of the pages of a running bath: Today, Log, Trouble and the rounds. What stands there is the invented bath; the reader's
-// own readings take its place before Python is there, and their marks when it is.
+// The start of the pages of a running bath: Today, Log, Trouble and the rounds. What stands there is the invented bath;
+// the reader's own readings take its place before Python is there, and their marks when it is.
 
 import * as engine from "./engine.js";
 import { askToKeep, bringIn, copyAge, copyIsOld, everything, exportAll, exportAside, exportCsv, offered, remind,
@@ -95,8 +95,8 @@ function frame() {
   }
   if (bathLog.damaged.length > 0) {
     const many = bathLog.damaged.length;
-    state("damaged", "open", "Set aside, not erased.", `${many} ${many === 1 ? "entry" : "entries"} kept here cannot be `
-      + "read. The rest of the log is whole.", [["Save what was set aside", exportAside, true]], true);
+    state("damaged", "open", "Set aside, not erased.", `${many} ${many === 1 ? "entry" : "entries"} kept here cannot `
+      + "be read. The rest of the log is whole.", [["Save what was set aside", exportAside, true]], true);
   } else {
     settle("damaged");
   }
