@@ -53,7 +53,7 @@ def test_a_tick_is_kept_and_an_event_goes_into_the_log_and_both_can_be_taken_bac
     until(page, "document.querySelectorAll('[data-round=weekly] input:checked').length === 2")
     unfold(page)
     page.check(line("daily", "Every stone bubbles"))
-    until(page, "document.querySelectorAll('[data-round=daily] input:checked').length === 1")
+    until(page, "document.querySelector('[data-round=daily] [data-ticked]:not(:empty)') !== null")
     page.uncheck(line("weekly", "Clean the overflow strainer"))
     until(page, "document.getElementById('action-status').textContent.includes('out of the log')")
     assert stored(page) == []
@@ -75,6 +75,7 @@ def test_a_tick_that_would_be_logged_waits_for_the_calculator(open_page, address
     until(page, "document.getElementById('action-status').textContent.includes('still starting')")
     assert not page.is_checked(tick) and stored(page) == []
     page.check(line("weekly", "Take out dead leaves and what fell in"))
+    until(page, "document.getElementById('action-status').textContent === 'Ticked.'")
     page.reload()
     until(page, "document.querySelectorAll('[data-round=weekly] input:checked').length === 1")
 
