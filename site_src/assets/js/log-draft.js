@@ -1,5 +1,5 @@
-// What is half typed: written at every key, so that a closed tab loses nothing; each tab has a draft of its own, and one
-// whose tab is gone is taken over by the next. It goes to the small storage, which is written before the key is
+// What is half typed: written at every key, so that a closed tab loses nothing; each tab has a draft of its own, and
+// one whose tab is gone is taken over by the next. It goes to the small storage, which is written before the key is
 // painted, and into the database, since a browser that is killed may forget the last seconds of the small one.
 
 import { drafts } from "./log-store.js";
