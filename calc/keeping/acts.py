@@ -11,6 +11,8 @@ from typing import Any
 ORDER = ("outage", "check-meter", "air", "cool", "warm", "change", "top-up", "nutrients", "thin", "acid", "base", "jug",
          "strainer", "meters", "sow", "move", "apart", "cut", "look")
 CHEMISTRY = ("top-up", "nutrients", "thin", "acid", "base", "jug")
+# What saves the roots, and a reading in doubt, is not put off.
+URGENT = ("outage", "check-meter", "air")
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
@@ -58,6 +60,20 @@ class Act:
         stem = self.code.partition(":")[0]
         return ORDER.index(stem) if stem in ORDER else len(ORDER)
 
+    @property
+    def can_wait(self) -> bool:
+        """Whether it may be put off to another day."""
+        return self.code.partition(":")[0] not in URGENT
+
+
+@dataclass(frozen=True)
+class Later:
+    """A line that the keeper has put off, and the day on which it comes back."""
+
+    code: str
+    title: str
+    until: date
+
 
 @dataclass(frozen=True)
 class Soon:
@@ -81,7 +97,7 @@ def act_json(act: Act) -> dict[str, Any]:
     amount, _, unit = act.amount.rpartition(" ")
     found: dict[str, Any] = {"code": act.code, "act": act.title, "amount": act.amount,
                              "number": amount, "unit": unit, "reason": act.reason, "minutes": act.minutes,
-                             "caution": None, "then": None, "pours": [], "log": dict(act.log)}
+                             "can_wait": act.can_wait, "caution": None, "then": None, "pours": [], "log": dict(act.log)}
     if act.caution:
         found["caution"] = {"lead": act.caution.lead, "text": act.caution.text, "code": act.caution.code}
     if act.then:
@@ -89,6 +105,11 @@ def act_json(act: Act) -> dict[str, Any]:
     found["pours"] = [{"code": one.code, "amount": one.words, "liters": one.amount * 1000.0, "at": one.clock,
                        "time": one.at.strftime("%Y-%m-%dT%H:%M"), "condition": one.condition} for one in act.pours]
     return found
+
+
+def later_json(one: Later, system: str) -> dict[str, Any]:
+    """A line put off, as plain data."""
+    return {"code": one.code, "act": one.title, "until": one.until.isoformat(), "words": day_words(one.until, system)}
 
 
 def soon_json(one: Soon) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import datetime, timedelta
 from math import ceil, floor, log10
 
@@ -58,10 +58,13 @@ def _doses(rows: list[Row], share: float, system: str) -> str:
 class Chemistry:
     """The water's part of today, from fresh readings: volumes first, then EC, then pH."""
 
-    def __init__(self, bath: Bath, values: Mapping[str, float], now: datetime, extra: Mapping[str, str]):
+    def __init__(self, bath: Bath, values: Mapping[str, float], now: datetime, extra: Mapping[str, str],
+                 waits: Collection[str] = ()):
         self.bath, self.values, self.now = bath, values, now
         self.missing = None if "level" not in values else bath.missing(values["level"])
-        self.topping = self._worth_topping()
+        # Doses go by the water that is there: a top-up that waits changes what follows it.
+        self.topping = "top-up" not in waits and self._worth_topping()
+        self.waits = waits
         self.ec = self._ec_after()
         typed = dict(extra)
         if self.ec is not None:
@@ -106,6 +109,8 @@ class Chemistry:
 
     def _top_up(self) -> Act | None:
         bath, system, mark = self.bath, self.bath.system, self.bath.mark
+        if "top-up" in self.waits and self._worth_topping():
+            return Act("top-up", "Top up", "")
         if not self.topping or self.missing is None or mark is None:
             return None
         under = mark - self.values["level"]

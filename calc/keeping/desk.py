@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import asdict, replace
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from ..errors import UnreadableQuantity
@@ -164,12 +164,25 @@ def reading_ask(request: Json) -> Json:
                             "at": times.show(known.at[name])} for name, value in known.values.items()}}
 
 
+def _put_off(request: Json) -> dict[str, date]:
+    """Lines put off, by code, each until a day; what is no day is left out."""
+    found = {}
+    given = request.get("off")
+    for code, until in (given if isinstance(given, Mapping) else {}).items():
+        try:
+            found[str(code)] = date.fromisoformat(str(until))
+        except ValueError:
+            continue
+    return found
+
+
 def today_list(request: Json) -> Json:
     """The day's list as data and as HTML: see ``calc.keeping.today``."""
     from ..render.keeping import aligned, lines, rounds
     bath = _DESK.bath(request)
     extra = {str(key): str(text) for key, text in (request.get("extra") or {}).items()}
-    day = today.today(bath, _DESK.log(request), _now(request), _typed(request), extra, bool(request.get("put_off")))
+    day = today.today(bath, _DESK.log(request), _now(request), _typed(request), extra, bool(request.get("put_off")),
+                      _put_off(request))
     root = str(request.get("root", "../"))
     return {**today.as_json(day, bath), "html": {
         "verdict": lines.verdict(day), "gauges": aligned.rulers(bath, day), "todo": lines.todo(day, bath, root),
@@ -237,7 +250,7 @@ def log_pictures(request: Json) -> Json:
 
     ``parts`` names some of them ("strips", "year", "rows", "yield"); ``most`` how many rows.
     """
-    from ..render.keeping import rows, strips, year
+    from ..render.keeping import gains, rows, strips, year
     from . import harvests
     bath, log, now = _DESK.bath(request), _DESK.log(request), _now(request)
     wide = request.get("wide") is not False
@@ -258,6 +271,8 @@ def log_pictures(request: Json) -> Json:
         found["rows"] = {"html": html, "before": before}
     if "yield" in parts:
         found["yield"] = harvests.as_json(bath, harvests.of_log(bath, log, now))
+        if found["yield"]:
+            found["yield"]["html"] = gains.table(found["yield"])
     return found
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from math import ceil
 from typing import Any
 
@@ -26,22 +28,42 @@ POUR_OUT = "Old solution goes on soil or to the sewer, never into a stream or po
 
 @dataclass(frozen=True)
 class Item:
-    """One line to tick: what to do, how much of it, what can hurt, and where an amount is from that no plan gives."""
+    """One line to tick: what to do, how much of it, what can hurt, and where an amount is from that no plan gives.
+
+    ``log`` is what its tick writes, where it is an event: the kind of an entry and its texts.
+    """
 
     text: str
     amount: str = ""
     caution: str = ""
     source: str = ""
+    log: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def key(self) -> str:
+        """The name under which a page keeps its tick."""
+        return re.sub(r"[^a-z]+", "-", self.text.lower()).strip("-")[:60]
 
 
 @dataclass(frozen=True)
 class Checklist:
-    """A round: its code, its title, when it is due, and its lines in order."""
+    """A round: its code, its title, when it is due, and its lines in order; a tick stands for ``lasts`` days, or until
+    the list is begun again (0)."""
 
     code: str
     title: str
     when: str
     items: tuple[Item, ...]
+    lasts: int = 0
+
+
+def _event(kind: str, what: str = "", code: str = "") -> dict[str, Any]:
+    """What a tick writes into the log."""
+    typed = {"what": what, "code": code}
+    return {"kind": kind, "typed": {name: text for name, text in typed.items() if text}}
+
+
+STRAINER = _event("cleaned", "strainer", "strainer")
 
 
 class _Numbers:
@@ -97,6 +119,7 @@ def start(bath: Bath) -> Checklist:
     wet += [Item("Stir in the fertilizer, A before B, each thinned", one.pour(), "A and B never meet undiluted."),
             Item(f"Bring the pH into its band with {one.acid()}, in halves",
                  one.said("acidity.volume"), "Goggles and gloves; acid into water."),
+            Item("Mark this day as that of a fresh solution", log=_event("changed")),
             Item("Measure and write down: pH", one.band("ph")), Item("EC", one.band("ec")),
             Item("Water", one.band("temperature")), Item("Mark the level with tape")]
     return Checklist("start", "Start-up day", "once, before any plant", tuple(wet))
@@ -113,7 +136,7 @@ def daily(bath: Bath) -> Checklist:
     found += [Item(f"The {bath.vessel} is at its mark, or within", one.band("level")),
               Item("Measure pH", one.band("ph")), Item("EC", one.band("ec")), Item("Water", one.band("temperature")),
               Item("Do what Today says, and log it")]
-    return Checklist("daily", "Every day", "five minutes, at the same hour", tuple(found))
+    return Checklist("daily", "Every day", "five minutes, at the same hour", tuple(found), 1)
 
 
 def weekly(bath: Bath) -> Checklist:
@@ -121,16 +144,17 @@ def weekly(bath: Bath) -> Checklist:
     one = _Numbers(bath)
     found = [Item("Lift three net pots: roots white, no smell")]
     if bath.circulates:
-        found += [Item("Clean the overflow strainer", f"every {STRAINER_D} days", UNPLUG),
+        found += [Item("Clean the overflow strainer", f"every {STRAINER_D} days", UNPLUG, log=STRAINER),
                   Item("Look into the pump's strainer", "", UNPLUG)]
     if scheme.has_air(bath.sheet):
         found.append(Item("Wipe the air pump's filter; look at check valve and air lines"))
     found += [Item("Take out dead leaves and what fell in"), Item("Wipe rims, covers and tools"),
               Item("Measure water in the warmest hour", one.band("temperature")),
-              Item("Check the pH meter in two liquids", f"every {METERS_D} days"),
+              Item("Check the pH meter in two liquids", f"every {METERS_D} days",
+                                                                    log=_event("checked", "pH meter", "meters")),
               Item("Water drunk in the week, beside the plan's", one.said("use.per_day") + " a day"),
               Item("Save a copy of the log")]
-    return Checklist("weekly", "Every week", "half an hour", tuple(found))
+    return Checklist("weekly", "Every week", "half an hour", tuple(found), 7)
 
 
 def change(bath: Bath) -> Checklist:
@@ -145,7 +169,8 @@ def change(bath: Bath) -> Checklist:
              Item("Stir in the fertilizer, A before B, each thinned", one.pour(), "A and B never meet undiluted."),
              Item(f"pH into its band with {one.acid()}, in halves", one.said("acidity.volume"),
                   "Goggles and gloves; acid into water."),
-             Item("Boards back, pumps on; measure after half an hour"), Item("Log it as changed")]
+             Item("Boards back, pumps on; measure after half an hour"),
+             Item("The solution is changed", log=_event("changed"))]
     after = bath.number("use.replace_after")
     when = f"every {number(after / 86400.0, 3)} days ({one.said('use.replace_reason').lower()})" if after else (
         "by your plan")
@@ -168,7 +193,9 @@ def between(bath: Bath) -> Checklist:
     found += [Item("Leave it wet as long as the bottle's label says, 3 hours at most for this strength"),
               Item("Rinse with drinking water, also through the hoses, until no smell is left; pour it to the sewer"),
               Item("Let all of it dry in the air: drying does much of the work"),
-              Item("Soak or change the stones; brush the pump"), Item("Then go on as on the start-up day")]
+              Item("Soak or change the stones; brush the pump"),
+              Item("All of it is clean and dry", log=_event("cleaned", "bath, reservoir, hoses, strainer, boards")),
+              Item("Then go on as on the start-up day")]
     return Checklist("between", "Between crops", "each time the bath is empty", tuple(found))
 
 
@@ -183,7 +210,7 @@ def holiday(bath: Bath) -> Checklist:
     found += [Item("EC when you come back, about", one.said("use.holiday_ec")),
               Item("Cut what would be ready meanwhile"),
               Item("Bring the pH to the low end of its band", one.band("ph")),
-              Item("Clean the strainer; shade the bath", "", UNPLUG),
+              Item("Clean the strainer; shade the bath", "", UNPLUG, log=STRAINER if bath.circulates else {}),
               Item("Leave a sheet: where the breaker is, what to do when it is silent, your number"),
               Item("Somebody looks every second day")]
     return Checklist("holiday", "Some days away", "the day before you leave", tuple(found))
@@ -214,6 +241,7 @@ def power_cut(bath: Bath) -> Checklist:
     found = [Item("Time to plan for, both pumps stopped", _Numbers(bath).said("outage.plan_for"),
                   "No hands in the water before the plugs are out: it may come back at any moment.")]
     found += [Item(str(row["step"]), str(row["buys"])) for row in rows]
+    found.append(Item("Power is back: note the cut", log=_event("failed", "power")))
     found.append(Item("When it is back: bubbles, flow, floor, thermostat; lift a pot each day for three days"))
     return Checklist("power", "Power cut", "at once", tuple(found))
 
@@ -230,7 +258,8 @@ def winter(bath: Bath) -> Checklist:
              Item("pH tip wet in its liquid; batteries out of the meters"), Item("Boards dry, flat and out of the sun"),
              Item("Cover the bath, or turn it over, so that no rain stands in it", "",
                   "A small child drowns in a hand's breadth of water."),
-             Item("Log it as cleaned, and save a copy of the log")]
+             Item("All of it is clean and empty", log=_event("cleaned", "all, for the winter stop")),
+             Item("Save a copy of the log")]
     return Checklist("winter", "Winter stop", "before the first frost", tuple(found))
 
 
@@ -246,4 +275,5 @@ def as_json(found: Checklist) -> dict[str, Any]:
     """A round as plain data."""
     return {"code": found.code, "title": found.title, "when": found.when,
             "items": [{"text": one.text, "amount": one.amount, "caution": one.caution,
-                       "source": one.source} for one in found.items]}
+                       "source": one.source, "key": one.key, "log": dict(one.log)} for one in found.items],
+            "lasts": found.lasts}

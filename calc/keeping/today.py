@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from . import comfort, rounds, trends
-from .acts import CHEMISTRY, Act, Soon, act_json, day_words, soon_json
+from .acts import CHEMISTRY, Act, Later, Soon, act_json, day_words, later_json, soon_json
 from .bath import Band, Bath
 from .chemistry import Chemistry
 from .entries import Entry, unit_for
@@ -36,7 +36,7 @@ class Gauge:
 
 @dataclass(frozen=True)
 class Day:
-    """What today asks for: a verdict, the readings beside their bands, lines to do, lines done, and what is coming."""
+    """What today asks for: a verdict, readings beside their bands, lines to do, done and put off, what is coming."""
 
     now: datetime
     state: str
@@ -48,6 +48,7 @@ class Day:
     soon: tuple[Soon, ...]
     minutes: int
     latest: Latest
+    later: tuple[Later, ...] = ()
 
 
 def gauges(bath: Bath, known: Latest) -> list[Gauge]:
@@ -120,11 +121,13 @@ def _verdict(found: Sequence[Gauge], acts: Sequence[Act], fresh: Mapping[str, fl
 
 
 def today(bath: Bath, entries: Iterable[Entry], now: datetime, typed: Entry | None = None,
-          extra: Mapping[str, str] | None = None, put_off: bool = False) -> Day:
+          extra: Mapping[str, str] | None = None, put_off: bool = False,
+          off: Mapping[str, date] | None = None) -> Day:
     """The list of a day. Never raises on account of what was typed.
 
     ``entries`` is the log, which may be empty; ``typed`` a reading that is not kept; ``extra`` texts for those of
-    ``EXTRA`` that a jug test or another aim gives; ``put_off`` keeps the doses although a full change is due.
+    ``EXTRA`` that a jug test or another aim gives; ``put_off`` keeps the doses although a full change is due. ``off``
+    are lines put off, by code, each with the day on which it comes back.
     """
     log = list(entries)
     known = latest(log, now, bath.system, typed)
@@ -132,22 +135,26 @@ def today(bath: Bath, entries: Iterable[Entry], now: datetime, typed: Entry | No
     given = {key: words for key, words in (extra or {}).items() if key in EXTRA and words.strip()}
     found, soon = rounds.acts(bath, log, now, bool(known.values))
     found += comfort.acts(bath, fresh)
-    changing = any(one.code == "change" for one in found) and not put_off
+    waits = {code for code, until in (off or {}).items() if until > now.date()}
+    changing = any(one.code == "change" for one in found) and not put_off and "change" not in waits
     if (fresh or given) and not changing:
-        found += Chemistry(bath, fresh, now, given).acts()
+        found += Chemistry(bath, fresh, now, given, waits).acts()
     ticks = _done_today(log, now)
     found = [one for one in found if not _hidden(one.code, ticks, known)]
-    acts = sorted(found, key=lambda one: one.place)
+    found.sort(key=lambda one: one.place)
+    resting = [one for one in found if one.code in waits and one.can_wait]
+    later = tuple(Later(one.code, one.title, (off or {})[one.code]) for one in resting)
+    acts = [one for one in found if one not in resting]
     there = {"ph": ("acid", "base", "jug"), "ec": ("nutrients", "thin", "top-up"), "top-up": ("top-up", "change")}
     soon += [Soon(one.code, one.what, one.why, one.at.date(), day_words(one.at.date(), bath.system))
-             for one in trends.due(bath, log, now) if not any(act.code in there[one.code] for act in acts)]
+             for one in trends.due(bath, log, now) if not any(act.code in there[one.code] for act in (*acts, *resting))]
     minutes = sum(one.minutes for one in acts)
     shown = gauges(bath, known)
     state, lead, text = _verdict(shown, acts, fresh, known, minutes)
     done = tuple((one.text("code"), one.text("remark") or one.text("what") or one.text("code"), one.at)
                  for one in ticks)
     ordered = sorted(soon, key=lambda one: (one.by is None, one.by or now.date()))
-    return Day(now, state, lead, text, tuple(shown), tuple(acts), done, tuple(ordered), minutes, known)
+    return Day(now, state, lead, text, tuple(shown), tuple(acts), done, tuple(ordered), minutes, known, later)
 
 
 def gauge_json(bath: Bath, one: Gauge) -> dict[str, Any]:
@@ -172,4 +179,5 @@ def as_json(day: Day, bath: Bath) -> dict[str, Any]:
             "gauges": [gauge_json(bath, one) for one in day.gauges],
             "todo": [act_json(one) for one in day.acts],
             "done": [{"code": code, "words": words, "at": at} for code, words, at in day.done],
+            "later": [later_json(one, bath.system) for one in day.later],
             "soon": [soon_json(one) for one in day.soon], "faults": dict(day.latest.faults)}

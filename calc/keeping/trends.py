@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Any
 
 from .. import units
-from ..declare import Row
 from ..figures import number
 from ..numeric.theil_sen import Slope, slope
-from ..plan import Plan
+from . import refit
 from .acts import day_words
 from .bath import Bath
 from .entries import READING, Entry, unit_for, values_of, within
@@ -88,30 +87,14 @@ def _a_day(bath: Bath, name: str, value: float) -> str:
     return f"{number(amount, 2)}{shown} a day"
 
 
-def _model(bath: Bath, name: str) -> float | None:
-    """What the plan says of a drift, a day."""
-    rows: list[Row]
-    if name == "ph":
-        rows = bath.design.result("acidity.drift") or []
-        aim = bath.number("acidity.target_ph")
-        return None if len(rows) < 2 or aim is None else float(rows[1]["ph"]) - aim
-    if name == "ec":
-        rows = bath.design.result("use.drift") or []
-        # Just before a top-up, against just after: what the drinking itself does.
-        if len(rows) > 1 and rows[1]["day"] > rows[0]["day"]:
-            days = float(rows[1]["day"] - rows[0]["day"])
-            return float(rows[1]["plain_before"] - rows[0]["plain"]) / days
-    return None
-
-
-def drifts(bath: Bath, entries: Sequence[Entry], now: datetime) -> list[Finding]:
-    """Where pH, EC, warmth and oxygen go, beside what the plan says of it."""
+def drifts(bath: Bath, entries: Sequence[Entry], now: datetime, refitting: bool = True) -> list[Finding]:
+    """Where pH, EC, warmth and oxygen go, beside what the plan says of it; ``refitting`` offers to mend the plan."""
     found = []
     for name, worth in WORTH.items():
         line = trend(points(entries, name, now, bath.system))
         if line is None:
             continue
-        model = _model(bath, name)
+        model = refit.model(bath.design, name)
         rate = _a_day(bath, name, line.slope)
         up, down = MOVES[name]
         if abs(line.slope) < worth or not line.sure:
@@ -120,11 +103,23 @@ def drifts(bath: Bath, entries: Sequence[Entry], now: datetime) -> list[Finding]
             between = " between corrections" if name in ("ph", "ec") else ""
             words = f"{NAMES[name]} {up if line.slope > 0 else down} by {rate}{between}."
         numbers = {"slope": line.slope, "low": line.low, "high": line.high}
-        if model is not None and abs(model) >= worth and line.sure:
+        moves = abs(line.slope) >= worth and line.sure
+        if model is not None and line.sure and (abs(model) >= worth or (moves and name == "ec")):
             numbers["model"] = model
-            words += f" The plan says {'up' if model > 0 else 'down'} {_a_day(bath, name, model)}."
-        found.append(Finding(f"drift-{name}", words, numbers))
+            words += (f" The plan says {'up' if model > 0 else 'down'} {_a_day(bath, name, model)}."
+                      if abs(model) >= worth else " The plan says that it holds steady.")
+        change = REFITS[name](bath, line) if moves and refitting and name in REFITS else None
+        found.append(_with(Finding(f"drift-{name}", words, numbers), change))
     return found
+
+
+REFITS = {"ph": refit.ph, "ec": refit.ec}
+
+
+def _with(found: Finding, change: refit.Change | None) -> Finding:
+    """A finding with the change of the plan that follows from it, if one does."""
+    return found if change is None else replace(found, act=change.act, consequence=change.consequence,
+                                                changes=change.changes)
 
 
 def used_a_day(bath: Bath, entries: Iterable[Entry], now: datetime) -> tuple[float, float] | None:
@@ -173,17 +168,7 @@ def _water(bath: Bath, entries: Sequence[Entry], now: datetime) -> Finding | Non
         return Finding("water", f"Your bath drinks {said} a day, as the plan says.", numbers)
     text = (f"Your bath drinks {number(ratio, 2)} times what the plan says: {said} a day, where it says "
             f"{units.show(planned, 'volume', bath.system, 'gal', 'L')}.")
-    plant = bath.number("use.per_plant")
-    if not plant:
-        return Finding("water", text, numbers)
-    each = plant * ratio
-    changes = {"use.basis": "own", "use.litres_per_plant": units.show(each, "volume", bath.system, "fl oz", "mL")}
-    after = bath.memory.copy().solve(Plan({**bath.plan.lasting(), **changes}))
-    before, then = bath.design.shown("use.days_to_top_up"), after.shown("use.days_to_top_up")
-    if after.faults or not then:
-        return Finding("water", text, numbers)
-    return Finding("water", text, numbers, f"Use {said} a day in the plan",
-                   f"top up within {then}" + (f" in place of {before}" if before and before != then else ""), changes)
+    return _with(Finding("water", text, numbers), refit.water(bath, used, ratio))
 
 
 def _oxygen(bath: Bath, known: Mapping[str, float]) -> Finding | None:
@@ -244,7 +229,10 @@ def findings(bath: Bath, entries: Iterable[Entry], now: datetime) -> list[Findin
     """All that the last two weeks say."""
     log = within(entries, now, REMEMBERED_D)
     known = latest(log, now, bath.system)
-    return [*drifts(bath, log, now), *filter(None, (_water(bath, log, now), _oxygen(bath, known.fresh(now))))]
+    drunk = _water(bath, log, now)
+    # Drift follows from drinking: one thing of the plan is put right at a time.
+    first = drunk is not None and bool(drunk.changes)
+    return [*drifts(bath, log, now, not first), *filter(None, (drunk, _oxygen(bath, known.fresh(now))))]
 
 
 def as_json(found: Iterable[Finding]) -> list[dict[str, Any]]:

@@ -10,14 +10,17 @@ from markupsafe import Markup
 NOW = "2026-11-25T12:00"
 NAMES = (("today", "Today", "What the bath needs now: what to top up, pour, clean, sow and cut."),
          ("log", "Log", "What was measured, poured and cut, and what two weeks and a year of it say."),
-         ("trouble", "Trouble", "From what is seen to what to check, in order of likelihood and harm."))
-REGIONS = ("verdict", "gauges", "todo", "soon")
+         ("trouble", "Trouble", "From what is seen to what to check, in order of likelihood and harm."),
+         ("routine", "Rounds", "Checklists with your amounts: each day, each week, a holiday, a power cut, winter."))
+REGIONS = ("verdict", "gauges", "todo", "soon", "wall")
+# What a jug test is typed in.
+JUG = {"today.jug_volume": ("L", "mL", "qt"), "today.jug_acid": ("drops", "mL")}
 
 
 def contents() -> dict[str, Any]:
-    """What the templates of all three pages take: HTML of the invented bath, and the fields of an entry."""
+    """What the templates of all four pages take: HTML of the invented bath, and the fields of an entry."""
     from calc.keeping import desk
-    from calc.plan import MADE_WITH
+    from calc.plan import FIELDS, MADE_WITH
     from calc.render import signs
 
     def ask(name: str, **more: Any) -> dict[str, Any]:
@@ -29,17 +32,21 @@ def contents() -> dict[str, Any]:
     narrow = ask("log_pictures", plan=plan, wide=False, parts=["strips", "year"])
     seen = ask("trouble_signs", plan=plan)
     why = ask("trouble", plan=plan, present=seen["present"], absent=seen["absent"], note=seen["note"])
+    routine = ask("routine", plan=plan)
     fields, metric = ask("log_fields", plan={}), ask("log_fields", plan={"units": "metric"})
     in_metric = {one["key"]: one["unit"] for one in metric["reading"] + metric["event"]}
     rows = pictures["rows"]["html"].replace("data-reading=", "data-example=")
     return {
         "made_with": MADE_WITH, "bath_name": bath["name"], "symbols": Markup(signs.symbols()),
         "day": day, "day_html": {name: Markup(day["html"][name]) for name in REGIONS},
+        "routine": routine, "routine_html": Markup(routine["html"]),
+        "jug": [{"key": key, "label": FIELDS[key].label.removeprefix("Jug test: ").capitalize(),
+                 "help": FIELDS[key].help, "units": units} for key, units in JUG.items()],
         "rows": Markup(rows), "count": pictures["readings"],
         "pictures": {name: {"wide": Markup(pictures[name]["svg"]), "narrow": Markup(
             narrow[name]["svg"].replace(f"{name}-hatch", f"{name}-narrow-hatch")),
                             "table": Markup(pictures[name]["table"]), "words": pictures[name]["words"]}
-                     for name in ("strips", "year")},
+                     for name in ("strips", "year")} | {"yield": Markup(pictures["yield"].get("html", ""))},
         "findings": [one["text"] for one in ask("log_says", plan=plan)["findings"]],
         "signs": Markup(seen["html"]), "signs_ticked": len(seen["present"]),
         "why": {name: Markup(text) for name, text in why["html"].items()}, "why_lead": why["verdict"]["lead"],

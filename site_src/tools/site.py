@@ -148,7 +148,7 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
 
 
 def running_pages() -> list[Page]:
-    """The three pages of a running bath; the menu names the first."""
+    """The pages of a running bath; the menu names the first."""
     held = running.contents()
     return [Page(f"{name}/index.html", name, title, summary, title if name == "today" else "", more=held)
             for name, title, summary in running.NAMES]
@@ -399,8 +399,8 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
 
 
 def under(page: Page, entry: Page) -> bool:
-    """Whether a page belongs to an entry of the menu; Log and Trouble are tabs of the bath that Today shows."""
-    if page.path == entry.path or (entry.kind == "today" and page.kind in ("log", "trouble")):
+    """Whether a page belongs to an entry of the menu; Log, Trouble and the rounds go with Today."""
+    if page.path == entry.path or (entry.kind == "today" and page.kind in ("log", "trouble", "routine")):
         return True
     return entry.path != "index.html" and page.path.startswith(entry.path.removesuffix("index.html"))
 

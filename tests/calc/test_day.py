@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -187,6 +188,58 @@ def test_an_old_solution_is_changed_and_nothing_is_mended_in_it():
     assert "acid" in codes(day(SALTS, ALL, log, put_off=True))
     soon = day(SALTS, ALL, [{"kind": "changed", "at": "2026-10-02T10:00", "typed": {}}]).soon
     assert next(one for one in soon if one.code == "change").words == "by Fri, Nov 27"
+
+
+def test_a_line_put_off_is_away_until_its_day_and_comes_back():
+    tomorrow, after = date(2026, 11, 26), date(2026, 11, 28)
+    found = day(SALTS, ALL, off={"strainer": tomorrow, "acid": after, "air": after})
+    assert codes(found) == ["air", "cool", "top-up", "look"], "what saves the roots is not put off"
+    assert [(one.code, one.title, one.until) for one in found.later] == [
+        ("acid", "Bring the pH down, in four pours", after), ("strainer", "Clean the overflow strainer", tomorrow)]
+    assert found.text.startswith("Four things")
+    for now, there in ((NOW.replace(day=26), {"strainer"}), (NOW.replace(day=28), {"strainer", "acid"})):
+        log = [{"at": f"2026-11-{now.day}T07:00", "typed": ALL}]
+        found = day(SALTS, log=log, now=now, off={"strainer": tomorrow, "acid": after})
+        assert {"strainer", "acid"} & set(codes(found)) == there
+    old = [{"kind": "changed", "at": "2026-09-20T10:00", "typed": {}}]
+    found = day(SALTS, ALL, old, off={"change": tomorrow})
+    assert "acid" in codes(found) and "change" not in codes(found), "a bath that is not emptied is mended"
+
+
+def test_doses_go_by_the_water_that_is_there_while_the_top_up_waits():
+    whole, there = (day(SALTS, ALL, off=off) for off in ({}, {"top-up": date(2026, 11, 26)}))
+    # The mark is 10 in, the reservoir stands at 8.2 in: 16 gal x 0.18 = 2.88 gal are missing of the 65.9 gal in all.
+    share = 1 - 2.88 / (bath(SALTS).working * 1000 / 3.785411784)
+    def acid(found):
+        return sum(one.amount for one in act(found, "acid").pours)
+    assert share == pytest.approx(0.956, abs=0.002)
+    assert act(there, "top-up") is None and act(whole, "top-up") is not None
+    assert acid(there) == pytest.approx(acid(whole) * share, rel=0.06)
+    assert acid(there) <= acid(whole)
+    assert "after the top-up" not in [one.condition for one in act(there, "acid").pours]
+
+
+def test_the_request_takes_lines_put_off_and_says_when_they_return():
+    asked = {"plan": SALTS, "entries": [], "now": "2026-11-25T07:20", "typed": {"ph": "6.7"},
+             "off": {"strainer": "2026-11-28", "look": "someday"}}
+    found = json.loads(api.run(json.dumps({"op": "today", **asked})))
+    assert found["later"] == [{"code": "strainer", "act": "Clean the overflow strainer", "until": "2026-11-28",
+                               "words": "Sat, Nov 28"}]
+    left = {one["code"] for one in found["todo"]}
+    assert "look" in left and "strainer" not in left
+    assert 'data-later="strainer"' in found["html"]["todo"] and 'data-back="strainer"' in found["html"]["todo"]
+
+
+@pytest.mark.parametrize("unit, typed, shown", [("C", 23.0, 73.4), ("F", 73.4, 73.4)])
+def test_a_ruler_says_how_each_unit_of_a_meter_stands_on_it(unit, typed, shown):
+    asked = {"op": "today", "plan": SALTS, "entries": [], "now": "2026-11-25T07:20", "typed": {"ph": "6.7"}}
+    html = json.loads(api.run(json.dumps(asked)))["html"]
+    rule = html["gauges"].split('data-gauge="temperature"')[1]
+    factors = json.loads(unescape(rule.split('data-units="')[1].split('"')[0]))
+    assert factors[unit][0] * typed + factors[unit][1] == pytest.approx(shown)
+    ec = json.loads(unescape(html["gauges"].split('data-gauge="ec"')[1].split('data-units="')[1].split('"')[0]))
+    # 655 on a meter that takes half a mg/L for a µS/cm is 1.31 mS/cm.
+    assert ec["ppm500"][0] * 655 == pytest.approx(1.31) and ec["µS/cm"][0] * 1310 == pytest.approx(1.31)
 
 
 def test_the_next_top_up_is_told_by_what_the_bath_drinks():

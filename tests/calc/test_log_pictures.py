@@ -123,6 +123,10 @@ def test_the_yield_is_what_was_logged_over_the_time():
     assert said["head"]["value"] == pytest.approx(0.15) and said["water"]["value"] == pytest.approx(0.005)
     # 113.88 kWh a year: 8.74 in four weeks.
     assert said["energy"]["value"] == pytest.approx(600 / (113.88 * 28 / 365), rel=1e-3)
+    # At 17 cents a kWh, 8.74 kWh cost 1.485 for eight heads.
+    assert said["cost"]["value"] == pytest.approx(0.17 * 113.88 * 28 / 365 / 8, rel=1e-3)
+    assert [said[code]["words"] for code in ("heads", "mass", "head", "water", "energy")] == [
+        "2", "0.331 lb", "5.29 oz", "1.32 gal", "69 g"]
     assert harvests.of_log(PLACE, log((1, {"count": "4"}, "harvested")), NOW) is None
     assert harvests.as_json(PLACE, None) == {}
 

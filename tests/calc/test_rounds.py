@@ -63,7 +63,7 @@ def test_a_time_away_longer_than_the_water_asks_for_more():
 
 def test_the_power_cut_takes_the_plans_own_order_of_acts():
     found = routine.power_cut(PLACE)
-    assert [one.text for one in found.items[1:-1]] == [row["step"] for row in PLACE.design.result("outage.steps")]
+    assert [one.text for one in found.items[1:-2]] == [row["step"] for row in PLACE.design.result("outage.steps")]
 
 
 def test_reminders_repeat_and_begin_when_they_are_due():
@@ -122,3 +122,30 @@ def test_all_of_it_keeps_to_the_projects_words():
                 said += [(one.code, f"{one.what} {one.why} {one.words}") for one in day.soon]
     told = {line for where, text in said for line in wrong(where, text)}
     assert told == set()
+
+
+@pytest.mark.parametrize("plan", PLANS, ids=[json.dumps(plan)[:30] for plan in PLANS])
+def test_each_line_has_a_name_of_its_own_and_events_are_events(plan):
+    for found in routine.lists(Bath(Plan(plan))):
+        keys = [one.key for one in found.items]
+        assert len(set(keys)) == len(keys) and all(keys)
+        for one in found.items:
+            assert not one.log or from_json({"at": "2026-11-25T07:12", **one.log}).kind == one.log["kind"]
+
+
+def test_what_a_round_writes_is_what_today_and_the_reminders_count():
+    now = "2026-11-25T07:00"
+    for code, words, kind, lines in (("weekly", "overflow strainer", "cleaned", {"strainer"}),
+                                     ("weekly", "pH meter", "checked", {"meters"}),
+                                     ("between", "clean and dry", "cleaned", {"strainer"})):
+        wrote = item(next(one for one in routine.lists(PLACE) if one.code == code), words).log
+        assert wrote["kind"] == kind
+        before, after = (today.today(PLACE, many(log)[0], NOW) for log in (
+            [{"at": "2026-10-01T07:00", "kind": kind, "typed": wrote["typed"]}],
+            [{"at": now, **wrote}]))
+        assert lines <= {one.code for one in before.acts} and not lines & {one.code for one in after.acts}
+    fresh = item(routine.start(PLACE), "fresh solution").log
+    days = {one.code: one.day for one in reminders.reminders(PLACE, many([{"at": now, **fresh}])[0], NOW)}
+    assert days["change"] == date(2027, 1, 20), "56 days after November 25"
+    cut = item(routine.power_cut(PLACE), "note the cut").log
+    assert "outage" in {one.code for one in today.today(PLACE, many([{"at": now, **cut}])[0], NOW).acts}

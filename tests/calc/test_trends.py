@@ -130,3 +130,60 @@ def test_what_is_due_next():
     assert [one["words"] for one in trends.due_json(found.values(), "us")] == ["Fri, Nov 27", "Sat, Nov 28"]
     planned = trends.due(PLACE, log((0, {"level": "9"})), NOW)
     assert planned[0].why == "by what the plan says"
+
+
+THIRSTY = Bath(Plan({"feed.way": "salts", "use.basis": "own", "use.litres_per_plant": "600 mL"}))
+
+
+def salt_balance(taken: float, start: float, days: range, place: Bath) -> list:
+    """Readings of the EC by salt in and out: what is left of it over what is left of the water."""
+    litres, drunk = place.working * 1000.0, place.number("use.per_day") * 1000.0
+    return [(days[-1] - day, {"ec": f"{(start * litres - taken * drunk * day) / (litres - drunk * day):.4f}"})
+            for day in days]
+
+
+@pytest.mark.parametrize("taken", [2.3, 0.5])
+def test_a_drift_of_the_ec_finds_what_plants_take_again(taken):
+    found = trends.findings(THIRSTY, log(*salt_balance(taken, 1.5, range(11), THIRSTY)), NOW)[0]
+    said = float(found.changes["use.uptake"].split()[0])
+    # The plan's cycle is shorter than these ten days without a top-up, so it is not the same to the last digit.
+    assert found.code == "drift-ec" and said == pytest.approx(taken, abs=0.12)
+    assert found.act == f"Use {said:g} mS/cm taken with each liter in the plan"
+    # The first fill is at source + full; 90 % of that full strength is topped up until now.
+    source = THIRSTY.number("use.hold_ec") - 1.4
+    full = (THIRSTY.number("use.topup_ec") - source) / 0.9
+    strength = found.changes["use.topup_strength"]
+    assert float(strength.split()[0]) / 100 == pytest.approx(said / full, abs=0.026), "in steps of five of a hundred"
+    assert found.consequence == f"top up at {strength} of full strength"
+    after = Bath(Plan({**THIRSTY.plan.text, **found.changes}))
+    assert after.number("use.topup_ec") == pytest.approx(after.number("use.hold_ec"), abs=0.04)
+
+
+def test_a_drift_of_the_ec_that_no_plant_makes_and_one_as_planned_change_nothing():
+    leak = trends.findings(THIRSTY, log(*salt_balance(5.0, 1.5, range(11), THIRSTY)), NOW)[0]
+    assert "falls" in leak.text and not leak.changes
+    planned = trends.findings(THIRSTY, log(*salt_balance(1.4, 1.5, range(11), THIRSTY)), NOW)[0]
+    assert not planned.changes
+
+
+def test_a_faster_climb_of_the_ph_is_nitrogen_eaten_and_counts_the_acid_anew():
+    rows = [(3 - day, {"ph": f"{5.6 + 0.3 * day:.1f}"}) for day in range(4)]
+    found = next(one for one in trends.findings(PLACE, log(*rows), NOW) if one.code == "drift-ph")
+    assert found.act == "Use 75 mg of nitrogen a plant a day in the plan"
+    assert found.changes == {"acidity.nitrogen_uptake": "75 mg"}
+    after = Bath(Plan({**PLACE.plan.text, **found.changes}))
+    rows = after.design.result("acidity.drift")
+    assert rows[1]["ph"] - after.number("acidity.target_ph") == pytest.approx(0.3, abs=0.02)
+    # 3.4 mL of 10 % phosphoric acid a day before, 8.7 after.
+    assert found.consequence == "acid for a week: 61.1 mL in place of 23.8 mL"
+    assert rows[1]["volume"] * 7e6 == pytest.approx(61.1, abs=0.05)
+    slow = [(10 - day, {"ph": f"{5.6 + 0.05 * day:.2f}"}) for day in range(11)]
+    found = next(one for one in trends.findings(PLACE, log(*slow), NOW) if one.code == "drift-ph")
+    assert not found.changes, "less than the tap water alone brings: no nitrogen explains that"
+
+
+def test_drinking_is_put_right_before_the_drift_that_follows_from_it():
+    rows = salt_balance(2.3, 1.5, range(11), THIRSTY)
+    rows = [(days, {**typed, **({"added": "5 gal"} if days in (9, 0) else {})}) for days, typed in rows]
+    found = {one.code: one for one in trends.findings(THIRSTY, log(*rows), NOW)}
+    assert found["water"].changes and not found["drift-ec"].changes

@@ -194,9 +194,8 @@ def test_nothing_is_settled_while_a_link_is_still_being_read(open_page, address)
     late.goto(link, wait_until="commit")
     until(late, "() => document.documentElement.dataset.engine === 'ready'")
     # Time for Python to have been asked about the example, and to have answered in all its pieces.
-    late.evaluate("""async () => {
-        for (let i = 0; i < 60; i += 1) await raftwright.run({op: 'link_read', fragment: ''});
-    }""")
+    late.evaluate("async () => { for (let i = 0; i < 60; i += 1) "
+                  "await raftwright.run({op: 'link_read', fragment: ''}); }")
     assert len(held) == 1 and late.locator("form[data-plan][data-settled]").count() == 0
     held[0].continue_()
     settle(late)

@@ -227,6 +227,65 @@ def test_a_deletion_can_be_undone_and_a_reading_changed(open_page, address):
     assert [one["typed"]["ph"] for one in entry["before"]][-1] == "5.9", "the earlier wording is carried along"
 
 
+def test_a_changed_reading_can_be_undone_and_what_was_half_typed_comes_back(open_page, address):
+    page = opened(open_page, address, ready=False)
+    keep(page, time="2026-11-24T07:00", ph="59", temperature="21", remark="by the inlet")
+    page.fill('[name="reading.ec"]', "1.4")
+    page.click("[data-edit]")
+    assert (page.input_value('[name="reading.ec"]'), page.input_value('[name="reading.ph"]')) == ("", "59")
+    page.fill('[name="reading.ph"]', "5.9")
+    page.fill('[name="reading.time"]', "2026-11-24T08:30")
+    page.reload()
+    until(page, "document.querySelector('[name=\"reading.ph\"]').value === '5.9'")
+    page.click('[data-action="add-reading"]')
+    until(page, "document.querySelector('[name=\"reading.ec\"]').value === '1.4'")
+    (entry,) = stored(page)
+    assert (entry["at"], entry["typed"]["ph"], entry["typed"]["remark"]) == ("2026-11-24T08:30", "5.9", "by the inlet")
+    assert entry["before"][-1]["typed"]["ph"] == "59"
+    assert "Changed; it was" in page.inner_text("#deleted") and "59" in page.inner_text("#deleted")
+    page.click("[data-undelete]")
+    until(page, "document.querySelector('#deleted li') === null")
+    (entry,) = stored(page)
+    assert (entry["at"], entry["typed"]["ph"]) == ("2026-11-24T07:00", "59")
+    assert [one["typed"]["ph"] for one in entry["before"]] == ["59", "5.9"], "nothing typed is lost"
+    # Left as it was, it is not written at all.
+    page.click("[data-edit]")
+    page.fill('[name="reading.ph"]', "6")
+    page.click('[data-action="leave-reading"]')
+    assert stored(page) == [entry] and page.input_value('[name="reading.ec"]') == "1.4"
+
+
+def test_an_event_is_put_right_and_deleted_and_both_can_be_undone(open_page, address):
+    page = opened(open_page, address, ready=False)
+    page.click("details.event summary")
+    page.select_option('[name="event.kind"]', "harvested")
+    page.fill('[name="event.mass"]', "51")
+    page.select_option('[name="unit.mass"]', "oz")
+    page.fill('[name="event.time"]', "2026-11-24T09:00")
+    page.click('[data-action="add-event"]')
+    until(page, "document.querySelectorAll('[data-event]').length === 1")
+    page.click("[data-event] [data-edit]")
+    assert page.input_value('[name="event.mass"]') == "51"
+    page.fill('[name="event.mass"]', "15")
+    page.fill('[name="event.time"]', "2026-11-23T09:00")
+    page.fill('[name="event.remark"]', "row 2")
+    page.click('[data-action="add-event"]')
+    until(page, "document.querySelector('#deleted li') !== null")
+    (entry,) = stored(page)
+    assert (entry["kind"], entry["at"], entry["typed"], entry["units"]) == (
+        "harvested", "2026-11-23T09:00", {"mass": "15", "remark": "row 2"}, {"mass": "oz"})
+    page.click("[data-undelete]")
+    until(page, "document.querySelector('#deleted li') === null")
+    (entry,) = stored(page)
+    assert (entry["at"], entry["typed"]) == ("2026-11-24T09:00", {"mass": "51"})
+    page.click("[data-event] [data-edit]")
+    page.click('[data-action="delete-event"]')
+    until(page, "document.querySelectorAll('[data-event]').length === 0")
+    page.click("[data-undelete]")
+    until(page, "document.querySelectorAll('[data-event]').length === 1")
+    assert stored(page)[0]["typed"] == {"mass": "51"}
+
+
 def test_an_odd_value_is_asked_about_and_kept_all_the_same(open_page, address):
     page = opened(open_page, address)
     keep(page, time="2026-11-24T07:00", ph="5.9")
@@ -409,4 +468,77 @@ def test_on_a_phone_the_entry_is_a_screen_of_its_own(open_page, browser, address
     page.fill('[name="reading.ec"]', "1.4")
     page.keyboard.press("Escape")
     assert page.inner_text("[data-unfinished]") == "1 unfinished"
+    context.close()
+
+
+def test_the_pointer_of_a_ruler_follows_each_key_before_anything_is_worked_out(open_page, address):
+    page = opened(open_page, address, "today", ready=False, script=NO_PYTHON)
+    place = """(name) => {
+        const rule = document.querySelector(`[data-gauge="${name}"] svg.aligned`);
+        const at = rule.querySelector('[data-pointer="now"]');
+        return [Number(/translate\\(([\\d.]+)/.exec(at.getAttribute("transform"))[1]),
+            rule.viewBox.baseVal.width, at.getAttribute("visibility"), Number(rule.dataset.low),
+            Number(rule.dataset.high)];
+    }"""
+    page.fill('[name="reading.ph"]', "5.5")
+    at, wide, hidden, low, high = page.evaluate(place, "ph")
+    # Green spans 34 to 66 of a hundred of every rule.
+    assert (low, high, hidden) == (5.5, 6.5, None) and at == pytest.approx(0.34 * wide, abs=0.1)
+    page.focus('[name="reading.ph"]')
+    page.keyboard.press("End")
+    page.keyboard.press("Backspace")
+    page.keyboard.type("9")
+    assert page.evaluate(place, "ph")[0] == pytest.approx((0.34 + 0.32 * 0.4) * wide, abs=0.1)
+    page.fill('[name="reading.ph"]', "58")
+    assert page.evaluate(place, "ph")[0] == wide, "it stops at the edge"
+    page.fill('[name="reading.temperature"]', "21,5 °C")
+    at, wide, _, low, high = page.evaluate(place, "temperature")
+    assert at == pytest.approx(wide * (0.34 + 0.32 * (21.5 * 1.8 + 32 - low) / (high - low)), abs=0.1)
+    page.fill('[name="reading.temperature"]', "warm")
+    assert page.evaluate(place, "temperature")[0] == at, "what is no number moves nothing"
+
+
+def test_a_jug_test_typed_on_today_gives_the_pours_in_proportion(open_page, address):
+    page = opened(open_page, address, "today")
+    page.fill('[name="reading.ph"]', "6.9")
+    page.wait_for_selector('[data-todo="jug"]', timeout=60_000)
+    until(page, "document.querySelector('[data-jug]').open")
+    page.fill('[name="today.jug_volume"]', "1")
+    page.fill('[name="today.jug_acid"]', "4")
+    page.wait_for_selector('[data-todo="acid"]', timeout=60_000)
+    # 4 drops are 0.2 mL in a liter; the built-in bath holds 65.9 gal, 249.3 L: 49.9 mL in all, a quarter of it at once.
+    first = page.inner_text('[data-pour="acid-1"] strong')
+    assert first == "12 mL"
+    page.reload()
+    until(page, "document.querySelector('[name=\"today.jug_acid\"]').value === '4'")
+    assert page.evaluate("document.querySelector('[data-jug]').open")
+
+
+def test_a_line_is_put_off_until_tomorrow_or_a_day_and_comes_back(open_page, browser, address):
+    context = browser.new_context(service_workers="block")
+    context.clock.set_fixed_time("2026-11-25T08:00:00")
+    page = opened(open_page, address, "today", context=context)
+    page.fill('[name="reading.ph"]', "6.0")
+    until(page, "document.documentElement.dataset.today === 'own'", seconds=60)
+    page.wait_for_selector('[data-todo="strainer"]')
+    page.click('[data-wait="strainer"] summary')
+    page.click('[data-of="strainer"][data-until="tomorrow"]')
+    page.wait_for_selector('[data-later="strainer"]')
+    until(page, "document.activeElement.dataset.back === 'strainer'")
+    assert "Nov 26" in page.inner_text('[data-later="strainer"]')
+    assert page.locator('[data-todo="strainer"]').count() == 0
+    page.click('[data-wait="look"] summary')
+    page.fill('[data-until-day="look"]', "2026-11-24")
+    page.click('[data-of="look"][data-until="day"]')
+    until(page, "document.getElementById('action-status').textContent.includes('after today')")
+    page.fill('[data-until-day="look"]', "2026-11-28")
+    page.click('[data-of="look"][data-until="day"]')
+    page.wait_for_selector('[data-later="look"]')
+    context.clock.set_fixed_time("2026-11-26T08:00:00")
+    page.reload()
+    page.wait_for_selector('[data-later="look"]', timeout=120_000)
+    assert page.locator('[data-todo="strainer"]').count() == 1, "put off until today: it is here again"
+    page.click('[data-back="look"]')
+    page.wait_for_selector('[data-todo="look"]')
+    assert [one for one in stored(page) if one["kind"] != "reading"] == [], "putting off writes nothing into the log"
     context.close()

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from html import escape
 from math import ceil, floor, log10
 
 from ... import units
 from ...figures import number
 from ...keeping.bath import Bath
-from ...keeping.entries import unit_for
+from ...keeping.entries import METER_UNITS, unit_for
 from ...keeping.today import Day, Gauge
 from .. import svg
 from . import marks
@@ -67,11 +68,23 @@ def _pointer(x: float, kind: str) -> str:
     return f'<g data-pointer="{kind}" transform="translate({svg.num(x)} 0)">{shape}</g>'
 
 
+def _units(bath: Bath, name: str, unit: str) -> str:
+    """Each unit that a meter may show, as (factor, offset) to the unit of the rule, for a page that follows typing."""
+    field = bath.field(name)
+    if not unit:
+        return json.dumps({"": [1.0, 0.0]})
+    kind, rule = units.KINDS[field.kind], units.KINDS[field.kind].units[unit]
+    return json.dumps({one: [round(kind.units[one].factor / rule.factor, 9),
+                             round((kind.units[one].offset - rule.offset) / rule.factor, 9)]
+                       for one in METER_UNITS.get(name, (unit,))}, ensure_ascii=False)
+
+
 def ruler(bath: Bath, one: Gauge) -> str:
     """One rule as SVG; "" for a reading that has no band.
 
     ``data-low`` and ``data-high`` are the band's ends in the reader's unit and ``data-from``, ``data-to`` its place in
     px, so that a page can move the pointer ``data-pointer="now"`` with the typing; without a value it is hidden.
+    ``data-units`` turns what a meter shows into the unit of the rule, ``data-unit``.
     """
     if one.band is None:
         return ""
@@ -91,7 +104,9 @@ def ruler(bath: Bath, one: Gauge) -> str:
     return (f'<svg xmlns="http://www.w3.org/2000/svg" class="aligned" viewBox="0 0 {svg.num(WIDTH)} '
             f'{svg.num(TOP + RULE + 1)}" width="{svg.num(WIDTH)}" height="{svg.num(TOP + RULE + 1)}" role="img" '
             f'data-low="{low:.6g}" data-high="{high:.6g}" data-from="{svg.num(GREEN[0] * WIDTH)}" '
-            f'data-to="{svg.num(GREEN[1] * WIDTH)}" aria-label="{escape(sentence(bath, one))}">{"".join(parts)}</svg>')
+            f'data-to="{svg.num(GREEN[1] * WIDTH)}" data-unit="{escape(unit)}" '
+            f'data-units="{escape(_units(bath, one.name, unit))}" aria-label="{escape(sentence(bath, one))}">'
+            f'{"".join(parts)}</svg>')
 
 
 def sentence(bath: Bath, one: Gauge) -> str:

@@ -6,7 +6,7 @@ from datetime import datetime
 from html import escape
 
 from ... import moments
-from ...keeping.acts import Act, Caution
+from ...keeping.acts import Act, Caution, day_words
 from ...keeping.bath import Bath
 from ...keeping.today import Day
 from .. import svg
@@ -112,7 +112,18 @@ def line(act: Act, bath: Bath, root: str) -> str:
     return (f'<li data-todo="{escape(act.code)}">{_tick(act.code, "tick", act.title)}<div class="act">'
             f'<p class="act-head"><label for="todo-{escape(act.code)}">{escape(act.title)}</label>{amount}</p>'
             f'<p class="act-why">{escape(act.reason)}</p>{_caution(act.caution, root) if act.caution else ""}'
-            f"{pours(act, bath)}{then}</div></li>")
+            f"{pours(act, bath)}{then}{_wait(act)}</div></li>")
+
+
+def _wait(act: Act) -> str:
+    """Until when a line is put off; only with scripts, since a page without them can keep nothing."""
+    if not act.can_wait:
+        return ""
+    code = escape(act.code)
+    return (f'<details class="later needs-script" data-wait="{code}"><summary>Not today</summary><p class="ways">'
+            f'<button type="button" data-until="tomorrow" data-of="{code}">Tomorrow</button> '
+            f'<label>or on <input type="date" data-until-day="{code}"></label> '
+            f'<button type="button" data-until="day" data-of="{code}">Put it off</button></p></details>')
 
 
 def todo(day: Day, bath: Bath, root: str) -> str:
@@ -121,6 +132,9 @@ def todo(day: Day, bath: Bath, root: str) -> str:
                    f'</s> <button type="button" class="undo" data-undo="{escape(code)}">Undo</button></li>'
                    for code, words, at in day.done)
     lines = "".join(line(act, bath, root) for act in day.acts)
+    done += "".join(f'<li class="done" data-later="{escape(one.code)}"><span>{escape(one.title)}: put off until '
+                    f'{escape(day_words(one.until, bath.system))}</span> <button type="button" class="undo" '
+                    f'data-back="{escape(one.code)}">Bring it back</button></li>' for one in day.later)
     return f'<ol class="todo">{lines}{done}</ol>' if lines or done else '<p class="note">Nothing to do today.</p>'
 
 

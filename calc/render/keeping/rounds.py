@@ -18,16 +18,25 @@ WALL_DAYS = 7
 def checklist(found: Checklist) -> str:
     """One round."""
     rows = []
-    for place, one in enumerate(found.items, 1):
-        name = f"round-{found.code}-{place}"
+    for one in found.items:
+        name = f"round-{found.code}-{one.key}"
         amount = f' <span class="act-amount">{escape(one.amount)}</span>' if one.amount else ""
         caution = (f'<p class="caution-line">{sign("danger")}<span>{escape(one.caution)}</span></p>' if one.caution
                    else "")
         source = f' <small class="source">{escape(one.source)}</small>' if one.source else ""
-        rows.append(f'<li><input type="checkbox" class="tick" id="{name}"><label for="{name}">{escape(one.text)}'
-                    f"</label>{amount}{source}{caution}</li>")
-    return (f'<section class="round" id="round-{found.code}" data-round="{found.code}"><h2>{escape(found.title)}</h2>'
-            f'<p class="note">{escape(found.when)}</p><ol class="todo">{"".join(rows)}</ol></section>')
+        noted = ' <small class="noted">goes into the log</small>' if one.log else ""
+        rows.append(f'<li data-item="{one.key}"><input type="checkbox" class="tick" id="{name}"><div class="act">'
+                    f'<p class="act-head"><label for="{name}">{escape(one.text)}</label>{amount}</p>{source}{noted}'
+                    f'<small data-ticked></small>{caution}</div></li>')
+    title = escape(found.title)
+    # What is done each day stands open; the others are lines until they are wanted.
+    return (f'<details class="round" id="round-{found.code}" data-round="{found.code}" data-lasts="{found.lasts}"'
+            f'{" open" if found.code == "daily" else ""}><summary><h2>{title}</h2> <span>{escape(found.when)}</span>'
+            f'</summary><ol class="todo">{"".join(rows)}</ol>'
+            f'<p class="ways needs-script"><button type="button" data-print-round="{found.code}">Print this list'
+            f'<span class="visually-hidden">: {title}</span></button> <button type="button" data-begin-again='
+            f'"{found.code}" hidden>Take the ticks off<span class="visually-hidden">: {title}</span></button></p>'
+            '</details>')
 
 
 def checklists(found: Iterable[Checklist]) -> str:
@@ -43,6 +52,8 @@ def _on_paper(act: Act) -> str:
     parts = [f"{BOX} <strong>{escape(act.title)}</strong> {escape(act.amount)}", escape(act.reason)]
     if act.caution:
         parts.append(f"<em>{escape(act.caution.lead)} {escape(act.caution.text)}</em>")
+    if act.then:
+        parts.append(f"{escape(act.then[0])} {escape(act.then[1])}")
     if len(act.pours) > 1:
         parts += [f"{BOX} {escape(one.clock)}: {escape(one.words)}, {escape(one.condition)}" for one in act.pours]
     return f"<li>{'<br>'.join(parts)}</li>"
@@ -54,7 +65,7 @@ def wall(day: Day, bath: Bath) -> str:
     heads, blanks = "", ""
     for gauge in day.gauges:
         field = bath.field(gauge.name)
-        unit = unit_for(field, bath.system)
+        unit = ("°" if field.kind == "temperature" else "") + unit_for(field, bath.system)
         band = (f"<br><small>{escape(bath.figure(gauge.name, gauge.band.low))} to "
                 f"{escape(bath.figure(gauge.name, gauge.band.high))}</small>" if gauge.band else "")
         heads += f'<th scope="col">{escape(field.label)}{f", {escape(unit)}" if unit else ""}{band}</th>'

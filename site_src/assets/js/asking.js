@@ -37,7 +37,8 @@ export class Asking {
     this.asked = false;
     this.busy = null;
     this.again = false;
-    // Whether the form was answered as it stands; how many plans are still being read that may replace what it says.
+    // Whether the form was answered as it stands, and how many plans are still being read that may replace what it
+    // says.
     this.answered = false;
     this.held = 0;
     this.pause = 0;

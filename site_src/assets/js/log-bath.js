@@ -2,10 +2,11 @@
 // still starting or has failed.
 
 import * as engine from "./engine.js";
-import * as store from "./plan-store.js";
+import { NONE, bathsKept, firstBath, remember } from "./log-baths.js";
 import { log, setting, VERSION } from "./log-store.js";
 import { defaults } from "./source.js";
-import { newName, shelf } from "./plans.js";
+import { hearTabs } from "./tabs.js";
+import { newName } from "./plans.js";
 
 const CHANNEL = "raftwright.log";
 const NAME = "page";
@@ -23,22 +24,10 @@ export function stamp() {
   return new Date().toISOString();
 }
 
-/** The plan that this tab showed last, or the one saved last; an empty one where there is none. */
-async function planInHand() {
-  const here = store.shownHere();
-  const which = store.shown();
-  if (here && here !== which.id) {
-    const record = await shelf.read(here).catch(() => undefined);
-    if (record) return { id: record.id, name: record.name || "", plan: record.plan, version: record.version };
-  }
-  const found = store.load();
-  if (found.version === 0) return { id: "", name: "", plan: {}, version: 0 };
-  return { id: which.id || "", name: which.name || "", plan: found.plan, version: found.version };
-}
-
 class BathLog {
   constructor() {
-    this.bath = { id: "", name: "", plan: {}, version: 0 };
+    this.bath = NONE;
+    this.baths = [];
     this.all = [];
     this.newer = [];
     this.damaged = [];
@@ -62,9 +51,55 @@ class BathLog {
 
   /** Read the bath and all that is kept. */
   async begin() {
-    this.bath = await planInHand().catch(() => this.bath);
     await this.read();
+    this.baths = await bathsKept(this.all);
+    this.bath = firstBath(this.baths, this.all, location.hash);
     this.hear();
+  }
+
+  // Which bath
+
+  /** What can be chosen: every bath, and the entries of none where they do not stand with the only bath. */
+  get choices() {
+    return this.baths.length > 1 && this.unassigned.length > 0 && !this.baths.some((one) => one.id === "")
+      ? [...this.baths, NONE] : this.baths;
+  }
+
+  /** Be about another bath from here on; false where there is none of that name. */
+  choose(id) {
+    const found = this.choices.find((one) => one.id === id);
+    if (!found) return false;
+    remember(id);
+    const was = this.invented;
+    setting.write("invented", "erased");
+    if (found.id !== this.bath.id || was) {
+      this.bath = found;
+      this.opening = null;
+      this.tell({ bath: true });
+    }
+    return true;
+  }
+
+  /** Look at the shelf again: a plan may have been changed, renamed, deleted or begun in another tab. */
+  async reshelve() {
+    const seen = (list) => JSON.stringify(list.map(({ id, name, plan, version, deleted }) => [id, name, plan, version,
+      deleted]));
+    const found = await bathsKept(this.all);
+    if (seen(found) === seen(this.baths)) return;
+    this.baths = found;
+    const now = found.find((one) => one.id === this.bath.id);
+    if (now) this.bath = now;
+    else if (this.bath.id !== "" || this.unassigned.length === 0) this.bath = firstBath(found, this.all, "");
+    this.opening = null;
+    this.tell({ plan: true });
+  }
+
+  /** Put a plan of the shelf in the place of what is known of it. */
+  replan(bath) {
+    this.baths = [bath, ...this.baths.filter((one) => one.id !== this.bath.id && one.id !== bath.id)];
+    this.bath = bath;
+    this.opening = null;
+    this.tell({ plan: true });
   }
 
   async read() {
@@ -75,14 +110,28 @@ class BathLog {
     this.opening = null;
   }
 
-  /** Entries of this bath, and of no bath, which were kept before there was a plan. */
+  /** What the reader kept, of whichever bath. */
+  get own() {
+    return this.all.filter((one) => !one.invented);
+  }
+
+  /** Entries of no bath: kept before there was a plan. */
+  get unassigned() {
+    return this.own.filter((one) => !one.bath);
+  }
+
+  /** Entries of this bath; where it is the only one, also those of none. */
   get entries() {
-    return this.all.filter((one) => !one.invented && (!one.bath || !this.bath.id || one.bath === this.bath.id));
+    return this.own.filter((one) => this.belongs(one));
+  }
+
+  belongs(one) {
+    return (one.bath || "") === this.bath.id || (!one.bath && this.baths.length <= 1);
   }
 
   /** How many entries belong to other baths. */
   get others() {
-    return this.all.filter((one) => !one.invented).length - this.entries.length;
+    return this.own.length - this.entries.length;
   }
 
   get readings() {
@@ -126,14 +175,31 @@ class BathLog {
     await log.put(entries);
     const ids = new Set(entries.map((one) => one.id));
     const wasInvented = this.invented;
+    if (entries.some((one) => !one.invented && (one.bath || "") === this.bath.id)) remember(this.bath.id);
     // Who has begun a log of their own is not shown another's again, unless they ask for it.
     if (entries.some((one) => !one.invented)) setting.write("invented", "erased");
     this.all = [...this.all.filter((one) => !ids.has(one.id)), ...entries]
       .sort((a, b) => (a.at + a.id < b.at + b.id ? -1 : 1));
-    if (wasInvented !== this.invented) this.opening = null;
+    const here = entries.every((one) => one.invented || this.belongs(one));
+    if (wasInvented !== this.invented || !here) this.opening = null;
     else if (this.opening) this.opening = this.opening.then(() => this.raw({ op: "log_put", log: NAME, put: entries }));
     this.post();
     this.tell();
+    if (entries.some((one) => one.bath && !one.invented && !this.baths.some(({ id }) => id === one.bath))) {
+      await this.reshelve();
+    }
+  }
+
+  /** Give entries to a bath; resolves to their wordings before, with which it can be undone. */
+  async give(entries, bath) {
+    const before = entries.map((one) => ({ ...one }));
+    await this.put(entries.map((one) => ({ ...one, bath, changed: stamp() })));
+    return before;
+  }
+
+  /** Put earlier wordings of entries back, as the newest. */
+  async restore(entries) {
+    await this.put(entries.map((one) => ({ ...one, changed: stamp() })));
   }
 
   async remove(ids) {
@@ -151,17 +217,24 @@ class BathLog {
   hear() {
     try {
       this.channel = new BroadcastChannel(CHANNEL);
-      this.channel.onmessage = () => this.reread();
+      this.channel.onmessage = () => this.look();
     } catch {
       // Forbidden here; a tab that comes to the front looks again all the same.
     }
     document.addEventListener("visibilitychange", () => {
-      if (document.visibilityState === "visible") this.reread();
+      if (document.visibilityState === "visible") this.look();
     });
-    addEventListener("focus", () => this.reread());
+    addEventListener("focus", () => this.look());
+    hearTabs(() => this.reshelve());
     addEventListener("storage", ({ key }) => {
-      if (key && key.startsWith("raftwright.log.")) this.reread();
+      if (key && key.startsWith("raftwright.log.")) this.look();
     });
+  }
+
+  /** Look again at all that another tab may have written. */
+  async look() {
+    await this.reread();
+    await this.reshelve();
   }
 
   post() {

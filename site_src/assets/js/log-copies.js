@@ -61,8 +61,8 @@ export async function exportCsv() {
 /** Only what a newer version wrote, and what cannot be read. */
 export async function exportAside() {
   const found = await log.entries();
-  const text = `${JSON.stringify([...found.newer, ...found.damaged], null, 1)}\n`;
-  download(text, "raftwright-set-aside.json", "application/json");
+  download(`${JSON.stringify([...found.newer, ...found.damaged], null, 1)}\n`, "raftwright-set-aside.json",
+    "application/json");
 }
 
 /** Text of a file: UTF-8 or UTF-16 as its first bytes say, else as older spreadsheets write. */
@@ -107,7 +107,7 @@ class Coming {
 
   async ask() {
     this.found = await bathLog.askOwn(this.whole ? "log_all_read" : "log_csv_read", { text: this.text,
-      answers: this.answers, bath: bathLog.bath.id,
+      answers: this.answers, bath: bathLog.bath.id, entries: bathLog.own,
       ...(Object.keys(this.mapping).length > 0 ? { mapping: this.mapping } : {}) });
   }
 
@@ -336,8 +336,6 @@ export async function askToKeep() {
 /** A reminder, where no copy was saved for long. */
 export function remind() {
   if (!copyIsOld()) return;
-  const lead = setting.read("copy") ? `Your last copy is ${copyAge()} days old.`
-    : `${copyAge()} days of readings, and no copy of them.`;
-  state("copy", "open", lead, "A file on another machine or a stick outlives "
+  state("copy", "open", `Your last copy is ${copyAge()} days old.`, "A file on another machine or a stick outlives "
     + "this browser.", [["Save everything in one file", exportAll, true], ["Later", () => {}]], true);
 }

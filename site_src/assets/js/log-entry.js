@@ -50,6 +50,11 @@ function count(texts) {
   return Object.keys(texts).filter((name) => !WORDLESS.includes(name)).length;
 }
 
+/** Whether nothing is typed whose unit could be mistaken. */
+export function untouched() {
+  return !form() || count(typed().typed) === 0;
+}
+
 /** "3 values", "1 value", "the remark". */
 function counted(texts) {
   const number = count(texts);
@@ -66,10 +71,13 @@ export class Entry {
     // The name that this reading will have, so that one which was kept and whose draft lived on is not kept twice.
     this.id = newName();
     this.editing = null;
+    // A new reading, half typed, that waits until another one has been put right.
+    this.waiting = null;
     this.timeTouched = false;
     this.pause = 0;
     this.waived = new Map();
     this.busy = false;
+    this.wasChanged = () => {};
   }
 
   async wire() {
@@ -91,10 +99,18 @@ export class Entry {
     box.querySelector('[data-action="next-field"]').addEventListener("click", () => this.next(document.activeElement));
     box.querySelector('[data-action="leave-entry"]').addEventListener("click", () => this.leave());
     box.querySelector('[data-action="delete-reading"]').addEventListener("click", () => this.erase());
+    box.querySelector('[data-action="leave-reading"]').addEventListener("click", () => {
+      this.clear();
+      this.leave();
+    });
     this.setTime();
     const found = await this.draft.begin();
-    if (found && await this.isKept(found)) this.draft.save(null);
-    else if (found) this.restore(found);
+    if (found && await this.isKept(found)) {
+      this.draft.save(null);
+      if (found.waiting) this.restore(found.waiting);
+    } else if (found) {
+      this.restore(found);
+    }
     this.changed(counted(typed().typed) !== "");
   }
 
@@ -110,11 +126,12 @@ export class Entry {
   }
 
   /** Put an unfinished reading back; what somebody has begun to type already stays. */
-  restore({ typed: texts, units, editing, entry }) {
+  restore({ typed: texts, units, editing, entry, waiting }) {
     this.id = entry || this.id;
     const { time, ...begun } = typed().typed;
     this.fill({ ...texts, ...begun }, units);
     this.editing = editing || null;
+    this.waiting = waiting || null;
     this.timeTouched = true;
     say("Your unfinished reading is back.");
   }
@@ -123,12 +140,16 @@ export class Entry {
     for (const field of fields()) field.value = texts[bare(field)] || "";
     for (const [name, unit] of Object.entries(units)) {
       const choice = form().querySelector(`select[data-unit="${name}"]`);
-      if (choice && [...choice.options].some((one) => one.value === unit)) choice.value = unit;
+      if (!choice) continue;
+      // A file may have brought a unit that no meter here shows; the figure must not change its meaning.
+      if (![...choice.options].some((one) => one.value === unit)) choice.append(new Option(unit, unit));
+      choice.value = unit;
     }
   }
 
-  /** Take a kept reading back into the form. */
+  /** Take a kept reading back into the form; what is half typed there comes back afterwards. */
   edit(entry) {
+    if (!this.editing && counted(typed().typed)) this.waiting = { ...typed(), entry: this.id };
     this.editing = entry.id;
     this.timeTouched = true;
     this.fill({ ...entry.typed, time: entry.at }, entry.units);
@@ -146,8 +167,19 @@ export class Entry {
   leave() {
     document.body.classList.remove("entering");
     if (location.hash === "#reading") history.replaceState(null, "", location.pathname + location.search);
-    if (this.editing) this.clear();
+    if (this.editing && this.unchanged()) this.clear();
     document.getElementById("main").focus({ preventScroll: true });
+  }
+
+  /** Whether the reading in the form is as it is kept. */
+  unchanged() {
+    const kept = bathLog.all.find((one) => one.id === this.editing);
+    if (!kept) return false;
+    const now = typed();
+    const before = { ...kept.typed, time: kept.at };
+    const was = kept.units || {};
+    return fields().map(bare).every((name) => (now.typed[name] || "") === (before[name] || "")
+      && (!now.units[name] || (was[name] || now.units[name]) === now.units[name]));
   }
 
   clear() {
@@ -158,6 +190,13 @@ export class Entry {
     for (const field of fields()) field.value = "";
     setUnits();
     this.setTime();
+    if (this.waiting) {
+      this.fill(this.waiting.typed, this.waiting.units);
+      this.id = this.waiting.entry || this.id;
+      this.timeTouched = true;
+      this.waiting = null;
+      say("Your unfinished reading is back.");
+    }
     this.changed();
   }
 
@@ -165,13 +204,18 @@ export class Entry {
     const now = typed();
     const words = counted(now.typed);
     const some = words !== "";
-    if (write) this.draft.save(some || this.editing ? { ...now, editing: this.editing, entry: this.id } : null);
+    if (write) {
+      this.draft.save(some || this.editing
+        ? { ...now, editing: this.editing, entry: this.id, waiting: this.waiting } : null);
+    }
     const button = form().querySelector('[data-action="add-reading"]');
     button.textContent = this.editing ? "Keep the change" : some ? `Keep ${words}` : "Keep the reading";
     for (const one of document.querySelectorAll("[data-entry-title]")) {
       one.textContent = this.editing ? "Change a reading" : "New reading";
     }
-    form().querySelector('[data-action="delete-reading"]').hidden = !this.editing;
+    for (const action of ["delete-reading", "leave-reading"]) {
+      form().querySelector(`[data-action="${action}"]`).hidden = !this.editing;
+    }
     const waiting = document.querySelector("[data-unfinished]");
     if (waiting) waiting.textContent = some ? "1 unfinished" : "";
     clearTimeout(this.pause);
@@ -292,7 +336,7 @@ export class Entry {
     const before = this.editing && bathLog.all.find((one) => one.id === this.editing);
     texts.time = texts.time || now();
     const fresh = bathLog.made("reading", texts, { units, id: this.id });
-    const entry = before ? { ...before, typed: texts, units, at: fresh.at, changed: stamp() } : fresh;
+    const entry = before ? changedTo(before, texts, units, fresh.at) : fresh;
     this.busy = true;
     try {
       await bathLog.put([entry]);
@@ -305,6 +349,7 @@ export class Entry {
     this.clear();
     document.body.classList.remove("entering");
     if (location.hash === "#reading") history.replaceState(null, "", location.pathname + location.search);
+    if (before) this.wasChanged(before);
     this.kept(entry, words);
   }
 
@@ -314,6 +359,15 @@ export class Entry {
     this.leave();
     if (this.remove) this.remove(id);
   }
+}
+
+/** A kept entry with other texts: what the form does not ask stays as it is. */
+export function changedTo(before, texts, units, at, asked = fields().map(bare)) {
+  const rest = (held) => Object.fromEntries(Object.entries(held || {}).filter(([name]) => !asked.includes(name)));
+  const made = { ...before, typed: { ...rest(before.typed), ...texts }, units: { ...rest(before.units), ...units }, at,
+    changed: stamp() };
+  if (Object.keys(made.units).length === 0) delete made.units;
+  return made;
 }
 
 /** How long ago a moment was, in words. */

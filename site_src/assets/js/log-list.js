@@ -8,8 +8,8 @@ const LABELS = { level: "reservoir", added: "water added", fertilizer: "fertiliz
 const FIRST = 14;
 
 let most = FIRST;
-/** Deleted in this window, and not yet forgotten: each stands as a line with Undo where it was. */
-const deleted = new Map();
+/** Deleted or changed in this window: each stands as a line with Undo, with the entry as it was. */
+const taken = new Map();
 
 function cell(row, text, tag = "td") {
   const made = document.createElement(tag);
@@ -109,11 +109,11 @@ export function showAll() {
   most = 1e6;
 }
 
-/** A line with Undo for what was deleted here, at the head of the list. */
+/** A line with Undo for what was deleted or changed here, at the head of the list. */
 function undoLines() {
   const list = document.getElementById("deleted");
   const had = document.activeElement && document.activeElement.dataset.undelete;
-  list.replaceChildren(...[...deleted.values()].map((entry) => {
+  list.replaceChildren(...[...taken.values()].map(({ entry, what }) => {
     const line = document.createElement("li");
     const gone = document.createElement("s");
     const [day, clock] = when(entry);
@@ -123,7 +123,7 @@ function undoLines() {
     undo.className = "quiet";
     undo.dataset.undelete = entry.id;
     undo.textContent = "Undo";
-    line.append("Deleted: ", gone, " ", undo);
+    line.append(`${what}: `, gone, " ", undo);
     return line;
   }));
   if (had) focusUndo(had);
@@ -138,16 +138,21 @@ function focusUndo(id) {
 export async function remove(id) {
   const entry = bathLog.all.find((one) => one.id === id);
   if (!entry) return;
-  deleted.set(id, entry);
+  taken.set(id, { entry, what: "Deleted" });
   await bathLog.remove([id]);
   focusUndo(id);
 }
 
-/** Take a deletion back. */
+/** An entry was changed: `before` is what it was, and can be again. */
+export function wasChanged(before) {
+  taken.set(before.id, { entry: before, what: "Changed; it was" });
+  undoLines();
+}
+
+/** Take a deletion or a change back. */
 export async function undelete(id) {
-  const entry = deleted.get(id);
-  await bathLog.put([entry]);
-  deleted.delete(id);
+  await bathLog.restore([taken.get(id).entry]);
+  taken.delete(id);
   undoLines();
   const back = document.querySelector(`[data-edit="${CSS.escape(id)}"]`);
   if (back) back.focus();

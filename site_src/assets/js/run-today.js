@@ -2,8 +2,10 @@
 
 import morphdom from "morphdom";
 import { bathLog, INVENTED, now } from "./log-bath.js";
+import { jugOf, keepJug, putOff, tomorrow, wait } from "./run-later.js";
 import { log, setting } from "./log-store.js";
 import { newName } from "./plans.js";
+import { point } from "./run-pointer.js";
 import { typed } from "./log-entry.js";
 import { Draft } from "./log-draft.js";
 import { say } from "./telling.js";
@@ -19,8 +21,9 @@ function put(place, html) {
   const next = place.cloneNode(false);
   next.innerHTML = html;
   morphdom(place, next, { childrenOnly: true, onBeforeElUpdated: (old, fresh) => !old.dataset.input
-    && !old.isEqualNode(fresh), getNodeKey: (node) => (node.dataset && (node.dataset.gauge || node.dataset.todo
-    || node.dataset.done || node.dataset.pour)) || undefined });
+    && !(old.dataset.wait && old.open) && !old.isEqualNode(fresh),
+  getNodeKey: (node) => (node.dataset && (node.dataset.gauge || node.dataset.todo || node.dataset.done
+    || node.dataset.later || node.dataset.pour)) || undefined });
 }
 
 export class Today {
@@ -34,11 +37,20 @@ export class Today {
     // The name that the reading will have, so that it is not kept twice where its draft outlived the keeping.
     this.id = newName();
     this.restored = this.restore();
-    place.addEventListener("input", () => {
+    this.fillJug();
+    place.addEventListener("input", ({ target }) => {
+      point(target);
       this.count();
       this.save();
-      clearTimeout(this.pause);
-      this.pause = setTimeout(() => this.draw().catch((error) => say(error.message)), PAUSE);
+      this.soon();
+    });
+    const jug = document.querySelector("[data-jug]");
+    jug.addEventListener("input", () => {
+      keepJug(this.jug());
+      this.soon();
+    });
+    jug.addEventListener("keydown", (event) => {
+      if (event.key === "Enter" && event.target.matches("input")) event.preventDefault();
     });
     place.addEventListener("keydown", (event) => {
       if (event.key !== "Enter") return;
@@ -52,8 +64,62 @@ export class Today {
       if (target.matches("[data-tick], [data-tick-pour]")) this.tick(target).catch((error) => this.full(null, error));
     });
     document.querySelector('[data-region="todo"]').addEventListener("click", ({ target }) => {
-      if (target.dataset.undo) this.undo(target.dataset.undo);
+      const { undo, back, until, of } = target.dataset;
+      if (undo) this.undo(undo);
+      if (back) this.wait(back, "");
+      if (until === "tomorrow") this.wait(of, tomorrow());
+      if (until === "day") {
+        const day = document.querySelector(`[data-until-day="${CSS.escape(of)}"]`).value;
+        if (day >= tomorrow()) this.wait(of, day);
+        else say("Choose a day after today, and the line comes back on it.");
+      }
     });
+  }
+
+  soon() {
+    clearTimeout(this.pause);
+    this.pause = setTimeout(() => this.draw().catch((error) => say(error.message)), PAUSE);
+  }
+
+  /** The jug test, as texts with their units. */
+  jug() {
+    const found = {};
+    for (const box of document.querySelectorAll("[data-jug] input")) {
+      const text = box.value.trim();
+      const unit = box.parentElement.querySelector("select, .unit");
+      if (text) found[box.name] = /^[\d.,]+$/.test(text) ? `${text} ${unit.value || unit.textContent}` : text;
+    }
+    return found;
+  }
+
+  fillJug() {
+    const typed = jugOf();
+    for (const box of document.querySelectorAll("[data-jug] input")) {
+      const unit = box.parentElement.querySelector("select");
+      const [, figure, name] = /^(\S+) (.+)$/.exec(typed[box.name] || "") || [];
+      const known = !unit || [...unit.options].some((one) => one.value === name);
+      if (document.activeElement !== box) box.value = known && figure ? figure : typed[box.name] || "";
+      if (unit && known && name) unit.value = name;
+    }
+    if (Object.keys(typed).length > 0) document.querySelector("[data-jug]").open = true;
+  }
+
+  /** Put a line off, or bring it back; the focus stays with the line. */
+  async wait(code, until) {
+    try {
+      await wait(code, until);
+    } catch (error) {
+      this.full(null, error);
+      return;
+    }
+    const open = document.querySelector(`[data-wait="${CSS.escape(code)}"]`);
+    if (open) open.open = false;
+    await this.draw();
+    const where = until ? `[data-back="${CSS.escape(code)}"]` : `#todo-${CSS.escape(code)}`;
+    const line = document.querySelector(where);
+    if (line) line.focus();
+    say(until ? `Put off until ${new Date(`${until}T12:00`).toLocaleDateString([], { weekday: "long", month: "short",
+      day: "numeric" })}; it comes back by itself.` : "It is back on the list.");
   }
 
   /** A place to type beside every ruler. */
@@ -65,9 +131,28 @@ export class Today {
       input.id = slot.dataset.input;
       input.inputMode = "decimal";
       input.autocomplete = "off";
-      const name = slot.closest("[data-gauge]").querySelector("strong").textContent;
-      input.setAttribute("aria-label", `${name}, now`);
       slot.append(input);
+    }
+    this.units();
+  }
+
+  /** Beside each input the unit that a bare number takes, where the meter is set to another than the rule. */
+  units() {
+    for (const input of boxes()) {
+      const gauge = input.closest("[data-gauge]");
+      const rule = gauge.querySelector("svg.aligned");
+      const meter = setting.read(`unit.${input.name.slice("reading.".length)}`);
+      const other = meter && rule && rule.dataset.unit !== meter && meter in JSON.parse(rule.dataset.units);
+      let said = input.parentElement.querySelector(".unit");
+      if (other && !said) {
+        said = document.createElement("span");
+        said.className = "unit";
+        input.after(said);
+      }
+      if (said) said.textContent = other ? meter : "";
+      input.dataset.meter = other ? meter : "";
+      const name = gauge.querySelector("strong").textContent;
+      input.setAttribute("aria-label", other ? `${name}, now, in ${meter}` : `${name}, now`);
     }
   }
 
@@ -114,17 +199,21 @@ export class Today {
 
   plain() {
     this.count();
+    this.fillJug();
   }
 
   async draw() {
     await this.restored;
     const reading = this.reading();
+    const jug = this.jug();
     const some = Object.keys(reading.typed).length > 0;
     const own = some || !bathLog.invented;
-    const about = { ...reading, root: "../" };
+    const about = { ...reading, extra: jug, off: await putOff(), root: "../" };
     // With a reading of the reader's own, the list is about the reader's own bath.
-    this.answer = await (own ? bathLog.askOwn("today", about) : bathLog.ask("today", about));
-    if (JSON.stringify(this.reading()) !== JSON.stringify(reading)) return;
+    const answer = await (own ? bathLog.askOwn("today", about) : bathLog.ask("today", about));
+    // Typed on meanwhile: the next answer is the one to show.
+    if (JSON.stringify([this.reading(), this.jug()]) !== JSON.stringify([reading, jug])) return;
+    this.answer = answer;
     const { html, todo, verdict } = this.answer;
     for (const [name, words] of Object.entries(html)) {
       const place = document.querySelector(`[data-region="${name}"]`);
@@ -134,11 +223,13 @@ export class Today {
     for (const box of boxes()) {
       const name = box.name.slice("reading.".length);
       const gauge = this.answer.gauges.find((one) => one.name === name);
-      box.placeholder = gauge && !(name in reading.typed) ? gauge.shown : "";
+      const unit = box.dataset.meter && gauge && gauge.shown ? ` ${gauge.unit}` : "";
+      box.placeholder = gauge && !(name in reading.typed) ? `${gauge.shown}${unit}` : "";
       if (this.answer.faults[name]) box.setAttribute("aria-invalid", "true");
       else box.removeAttribute("aria-invalid");
     }
     this.markPours();
+    if (todo.some(({ code }) => code === "jug")) document.querySelector("[data-jug]").open = true;
     const faults = Object.values(this.answer.faults);
     const line = document.getElementById("today-faults");
     if (line.textContent !== faults.join(" ")) line.textContent = faults.join(" ");

@@ -1,16 +1,20 @@
-// The start of the pages of a running bath: Today, Log, Trouble. What stands there is the invented bath; the reader's
-// own readings take its place before Python is there, and their marks when it is.
+// The start of the pages of a running bath: Today, Log, Trouble and the rounds. What stands there is the invented bath;
+// the reader's own readings take its place before Python is there, and their marks when it is.
 
 import * as engine from "./engine.js";
 import { askToKeep, bringIn, copyAge, copyIsOld, everything, exportAll, exportAside, exportCsv, offered, remind,
   showOffered } from "./log-copies.js";
 import { bathLog } from "./log-bath.js";
-import { Entry, ago, setUnits } from "./log-entry.js";
+import { Entry, ago, setUnits, untouched } from "./log-entry.js";
+import { EventEntry } from "./log-event.js";
+import { follow, nameOf, showBaths, wireBaths } from "./run-baths.js";
 import * as list from "./log-list.js";
+import { line } from "./log-mend.js";
 import { log, setting } from "./log-store.js";
 import { offline } from "./offline.js";
 import { settle, state } from "./log-telling.js";
 import { say } from "./telling.js";
+import { Routine, saveCalendar } from "./run-routine.js";
 import { Today } from "./run-today.js";
 import { Trouble } from "./run-trouble.js";
 
@@ -64,14 +68,14 @@ function copyReading(one) {
 function full(one) {
   state("full", "fails", "Not kept:", "this browser has no room left. Your reading is still in the form. Save "
     + "everything in one file, then free some room.", [["Save everything in one file", exportAll, true],
-    ["Copy this reading", () => copyReading(one)]]);
+    ...(one ? [["Copy this reading", () => copyReading(one)]] : [])]);
 }
 
 /** The bath's name, the tabs' lines, the states that hold. */
 function frame() {
   const { bath, invented, readings } = bathLog;
   if (!invented) {
-    text("bath", bath.name || (bath.version ? "Your bath" : "Your bath, without a plan"));
+    text("bath", bath.id === "" && !bath.version ? "Your bath, without a plan" : nameOf(bath));
     text("bath-more", bath.version ? "" : "Amounts are those of the built-in plan until you make one.");
     text("count", `${readings.length} ${readings.length === 1 ? "reading" : "readings"}`);
     text("last", readings.length > 0 ? ago(readings[readings.length - 1].at) : "");
@@ -96,8 +100,8 @@ function frame() {
   } else {
     settle("damaged");
   }
-  if (bathLog.others > 0) text("others", `${bathLog.others} more belong to other baths of the shelf.`);
-  else text("others", "");
+  text("others", bathLog.others > 0 ? `${bathLog.others} more belong to other baths: choose one at the head.` : "");
+  showBaths();
 }
 
 /** The rail's line on Today, on the pages that do not show it. */
@@ -121,17 +125,17 @@ async function logPage() {
     text(`${name}-words`, found[name].words);
   }
   for (const one of document.querySelectorAll("[data-needs]")) one.hidden = !found[one.dataset.needs].svg;
-  region("says").replaceChildren(...says.findings.map((one) => {
-    const line = document.createElement("li");
-    line.textContent = one.text;
-    return line;
-  }));
+  fill("yield", found.yield.html || "");
+  document.querySelector("[data-yield-section]").hidden = !found.yield.html;
+  document.querySelector("[data-says-section]").hidden = says.findings.length === 0;
+  region("says").replaceChildren(...says.findings.map(line));
 }
 
 const page = {
   log: { draw: logPage, plain: () => { if (!bathLog.invented) list.plain(); } },
   today: null,
   trouble: null,
+  routine: null,
 };
 
 let drawing = null;
@@ -159,7 +163,9 @@ async function draw() {
   }
 }
 
-function changed({ elsewhere } = {}) {
+function changed({ elsewhere, bath, plan } = {}) {
+  // A bath measured in other units must not turn what is being typed into something else.
+  if ((bath || plan) && untouched()) setUnits();
   frame();
   page[which].plain();
   if (elsewhere) {
@@ -171,6 +177,7 @@ function changed({ elsewhere } = {}) {
 }
 
 function fragment() {
+  follow();
   const found = offered(location.hash);
   if (!found || which !== "log") {
     document.body.classList.toggle("entering", location.hash === "#reading");
@@ -200,8 +207,10 @@ async function needPython(act) {
 
 function wireLog() {
   entry = new Entry({ kept, full });
-  entry.remove = list.remove;
+  Object.assign(entry, { remove: list.remove, wasChanged: list.wasChanged });
   entry.wire();
+  const events = new EventEntry({ kept, full, remove: list.remove, wasChanged: list.wasChanged });
+  events.wire();
   on("more-readings", () => {
     list.showAll();
     list.plain();
@@ -213,34 +222,15 @@ function wireLog() {
     if (edit) {
       const one = bathLog.entries.find(({ id }) => id === edit);
       if (one && one.kind === "reading") entry.edit(one);
-      else if (one) list.remove(edit);
+      else if (one) events.edit(one);
     }
     if (undelete) list.undelete(undelete).catch((error) => full(null, error));
-  });
-  const events = document.querySelector("form[data-event-entry]");
-  events.addEventListener("submit", (event) => event.preventDefault());
-  on("add-event", async () => {
-    const typed = {};
-    for (const field of events.querySelectorAll("[name^='event.']")) {
-      const name = field.name.slice("event.".length);
-      if (name !== "kind" && field.value.trim()) typed[name] = field.value.trim();
-    }
-    const units = typed.mass ? { mass: events.elements["unit.mass"].value } : {};
-    const one = bathLog.made(events.elements["event.kind"].value, typed, { units });
-    delete one.typed.time;
-    try {
-      await bathLog.put([one]);
-    } catch (error) {
-      full(one, error);
-      return;
-    }
-    events.reset();
-    kept(one, events.querySelector(`[data-kind-label="${one.kind}"]`).textContent.toLowerCase());
   });
 }
 
 function wire() {
   on("export-csv", () => needPython(exportCsv));
+  on("save-calendar", () => needPython(saveCalendar));
   on("export-all", exportAll);
   on("erase-invented", () => {
     bathLog.eraseInvented();
@@ -255,6 +245,7 @@ function wire() {
     });
   }
   if (which === "log") wireLog();
+  wireBaths();
   addEventListener("hashchange", fragment);
 }
 
@@ -281,6 +272,7 @@ function engineLine() {
 
 async function begin() {
   if (which === "today") page.today = new Today({ kept, full, text, fill, on });
+  if (which === "routine") page.routine = new Routine({ full, on });
   if (which === "trouble") page.trouble = new Trouble({ full, text, fill, on });
   wire();
   engineLine();

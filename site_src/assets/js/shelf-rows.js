@@ -143,6 +143,7 @@ export class Rows {
       return button;
     };
     inside.append(make("label", { words: "Name " }, name), make("label", { words: "Note " }, note),
+      make("a", { href: `../today/index.html#bath=${id}`, words: "Its Today and log" }),
       act("Copy this plan", this.does.copy), act("Save as a file", this.does.save),
       act("Picture to show around", this.does.picture), act("Delete", this.does.remove));
     if (record.copyOf && this.records.has(record.copyOf)) {

@@ -1,0 +1,51 @@
+// Lines of Today that are put off: each until a day, kept beside the log, and back on the list by itself.
+
+import { bathLog, INVENTED, now } from "./log-bath.js";
+import { log, setting } from "./log-store.js";
+
+const RECORD = "off";
+
+function bathName() {
+  return bathLog.invented ? INVENTED : bathLog.bath.id || "none";
+}
+
+/** The day after today, as a date field writes it. */
+export function tomorrow() {
+  const at = new Date();
+  at.setDate(at.getDate() + 1);
+  return now(at).slice(0, 10);
+}
+
+async function held() {
+  const record = await log.beside(RECORD).catch(() => undefined);
+  return record && record.held ? record.held : {};
+}
+
+/** What is put off for this bath: the day on which it returns, by code. */
+export async function putOff() {
+  return (await held())[bathName()] || {};
+}
+
+/** Put a line off until a day; an empty day brings it back at once. */
+export async function wait(code, until) {
+  const all = await held();
+  const today = now().slice(0, 10);
+  const mine = Object.entries({ ...all[bathName()], [code]: until }).filter(([, day]) => day > today);
+  await log.keepBeside({ id: RECORD, held: { ...all, [bathName()]: Object.fromEntries(mine) },
+    changed: new Date().toISOString() });
+}
+
+/** The jug test of this bath and this day, as typed. */
+export function jugOf() {
+  try {
+    const kept = JSON.parse(setting.read("jug") || "{}");
+    return kept.bath === bathName() && kept.day === now().slice(0, 10) ? kept.typed : {};
+  } catch {
+    return {};
+  }
+}
+
+export function keepJug(typed) {
+  const some = Object.keys(typed).length > 0;
+  setting.write("jug", some ? JSON.stringify({ bath: bathName(), day: now().slice(0, 10), typed }) : "");
+}
