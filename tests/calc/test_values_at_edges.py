@@ -55,6 +55,21 @@ def test_a_smaller_overflow_for_a_closed_valve_is_told_where_it_is_smaller():
     assert design("us", circulation__turnover="1").value("circulation.overflow_closed").startswith("1 in PVC")
 
 
+@pytest.mark.parametrize("bore, uneven", [("1 1/32 in", True), ("1 1/8 in", False)])
+def test_baths_that_differ_by_more_than_a_quarter_share_unevenly(bore, uneven):
+    # The loss of a header goes with the fifth power of its bore: 29 % by the one, a third less by the other.
+    found = design("us", bath__count="4", circulation__drains="2", circulation__header_bore=bore,
+                   circulation__hose_bore="1 in")
+    assert (0.27 < found.value("circulation.branch_spread") < 0.31) is uneven
+    assert (found.verdict("circulation").lead == "The baths share unevenly.") is uneven
+
+
+@pytest.mark.parametrize("name, called", [("Example W2", "the pump"), ("Pond 12", "Pond 12")])
+def test_an_invented_name_is_no_name_whatever_stands_behind_it(name, called):
+    pump = [{"name": name, "shutoff_head": "1.5 m", "top_flow": "1500 L/h", "power": "12 W", "owned": "1"}]
+    assert f"enough: {called} moves" in design(circulation__pumps=pump).value("circulation.owned_words")
+
+
 def test_a_turnover_of_nought_says_that_none_is_wanted():
     found = design(circulation__turnover="0")
     assert {found.answers[f"circulation.{key}"].note for key in ("flow", "power", "pump_name")} == {
@@ -69,20 +84,18 @@ def test_a_raft_longer_and_wider_than_one_can_handle_is_parted_both_ways():
     # 2.3 by 2.3 meters, and nobody handles more than 2.2: four boards of 1.15 by 1.15.
     found = design(bath__length="230 cm", bath__width="230 cm", board__sheet_length="250 cm", board__max_mass="400 kg",
                    board__sheet_width="120 cm", board__max_length="220 cm", board__clearance="0")
-    assert found.value("board.count") == 4
+    assert found.value("board.count") == 4 and found.value("board.width") == pytest.approx(1.15)
     assert {(round(row["length"], 3), round(row["width"], 3)) for row in found.value("board.pieces")} == {(1.15, 1.15)}
 
 
-def test_no_hole_reaches_into_a_place_to_keep_free():
-    plain = design(board__clearance="0")
-    radius, hole = plain.value("board.hole_diameter") / 2, plain.value("board.holes")[4]
-    # A strip whose side stands 0.8 of a radius from the middle of a hole.
-    side = hole["x"] + 0.8 * radius
-    cord = {"name": "Cord", "x": f"{side * 1000:.3f} mm", "y": "0 mm", "length": "10 mm", "width": "600 mm"}
-    found = design(board__clearance="0", board__keepouts=[cord])
-    assert not found.faults and found.value("board.holes")
-    assert all(one["x"] + radius <= side + 1e-6 or one["x"] - radius >= side + 0.01 - 1e-6
-               for one in found.value("board.holes"))
+@pytest.mark.parametrize("channel, sites", [(48, 3), (47, 0)])
+def test_a_hole_needs_a_channel_as_wide_as_itself(channel, sites):
+    # A hole of 47.6 mm between two places to keep free; three of them, 200 mm apart, across 60 cm.
+    end = 500 + channel
+    found = design(board__clearance="0", board__hole="47.6 mm", board__pot="50 mm", board__keepouts=[
+        {"name": "Left", "x": "0 mm", "y": "0 mm", "length": "500 mm", "width": "600 mm"},
+        {"name": "Right", "x": f"{end} mm", "y": "0 mm", "length": f"{1200 - end} mm", "width": "600 mm"}])
+    assert (found.value("board.sites") or 0) == sites
 
 
 def test_a_round_raft_is_halved_no_further_than_a_board_holds_one_hole():
@@ -110,12 +123,12 @@ def test_a_disc_turns_over_as_a_rectangle_seven_eighths_as_wide(across, turns):
 
 
 def test_as_many_sites_as_a_spacing_gives_are_no_closer_than_that():
-    # 6 by 3 meters at 150 mm; no more could stand wider apart than 155.9 mm, so the search begins between the two.
+    # 6 by 3 meters at 150 mm. So many cannot stand wider apart than 155.9 mm, where the search begins.
     wide = dict(bath__length="6 m", bath__width="3 m", board__pattern="staggered", board__split="number",
                 board__boards_along="1", board__boards_across="1", board__notches="none", board__spacing="150 mm",
                 circulation__overflow_place="wall", board__sheet_length="6.5 m", board__sheet_width="3.5 m")
     sites = design(**wide).value("board.sites")
-    found = design(**wide, board__wanted=str(sites))
+    found = design(**{**wide, "board__spacing": "100 mm"}, board__wanted=str(sites))
     assert found.value("board.sites") == sites and 0.15 - 1e-9 <= found.value("board.spacing_used") < 0.1559
 
 
@@ -124,6 +137,13 @@ def test_a_board_without_a_notch_rests_on_the_pipe_or_comes_down_on_it(film, cod
     # The board hangs 5/16 in deep; the rim of the pipe stands an eighth or half an inch under the water.
     found = design("us", circulation__overflow_place="inside", board__notches="none", bath__film=film)
     assert found.shown("board.draught") == "5/16 in" and {one for one in cautions(found) if "standpipe" in one} == codes
+
+
+def test_the_widest_margin_that_is_left_is_told_in_sixteenths_that_fit():
+    # 3 7/16 in less two gaps of a quarter inch leave 2.94; a hole of 1 in leaves 0.97 at each side: 15/16 and not 1.
+    found = design("us", bath__width="3 7/16 in", board__hole="1 in", board__pot="1 1/8 in", board__margin="2 in",
+                   board__clearance="1/4 in")
+    assert "enter 15/16 in or less" in found.faults["board.margin"]
 
 
 # --- nutrients and pH -----------------------------------------------------------------------------------------------
@@ -173,6 +193,16 @@ def test_without_nitrogen_there_is_no_share_of_ammonium():
     assert found.value("feed.reached") and found.value("feed.ammonium_share") is None
 
 
+def test_water_at_the_ph_wanted_takes_neither_acid_nor_base():
+    found = design(acidity__start_ph="5.8", acidity__target_ph="5.8")
+    assert [found.value(f"acidity.{key}") for key in ("acid_needed", "base_needed", "volume")] == [0.0] * 3
+
+
+@pytest.mark.parametrize("alkalinity, words", [("59", "takes little acid"), ("60.5", "takes a fair amount of acid")])
+def test_from_sixty_on_water_takes_a_fair_amount_of_acid(alkalinity, words):
+    assert words in design(acidity__alkalinity=f"{alkalinity} mg/L").value("acidity.water_kind")
+
+
 def test_water_poorer_in_carbon_dioxide_than_the_air_sinks_back():
     found = design(acidity__start_ph="6", acidity__alkalinity="0 mg/L", acidity__target_ph="7.5",
                    acidity__base="hydroxide")
@@ -180,6 +210,20 @@ def test_water_poorer_in_carbon_dioxide_than_the_air_sinks_back():
     assert settled < 7.2
     assert f"it sinks from 7.5 towards {settled:.1f}" in cautions(found)["acidity-rebound"].text
     assert "acidity-rebound" not in cautions(design(acidity__start_ph="5.8", acidity__target_ph="5.8"))
+
+
+@pytest.mark.parametrize("ceiling, much", [("2.5 %", True), ("4 %", False)])
+def test_more_ammonium_than_is_allowed_is_told(ceiling, much):
+    # The two bottles: 3.54 % of their nitrogen.
+    found = design("us", feed__ammonium_ceiling=ceiling)
+    assert found.shown("feed.ammonium_share") == "3.54 %"
+    assert (found.verdict("feed").lead == "Much ammonium.") is much
+
+
+def test_air_goes_under_a_bath_on_any_number_of_legs():
+    low = {legs: design(bath__stands_on="bench", bath__legs=legs, place__floor_temperature="5 C").value("heat.low")
+           for legs in ("0", "1", "4")}
+    assert low["1"] == low["4"] != low["0"]
 
 
 # --- outage ---------------------------------------------------------------------------------------------------------
@@ -208,6 +252,47 @@ def test_a_night_that_freezes_a_warm_day_is_told_as_frost():
     assert "heat-freezes" in cautions(found) and found.verdict("heat").lead == "It freezes."
 
 
+@pytest.mark.parametrize("plants, words", [("1000", "There is next to no time."), ("240", "Plan for 15 min.")])
+def test_a_bath_that_is_spent_at_once_has_no_time_to_plan_for(plants, words):
+    found = design(water__scheme="aerated", oxygen__plants=plants, oxygen__hottest="29 C", air__rule="own",
+                   air__own_rate="0.2 L/min/L", air__pumps=[
+                       {"name": "Huge", "free_flow": "2000 L/min", "shutoff": "50 kPa", "power": "900 W"}])
+    # Some 4 minutes, and some 18; said down to five minutes.
+    assert found.value("outage.in_words").startswith(words)
+
+
+@pytest.mark.parametrize("depth, share", [("80 %", 0.6), ("50 %", 0.5)])
+def test_what_a_cut_out_leaves_in_a_battery_is_not_used(depth, share):
+    # 40 % stays in it: 60 % can be used, or as much as one allows.
+    found = design(outage__cutout="40 %", outage__depth_of_discharge=depth)
+    assert found.value("outage.own_share") == pytest.approx(share)
+
+
+# --- water used and pumps owned ---------------------------------------------------------------------------------------
+
+
+def test_source_water_as_strong_as_the_aim_leaves_no_room():
+    assert "leaves no room for nutrients" in design(use__source_ec="1.5 mS/cm", use__target_ec="1.5 mS/cm").faults[
+        "use.source_ec"]
+    assert not design(use__source_ec="1.4 mS/cm", use__target_ec="1.5 mS/cm").faults
+
+
+def test_the_same_mass_in_half_the_days_drinks_twice_as_much_a_day():
+    slow, quick = design(use__days="60 d"), design(use__days="30 d")
+    assert quick.value("use.by_mass") == pytest.approx(2 * slow.value("use.by_mass")) and slow.value("use.by_mass") > 0
+
+
+@pytest.mark.parametrize("times, words", [(1.1, "is enough: Mine moves"), (0.9, "is not enough: Mine moves")])
+def test_a_pump_that_is_owned_is_enough_from_once_the_flow_on(times, words):
+    pump = [{"name": "Mine", "shutoff_head": "1.5 m", "top_flow": "1500 L/h", "power": "12 W", "owned": "1"}]
+    moves = design(circulation__pumps=pump).value("circulation.flow") * 3.6e6
+    # A bath of 180 L.
+    found = design(circulation__pumps=pump, circulation__turnover=f"{moves / times / 180:.4f}")
+    share = "1.1 times" if times > 1 else "90% of"
+    assert found.value("water.bath_volume") == pytest.approx(0.18)
+    assert words in found.value("circulation.owned_words") and share in found.value("circulation.owned_words")
+
+
 # --- today, calendar, prices ----------------------------------------------------------------------------------------
 
 
@@ -225,6 +310,15 @@ def test_roots_of_a_crop_cut_again_are_full_from_its_first_cut_to_its_last():
     masses = schedule._root_masses(SimpleNamespace(crop=SimpleNamespace(stage=SimpleNamespace(text="head")), stay=stay))
     # Thirty days on the raft: growing for 25, the last of them full-grown, and as heavy for the 5 that follow.
     assert len(masses) == 30 and masses[24:] == (masses[24],) * 6 and masses[23] < masses[24]
+
+
+@pytest.mark.parametrize("sites, most", [(50_000, 19_512), (24, 9), (2, 0)])
+def test_the_largest_batch_is_found_by_counting(sites, most):
+    # 5 days at nine sixteenths of a site and 11 at a whole one, sown weekly: at most one batch close and two wide, so
+    # 2.5625 sites a plant: 19,512 of them take 49,999.5, nine take 23.06 and so 24, and one takes 3.
+    stay = schedule.Stay(14, 5, 10, 1, 5, 0.5625)
+    assert stay.most_plants(sites, 7) == most
+    assert stay.sites(most, 7) <= sites < stay.sites(most + 1, 7)
 
 
 def test_a_price_that_no_line_has_is_told_and_one_that_counts_is_not():
@@ -261,10 +355,30 @@ def test_bottles_of_less_than_a_milliliter_a_liter_are_poured_as_well():
     assert rows[1]["volume"] / rows[0]["volume"] == pytest.approx(0.6 / 0.5)
 
 
-def test_a_crop_cut_again_is_first_cut_at_the_end_of_its_days_on_the_raft():
-    found = design(crops__rows=[{"crop": "basil", "raft_days": "28"}], schedule__cuts="3", schedule__cut_days="10")
-    assert "cut 3 times, the first 28 days after planting and then every 10 days" in cautions(found)[
+@pytest.mark.parametrize("cuts", ["2", "3"])
+def test_a_crop_cut_again_is_first_cut_at_the_end_of_its_days_on_the_raft(cuts):
+    found = design(crops__rows=[{"crop": "basil", "raft_days": "28"}], schedule__cuts=cuts, schedule__cut_days="10")
+    assert f"cut {cuts} times, the first 28 days after planting and then every 10 days" in cautions(found)[
         "schedule-again"].text
+
+
+@pytest.mark.parametrize("sites, days", [("1", 32), ("2", 16), ("3", 11)])
+def test_too_few_sites_are_told_with_the_days_between_sowings_that_would_do(sites, days):
+    # Lettuce stays 32 days: a plant every 32, 16 or 32 / 3 = 10.7 days finds a site empty.
+    said = cautions(design(schedule__sites=sites))["schedule-none-leaf-lettuce"].text
+    assert f"sow every {days} days instead" in said and "Give it 5 sites" in said
+
+
+def test_a_pump_that_moves_nothing_is_weak_and_not_strained():
+    air = design(air__pumps=[{"name": "Weak", "free_flow": "3 L/min", "shutoff": "1.5 kPa", "power": "3 W"},
+                             {"name": "Big", "free_flow": "60 L/min", "shutoff": "30 kPa", "power": "30 W"}])
+    water = design(circulation__pumps=[
+        {"name": "Low", "shutoff_head": "30 cm", "top_flow": "900 L/h", "power": "5 W"},
+        {"name": "High", "shutoff_head": "3 m", "top_flow": "1500 L/h", "power": "20 W"}])
+    assert [(row["delivered"] > 0, row["strained"]) for row in air.value("air.pump_flows")] == [
+        (False, False), (True, False)]
+    assert [(row["flow"] > 0, row["strained"]) for row in water.value("circulation.pump_flows")] == [
+        (False, False), (True, False)]
 
 
 @pytest.mark.parametrize("spare, names", [("no", ["Small"]), ("yes", ["Small", "Big"])])
@@ -274,3 +388,16 @@ def test_a_second_pump_is_bought_for_a_dead_one_only_where_that_is_asked_for(spa
              {"name": "Big", "free_flow": "60 L/min", "shutoff": "30 kPa", "power": "30 W"}]
     found = design(air__pumps=pumps, air__spare=spare, air__rule="own", air__own_rate="0.005 L/min/L")
     assert [row["name"] for row in found.value("air.pumps_running")] == names
+
+
+def test_a_meter_that_does_not_compensate_is_taken_at_25_degrees():
+    warm = design(today__ec="1", today__temperature="25 C")
+    # Two percent of the reading at 25 C for each of ten degrees: 0.8 at 15 C is 1 at 25 C.
+    cold = design(today__ec="0.8", today__temperature="15 C", feed__meter_compensates="no")
+    assert cold.value("today.ec_now") == pytest.approx(1.0, rel=0.01)
+    for one, other in zip(warm.value("today.salts"), cold.value("today.salts"), strict=True):
+        assert other["volume"] == pytest.approx(one["volume"], rel=0.03)
+
+
+def test_an_ec_of_ones_own_is_the_aim():
+    assert design(today__ec="1", today__ec_target="1.8").value("today.ec_aim") == 1.8
