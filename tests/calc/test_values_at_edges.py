@@ -4,7 +4,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from calc.plan import Plan
+from calc.plan import FIELDS, Plan
 from calc.solve import solve
 from calc.topics import schedule
 
@@ -140,8 +140,8 @@ def test_a_board_without_a_notch_rests_on_the_pipe_or_comes_down_on_it(film, cod
 
 
 def test_the_widest_margin_that_is_left_is_told_in_sixteenths_that_fit():
-    # 3 7/16 in less two gaps of a quarter inch leave 2.94; a hole of 1 in leaves 0.97 at each side: 15/16 and not 1.
-    found = design("us", bath__width="3 7/16 in", board__hole="1 in", board__pot="1 1/8 in", board__margin="2 in",
+    # 3 3/8 in less two gaps of a quarter inch leave 2 7/8; a hole of 1 in leaves 15/16 at each side.
+    found = design("us", bath__width="3 3/8 in", board__hole="1 in", board__pot="1 1/8 in", board__margin="2 in",
                    board__clearance="1/4 in")
     assert "enter 15/16 in or less" in found.faults["board.margin"]
 
@@ -165,6 +165,16 @@ def test_what_was_added_is_told_by_the_first_that_is_far_off_and_how_many_more()
     # 100 g in 240 L with 15.5 % of nitrogen: 64.6 mg/L; calcium alone comes near.
     one = cautions(found)["feed-added-off"]
     assert one.brief == "N 64.8 for 150 mg/L and 9 more: left out, or twice?" and one.text.count(" for ") == 10
+
+
+def test_where_an_acid_brings_too_much_another_takes_the_rest():
+    # 116 mg/L of phosphorus where 31 is wanted: 0.267 of 836 mL is 224. Of 3.88 meq/L for 240 L, 683 meq are left; ten
+    # percent sulfuric acid is 106.6 g/L, 1.087 mol/L of two hydrogen ions each: 683 / 2.174 = 314 mL.
+    found = design(feed__way="salts", acidity__acid="phosphoric", acidity__alkalinity="250 mg/L",
+                   acidity__target_ph="5.8")
+    words = next(row["words"] for row in found.value("feed.advice") if row["about"] == "Acid")
+    assert "116 mg/L of phosphorus where 31 is wanted" in words
+    assert "A blend: 224 mL of it, and 314 mL of 10 % sulfuric acid" in words
 
 
 def test_what_comes_along_with_another_salt_is_not_the_acids_doing():
@@ -224,6 +234,13 @@ def test_air_goes_under_a_bath_on_any_number_of_legs():
     low = {legs: design(bath__stands_on="bench", bath__legs=legs, place__floor_temperature="5 C").value("heat.low")
            for legs in ("0", "1", "4")}
     assert low["1"] == low["4"] != low["0"]
+
+
+def test_settings_are_told_in_both_degrees():
+    # 18 C is 64.4 F, 22 C is 71.6 F.
+    words = FIELDS["place.setting"].why
+    assert "Heated room: air 18 to 22 C, 64 to 72 F, still; sun: none; floor 18 C, 64 F" in words
+    assert "floor 22 C, 72 F" in words
 
 
 # --- outage ---------------------------------------------------------------------------------------------------------
@@ -401,3 +418,11 @@ def test_a_meter_that_does_not_compensate_is_taken_at_25_degrees():
 
 def test_an_ec_of_ones_own_is_the_aim():
     assert design(today__ec="1", today__ec_target="1.8").value("today.ec_aim") == 1.8
+
+
+def test_traces_are_added_from_their_stock_as_far_as_strength_is_missing():
+    def stock(ec):
+        rows = design(feed__way="salts", today__ec=f"{ec}").value("today.salts")
+        return next(row["volume"] for row in rows if row["what"] == "Trace-element stock")
+    aim = design(feed__way="salts", today__ec="0.8").value("today.ec_aim")
+    assert stock(0.8) == pytest.approx(2 * stock((aim + 0.8) / 2), rel=1e-3)
