@@ -243,6 +243,15 @@ def test_settings_are_told_in_both_degrees():
     assert "floor 22 C, 72 F" in words
 
 
+def test_a_measured_beta_is_a_share_of_what_clean_water_holds():
+    found = design(oxygen__beta="90 %", place__altitude="0 m")
+    # Clean water at 101.325 kPa, as printed from Benson & Krause in Standard Methods 4500-O (from memory).
+    table = {row["temperature"]: row["saturation"] for row in found.value("oxygen.saturation_table")}
+    for temperature, clean in ((0.0, 14.621), (10.0, 11.288), (20.0, 9.092), (25.0, 8.263)):
+        assert table[temperature] == pytest.approx(0.9 * clean, abs=1e-3)
+    assert found.value("oxygen.saturation") == table[20.0]
+
+
 # --- outage ---------------------------------------------------------------------------------------------------------
 
 
@@ -361,6 +370,11 @@ def test_an_acid_of_unknown_strength_is_taken_for_the_strongest():
     assert "strength of your acid is not known" in found.value("today.ceiling_why")
     # As strong as any that is sold: less than a thousandth of a milliliter for each liter.
     assert 0.0 < found.value("today.ceiling") < found.value("water.working_volume") * 1e-6
+
+
+def test_two_bottles_of_one_dose_are_said_once():
+    # 2 mL/L for 240 L.
+    assert design(feed__strength="100 %").value("feed.pour") == "480 mL of each bottle"
 
 
 def test_bottles_of_less_than_a_milliliter_a_liter_are_poured_as_well():
