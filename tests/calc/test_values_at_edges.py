@@ -440,3 +440,8 @@ def test_traces_are_added_from_their_stock_as_far_as_strength_is_missing():
         return next(row["volume"] for row in rows if row["what"] == "Trace-element stock")
     aim = design(feed__way="salts", today__ec="0.8").value("today.ec_aim")
     assert stock(0.8) == pytest.approx(2 * stock((aim + 0.8) / 2), rel=1e-3)
+
+
+def test_the_sentence_of_today_says_the_first_pour():
+    found = design(feed__way="salts", today__ph="6.9", today__ec="1.45")
+    assert found.value("today.first_pour") > 0 and found.shown("today.first_pour") in found.value("today.verdict")
