@@ -53,8 +53,9 @@ def water_viscosity(temperature_c: float) -> float:
                   r"\alpha = \frac{10}{593 - T}, \quad \beta = \frac{10}{T - 232}",
           result=("c_p", "J/kgK", "heat for each kilogram and kelvin"),
           symbols={"temperature_c": ("T", "°C (plus 273.15)", "water temperature")},
-          valid="fresh water, 0 to 40 °C, 1 bar; a = -1.661470539 × 10⁵, 2.708781640 × 10⁶, -1.557191544 × 10⁸ with n = 4, 5, 7; "
-                "b = -0.8237426256, 1.908956353, -2.017597384, 0.8546361348 with m = 2, 3, 4, 5; c3 = -8.983025854",
+          valid="fresh water, 0 to 40 °C, 1 bar; a = -1.661470539 × 10⁵, 2.708781640 × 10⁶, -1.557191544 × 10⁸ with "
+                "n = 4, 5, 7; b = -0.8237426256, 1.908956353, -2.017597384, 0.8546361348 with m = 2, 3, 4, 5; "
+                "c3 = -8.983025854",
           source="IAPWS SR6-08 (2011), properties of liquid water at 0.1 MPa (coefficients read in an open "
                  "implementation; checked against IAPWS-95)", status=PUBLISHED)
 def water_heat_capacity(temperature_c: float) -> float:
