@@ -421,6 +421,8 @@ def convert(value: float, kind: str, unit: str) -> float:
 _SMALLER = {"L": "mL", "gal": "fl oz", "fl oz": "mL", "kg": "g", "g": "mg", "lb": "oz", "oz": "g", "kWh": "Wh",
             "m": "mm", "kPa": "Pa"}
 _TRIFLE = 1e-3
+# Salts by the pinch are weighed and sold in milligrams: 9.18 mg, and no 0.00918 g beside 0.972 mg.
+_TRIFLES = {"g": 0.1}
 _LEASTS = {"mL": 0.01, "mg": 0.01, "mm": 0.01, "Wh": 0.01, "Pa": 0.01, "drops": 0.01}
 # From here on cents are not said, and fractions of an inch are not read.
 _CENTS_UNDER, _FRACTIONS_UNDER = 1e6, 1e5
@@ -455,7 +457,7 @@ def show(value: float, kind: str, system: str, us: str = "", metric: str = "", f
         return _counted(amount, kind)
     if symbol == "in" and fraction and abs(amount) < _FRACTIONS_UNDER:
         return f"{builders(amount, fraction)} in"
-    while NOTHING < abs(amount) < _TRIFLE and _SMALLER.get(symbol) in known.units:
+    while NOTHING < abs(amount) < _TRIFLES.get(symbol, _TRIFLE) and _SMALLER.get(symbol) in known.units:
         symbol = _SMALLER[symbol]
         amount = convert(value, kind, symbol)
     least = _LEASTS.get(symbol, 0.0 if kind in ("number", "temperature") else LEAST)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import pi, pow, sqrt
 
 from . import pipe
-from .base import COPY, MEMORY, PUBLISHED, relation
+from .base import COPY, PUBLISHED, relation
 from .limits import above, at_least
 
 GRAVITY = 9.80665
@@ -14,6 +14,9 @@ ORIFICE = 0.60
 RIM = ("D", "m", "bore at the rim")
 RISE = ("h", "m", "water above the rim")
 FLOW = ("Q", "m³/s", "flow")
+RISER = ("FHWA HEC-22, Urban Drainage Design Manual, 4th edition, 10.3.3.3.1 and example 10.11: flow over the top of a "
+         "riser pipe is taken as flow over a sharp-crested weir as long as its circumference, and the orifice where "
+         "that gives less (read in a copy of its text)")
 SWMM = "Orifice coefficient 0.60 and change-over rule of the EPA SWMM 5 bottom orifice (read in an engineering note)"
 
 
@@ -25,8 +28,8 @@ def _check(rim_bore_m: float, head_m: float) -> None:
 @relation(title="Overflow rim as a weir", formula=r"Q = 1.84 \, \pi D h^{1.5}", result=FLOW,
           symbols={"rim_bore_m": RIM, "head_m": RISE}, valid="small rise over a free, level rim",
           source="Francis formula for a sharp-crested weir, 3.33 ft^0.5/s or 1.84 m^0.5/s (read in reference pages, "
-                 "not in the original); its use along the rim of a pipe is from memory, not verified",
-          status=MEMORY)
+                 f"not in the original); along a rim: {RISER}, with 1.82 m^0.5/s",
+          status=COPY)
 def weir_flow(rim_bore_m: float, head_m: float) -> float:
     """Flow in m3/s over a round rim."""
     _check(rim_bore_m, head_m)
@@ -56,8 +59,7 @@ def orifice_flow(bore_m: float, head_m: float) -> float:
 @relation(title="Overflow or standpipe",
           formula=r"Q = \min \left( 1.84 \, \pi D h^{1.5}, \; 0.60 \frac{\pi D^2}{4} \sqrt{2 g h} \right)", result=FLOW,
           symbols={"rim_bore_m": RIM, "head_m": RISE}, valid="free rim, pipe below not full",
-          source=SWMM + "; weir coefficient 1.84 of the Francis formula, its use along a rim from memory",
-          status=MEMORY)
+          source=f"{SWMM}; weir coefficient 1.84 of the Francis formula; {RISER}", status=COPY)
 def standpipe_flow(rim_bore_m: float, head_m: float) -> float:
     """Flow in m3/s that a standpipe swallows at a rise: the smaller of weir and orifice."""
     return min(weir_flow(rim_bore_m=rim_bore_m, head_m=head_m), orifice_flow(bore_m=rim_bore_m, head_m=head_m))

@@ -18,8 +18,8 @@ def _liquid(temperature_c: float) -> None:
           formula=r"\rho = \frac{a_0 + a_1 t + a_2 t^2 + a_3 t^3 + a_4 t^4 + a_5 t^5}{1 + b t}",
           result=(r"\rho", "kg/m³", "density of water"),
           symbols={"temperature_c": ("t", "°C", "water temperature")},
-          valid="fresh water, 0 to 40 °C, 1 atm; with a0 to a5 = 999.83952, 16.945176, -7.9870401e-3, -46.170461e-6, "
-                "105.56302e-9, -280.54253e-12 and b = 16.879850e-3",
+          valid="fresh water, 0 to 40 °C, 1 atm; with a0 to a5 = 999.83952, 16.945176, -7.9870401 × 10⁻³, "
+                "-46.170461 × 10⁻⁶, 105.56302 × 10⁻⁹, -280.54253 × 10⁻¹² and b = 16.879850 × 10⁻³",
           source="Kell G.S. (1975) J. Chem. Eng. Data 20:97-105, eq. 16 (coefficients read in open implementations "
                  "that cite it; checked against IAPWS-95 by the iapws library)", status=PUBLISHED)
 def water_density(temperature_c: float) -> float:
@@ -53,8 +53,9 @@ def water_viscosity(temperature_c: float) -> float:
                   r"\alpha = \frac{10}{593 - T}, \quad \beta = \frac{10}{T - 232}",
           result=("c_p", "J/kgK", "heat for each kilogram and kelvin"),
           symbols={"temperature_c": ("T", "°C (plus 273.15)", "water temperature")},
-          valid="fresh water, 0 to 40 °C, 1 bar; a = -1.661470539e5, 2.708781640e6, -1.557191544e8 with n = 4, 5, 7; "
-                "b = -0.8237426256, 1.908956353, -2.017597384, 0.8546361348 with m = 2, 3, 4, 5; c3 = -8.983025854",
+          valid="fresh water, 0 to 40 °C, 1 bar; a = -1.661470539 × 10⁵, 2.708781640 × 10⁶, -1.557191544 × 10⁸ with "
+                "n = 4, 5, 7; b = -0.8237426256, 1.908956353, -2.017597384, 0.8546361348 with m = 2, 3, 4, 5; "
+                "c3 = -8.983025854",
           source="IAPWS SR6-08 (2011), properties of liquid water at 0.1 MPa (coefficients read in an open "
                  "implementation; checked against IAPWS-95)", status=PUBLISHED)
 def water_heat_capacity(temperature_c: float) -> float:

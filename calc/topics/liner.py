@@ -16,7 +16,8 @@ NO_LINER, FRAMED = "none", "frame"
 JUDGMENT = "engineering judgment, no source"
 ELASTICITY_PA = 1.4e6 * 6894.757 * 0.9
 ELASTICITY_SOURCE = ("spruce-pine-fir No. 1 and 2: 1.4 million psi (table of design values of the JLC field guide, "
-                     "read in a dealer's reprint); a tenth less for wet wood, from memory, not verified")
+                     "read in a dealer's reprint); a tenth less for wet wood: wet service factor 0.90 for sawn lumber, "
+                     "table 10.6 of Merritt, Building Design and Construction Handbook (that page read in a copy)")
 # A wall that bows so far opens the gap round the raft by as much; one that bows by an inch is about to let go.
 SLIGHT_M, BURST_M = 0.00635, 0.0254
 IN_A_BOX = (("bath.shape", ("box",)),)

@@ -88,8 +88,22 @@ def gather(root: Path, package: str, tests: str, cache: Path, where: str = "all"
     return found
 
 
-def equivalents(file: Path) -> dict[tuple[str, str, str, str], str]:
-    """Mutants that change nothing, by file, function, before and after, with the argument."""
+Key = tuple[str, str, str, str, int]
+
+
+def keys_of(every: list[Mutant]) -> dict[Mutant, Key]:
+    """What each mutant is known by: file, function, before and after, and which it is of those that read alike."""
+    counts: Counter = Counter()
+    found = {}
+    for one in every:
+        alike = (one.path, one.within, one.before, one.after)
+        found[one] = (*alike, counts[alike])
+        counts[alike] += 1
+    return found
+
+
+def equivalents(file: Path) -> dict[Key, str]:
+    """Mutants that change nothing, by what they are known by, with the argument."""
     if not file.is_file():
         return {}
     told = tomllib.loads(file.read_text(encoding="utf-8"))
@@ -98,7 +112,7 @@ def equivalents(file: Path) -> dict[tuple[str, str, str, str], str]:
         argument = told["arguments"].get(one["argument"], "").strip()
         if not argument:
             raise Trouble(f"{file.name}: the argument “{one['argument']}” is not written out under [arguments].")
-        found[one["file"], one["within"], one["before"], one["after"]] = argument
+        found[one["file"], one["within"], one["before"], one["after"], one.get("nth", 0)] = argument
     return found
 
 
@@ -152,10 +166,17 @@ class Bench:
     mutant: Mutant | None = None
 
     @classmethod
-    def make(cls, source: Path, folder: Path) -> Bench:
-        """Copy all but what is built or fetched."""
+    def make(cls, source: Path, folder: Path, tests: list[str]) -> Bench:
+        """Copy all but what is built or fetched, and compile it once: or each mutant would compile all of it again.
+
+        What was compiled holds by the time of its source, so a mutant's own file is compiled anew.
+        """
+        from .covering import PLAIN
         shutil.copytree(source, folder, symlinks=True, ignore=shutil.ignore_patterns(
             ".*", "dist", "dist.new", "__pycache__", "node_modules"))
+        writing = {name: text for name, text in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+        for words in (["compileall", "-q", "."], ["pytest", *PLAIN, "--collect-only", "--rootdir", ".", *tests]):
+            subprocess.run([sys.executable, "-m", *words], cwd=folder, env=writing, capture_output=True)
         return cls(folder, source)
 
     @property
@@ -183,7 +204,7 @@ class Bench:
 
     def finish(self, status: int) -> tuple[str, str]:
         """(what became of it, the test that noticed), and the file as it was."""
-        shutil.copyfile(self.source / self.mutant.path, self.folder / self.mutant.path)
+        shutil.copy2(self.source / self.mutant.path, self.folder / self.mutant.path)
         if os.WIFSIGNALED(status):
             return (TIMED_OUT if os.WTERMSIG(status) == signal.SIGVTALRM else CAUGHT), ""
         noticed = self.told.read_text(encoding="utf-8") if self.told.is_file() else ""
@@ -200,7 +221,8 @@ def try_all(root: Path, chosen: list[Mutant], covering: Covering, workers: int, 
     _load_ahead()
     found, waiting, begun = [], list(reversed(chosen)), time.monotonic()
     with tempfile.TemporaryDirectory(prefix="mutants-") as scratch:
-        free = [Bench.make(root, Path(scratch) / str(place)) for place in range(workers)]
+        tests = sorted({test.partition("::")[0] for test in covering.seconds})
+        free = [Bench.make(root, Path(scratch) / str(place), tests) for place in range(workers)]
         busy: dict[int, Bench] = {}
         while waiting or busy:
             late = stop_after_s is not None and time.monotonic() - begun > stop_after_s
@@ -262,8 +284,8 @@ def run(where: str, sample: int, seed: int, stop_after_s: float | None, workers:
     every = [mutant for folder in FOLDERS[where] for file in sorted((ROOT / folder).rglob("*.py"))
              for mutant in mutants(ROOT, str(file.relative_to(ROOT)))]
     chosen = random.Random(seed).sample(every, min(sample, len(every)))
-    known = equivalents(ROOT / EQUIVALENTS)
-    argued = [one for one in chosen if (one.path, one.within, one.before, one.after) in known]
+    known, key = equivalents(ROOT / EQUIVALENTS), keys_of(every)
+    argued = [one for one in chosen if key[one] in known]
     found = try_all(ROOT, [one for one in chosen if one not in argued], covering, workers or os.cpu_count() or 1,
                     stop_after_s)
     found += [(one, EQUIVALENT, "") for one in argued]
@@ -271,7 +293,6 @@ def run(where: str, sample: int, seed: int, stop_after_s: float | None, workers:
     for word in (EQUIVALENT, GOLDEN, UNCOVERED, SURVIVED):
         for mutant, became, _ in sorted(found):
             if became == word:
-                why = known.get((mutant.path, mutant.within, mutant.before, mutant.after), "")
-                print(f"{word}: {mutant.name}" + (f"\n    since: {why}" if word == EQUIVALENT else ""))
+                print(f"{word}: {mutant.name}" + (f"\n    since: {known[key[mutant]]}" if word == EQUIVALENT else ""))
     print("\n".join(["", *summary(found)]))
     return 0

@@ -46,8 +46,8 @@ SCRIPTS = ("shelf.js", "home.js", "sidebyside.js", "files.js", "running.js")
 ONLY_ON_DISK = "assets/packed-"
 ARCHIVE = "raftwright.zip"
 # Pages whose prose links no words here: guides and Safety do so in their own texts, one is the list of words itself,
-# one is written anew by its script, and the others speak of code, licenses and pages.
-UNEXPLAINED = ("guide", "safety", "reference-words", "sidebyside", "api", "licences", "search", "guides")
+# one is written anew by its script, and the others speak of files, code, licenses and pages.
+UNEXPLAINED = ("guide", "safety", "reference-words", "sidebyside", "files", "api", "licences", "search", "guides")
 # How often a finished build tries to take its place while others do the same.
 MOST_TRIES = 20
 START_HERE = """Raftwright, the whole site in one folder.

@@ -68,7 +68,8 @@ def number(parts):
 
 def read(text):
     """(value, one unit of its last digit, what stands around it) of a printed figure such as 9 1/2 in or $1,234."""
-    found = FIGURE.fullmatch(text)
+    # A loss of money has its minus before the currency: -€40.88.
+    found = FIGURE.fullmatch(re.sub(r"^-([^\d\s])", r"\1-", text))
     assert found, text
     before, digits, after = found[1], found[2].replace(",", ""), found[3] or ""
     if "/" in digits:

@@ -135,16 +135,21 @@ def test_a_farm_is_offered_several_overflows_an_edge_and_fewer_turnovers():
     assert found.value("circulation.most_turnover") * 3600 == pytest.approx(0.166, abs=0.001)
     words = found.value("circulation.overflow_words")
     for part in (f"{wide['count']} of 110 mm", found.shown("circulation.weir_length"),
-                 found.shown("circulation.most_turnover"), "gutter"):
+                 found.shown("circulation.most_turnover"), "gutter",
+                 # 1.661 L/s; and of pipes that are not absurd the two largest.
+                 "even 110 mm PVC-U, wall 4.2 mm takes 5,980 L/h",
+                 "L/h: 18 of 50 mm PVC-U, wall 2.4 mm, or 12 of 63 mm"):
         assert part in words
     enough = design(**{**FARM, "circulation__drains": str(wide["count"])} | {"circulation__rise": "40 mm"})
     assert enough.value("circulation.overflow_bore") is not None
 
 
 @pytest.mark.parametrize("flow, each, blockage, count", [
-    (1.0, 3.0, 0.5, 1), (2.0, 3.0, 0.5, 2), (10.0, 3.0, 0.5, 7), (10.0, 3.0, 0.0, 5), (3.0, 3.0, 0.0, 1)])
+    (1.0, 3.0, 0.5, 1), (2.0, 3.0, 0.5, 2), (10.0, 3.0, 0.5, 7), (10.0, 3.0, 0.0, 5), (3.0, 3.0, 0.0, 1),
+    (3.5, 3.0, 0.2, 3)])
 def test_so_many_overflows_that_the_others_take_it_all(flow, each, blockage, count):
-    # 10 with 3 each: half blocked 10 / 1.5 = 6.7, so 7; unblocked 3.3 with one dead, so 4 + 1 = 5.
+    # 10 with 3 each: half blocked 10 / 1.5 = 6.7, so 7; unblocked 3.3 with one dead, so 4 + 1 = 5. 3.5 a fifth blocked:
+    # 1.5, so 2; but one dead leaves 3.5 for 1.2, so 2 + 1 = 3.
     assert overflows.how_many(flow, each, blockage) == count
 
 

@@ -277,7 +277,8 @@ PLANS = [
     ("feed", "tight", {"feed.strength": "60 %"}, "1.2 to 1.8 mS/cm suits your crops"),
     ("feed", "tight", SALTS | {"feed.strength": "40 %"}, "where 60 mg/L is wanted"),  # 40 % of 150 mg/L of nitrogen
     ("feed", "tight", SALTS | SOFT | {"feed.stock_strength": "400", "feed.strength": "150 %",
-                                      "crops.rows.1.crop": "tomato"}, "of what water dissolves at 68 F"),
+                                      "crops.rows.1.crop": "tomato"},
+     "Bottle B takes 104 % of what water dissolves at 68 F"),  # and A 88 %
     ("feed", "tight", SALTS | {"acidity.acid": "nitric"}, "white haze"),
     ("feed", "tight", {"feed.ammonium_ceiling": "1 %"}, "you allow 1 %"),
     ("feed", "tight", {"feed.bottles.1.dose": "2 mL/L"}, "white haze"),

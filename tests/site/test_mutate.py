@@ -108,6 +108,5 @@ def test_one_change_at_a_time_and_nothing_else(tmp_path):
 def test_each_equivalent_is_argued_and_still_there():
     from tools import mutate
     known = mutate.equivalents(ROOT / mutate.EQUIVALENTS)
-    there = {(one.path, one.within, one.before, one.after) for path in {key[0] for key in known}
-             for one in mutants(ROOT, path)}
+    there = {key for path in {key[0] for key in known} for key in mutate.keys_of(mutants(ROOT, path)).values()}
     assert set(known) <= there

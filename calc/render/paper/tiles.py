@@ -16,6 +16,8 @@ WIDE, TALL, OVERLAP = 180.0, 220.0, 10.0
 STEP_X, STEP_Y = WIDE - OVERLAP, TALL - OVERLAP
 PAGE_TALL = 254.0
 CORNER = 12.0
+# Where along a strip its words may stand, the best place first.
+ALONG = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
 # A window's corner coordinate, so that a page whose neighbours are left out still finds its place.
 Say = Callable[[float], str]
 
@@ -80,6 +82,8 @@ class Tile:
         self.tiling, self.tile, self.say, self.board = tiling, tile, say, tiling.board
         self.corner = tiling.corner(tile)
         self.parts: list[str] = []
+        # Where words on notches stand, as (left, right, upper, lower), so that those of a joint keep clear of them.
+        self.told: list[tuple[float, float, float, float]] = []
 
     def at(self, point: Point) -> Point:
         """Where a point of the board lies in the window."""
@@ -147,6 +151,7 @@ class Tile:
         outside = notch.width / 2 + 8
         across = min(max(x, wide / 2 + 3), WIDE - wide / 2 - 3)
         top = y + outside if y < TALL / 2 else y - outside - 10
+        self.told.append((across - wide / 2, across + wide / 2, top - 5, top + 12))
         for number, one in enumerate(words):
             self.parts.append(ink.text(across, top + 5 * number, one, "halo bold" if not number else "halo", "middle"))
 
@@ -192,12 +197,23 @@ class Tile:
             if not near:
                 continue
             words = f"glue {said_tile(second)} over this strip"
+            half = ink.width(words) / 2 + 2
+            long = TALL if beside else WIDE
+            boxes = [(at, (STEP_X - 7, STEP_X, at - half, at + half) if beside else
+                      (at - half, at + half, OVERLAP, OVERLAP + 7)) for at in (long * share for share in ALONG)]
+            free = next((at for at, box in boxes if not self._meets(box)), long / 2)
             if beside:
                 self.parts.append(ink.line("dash", (STEP_X, 0), (STEP_X, TALL))
-                                  + ink.text(STEP_X - 2, TALL / 2, words, "faded halo", "middle", turn=-90))
+                                  + ink.text(STEP_X - 2, free, words, "faded halo", "middle", turn=-90))
             else:
                 self.parts.append(ink.line("dash", (0, OVERLAP), (WIDE, OVERLAP))
-                                  + ink.text(WIDE / 2, OVERLAP + 5, words, "faded halo", "middle"))
+                                  + ink.text(free, OVERLAP + 5, words, "faded halo", "middle"))
+
+    def _meets(self, box: tuple[float, float, float, float]) -> bool:
+        """Whether words in a box would meet those told of a notch."""
+        left, right, upper, lower = box
+        return any(left < other[1] and other[0] < right and upper < other[3] and other[2] < lower
+                   for other in self.told)
 
     def _crop(self) -> list[str]:
         """The frame that the page is cut along; outside of it a printer may have no room for marks."""
