@@ -599,60 +599,8 @@ def test_same_numbers_as_here(open_page, address):
         assert there["link"] == here["link"]
 
 
-# Only what breaks a rule is listed: describing every element that keeps one takes most of the time, and is not read.
-AXE_RULES = """axe.run(document, {resultTypes: ['violations'],
-    runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})"""
-# In the dark only colours are others, and these pages have every kind of thing that is coloured.
-IN_THE_DARK = ("index.html", "plan/index.html", "guides/air/index.html", "checked/index.html", "safety/index.html")
-AXE_COLOURS = """axe.run(document, {resultTypes: ['violations'],
-    runOnly: {type: 'rule', values: ['color-contrast', 'link-in-text-block']}})"""
-
-
 # Pages as they are until Python comes, which it never does: it would only be started to be left for the next page.
 WITHOUT_PYTHON = "window.Worker = class { postMessage() {} terminate() {} };"
-
-
-def test_no_page_breaks_a_rule_of_access(browser, address, dist):
-    from tools import setup
-    rules = (setup.MODULES / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
-    # The checker is put in by the test; readers' pages keep their policy, which other tests hold.
-    context = browser.new_context(color_scheme="light", bypass_csp=True, service_workers="block")
-    planner, others = context.new_page(), context.new_page()
-    others.add_init_script(WITHOUT_PYTHON)
-    broken = []
-    for file in sorted(dist.rglob("*.html")):
-        where = file.relative_to(dist).as_posix()
-        page = planner if where == "plan/index.html" else others
-        page.goto(f"{address}/{where}")
-        if page is planner:
-            page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
-            fill(page, "bath.length", "5 gal")
-            page.locator('[name="bath.length"]').blur()
-            # A working that does not hang on the faulty length.
-            reach(page, 'details[data-keep="w-place.air_pressure"] summary')
-            until(page, "document.querySelector('[data-working] math') !== null")
-        page.evaluate(rules)
-        schemes = (("light", AXE_RULES), ("dark", AXE_COLOURS)) if where in IN_THE_DARK else (("light", AXE_RULES),)
-        for scheme, what in schemes:
-            page.emulate_media(color_scheme=scheme)
-            for rule in page.evaluate(what)["violations"]:
-                broken.append((where, scheme, rule["id"], rule["nodes"][0]["html"][:160]))
-    context.close()
-    assert broken == []
-
-
-def test_no_page_is_wider_than_a_phone(browser, address, dist):
-    context = browser.new_context(viewport={"width": 360, "height": 740}, service_workers="block")
-    page = context.new_page()
-    page.add_init_script(WITHOUT_PYTHON)
-    wide = {}
-    for file in sorted(dist.rglob("*.html")):
-        where = file.relative_to(dist).as_posix()
-        page.goto(f"{address}/{where}")
-        if page.evaluate("document.documentElement.scrollWidth") > 360:
-            wide[where] = page.evaluate("document.documentElement.scrollWidth")
-    context.close()
-    assert wide == {}
 
 
 def test_other_pages_are_quiet(open_page, address):

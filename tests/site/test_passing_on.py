@@ -8,7 +8,7 @@ import pytest
 
 from calc.plan import Plan
 from calc.render import link
-from tests.site.test_browser import AXE_COLOURS, AXE_RULES
+from tests.site.access import AXE_COLOURS, AXE_RULES
 from tests.site.test_keeping import KEPT, answer, kept, press, until, value, wait_kept
 
 pytestmark = pytest.mark.browser
