@@ -150,6 +150,7 @@ class Watched:
 
     def forget(self) -> None:
         """Leave the tab as a new one would be: on no page, with nothing stored, heard by nobody."""
+        self.page.unroute_all()
         empty(self.page)
         self.page.goto("about:blank")
         # "null" is the browser's own.

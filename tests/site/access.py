@@ -1,4 +1,4 @@
-"""The checker of access that the tests put into a page, and what they ask of it."""
+"""What the tests put into a page that is looked at as it stands: the checker of access, and nothing for Python."""
 
 from __future__ import annotations
 
@@ -7,6 +7,9 @@ AXE_RULES = """axe.run(document, {resultTypes: ['violations'],
     runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})"""
 AXE_COLOURS = """axe.run(document, {resultTypes: ['violations'],
     runOnly: {type: 'rule', values: ['color-contrast', 'link-in-text-block']}})"""
+
+# Pages as they are until Python comes, which it never does: it would only be started to be left for the next page.
+WITHOUT_PYTHON = "window.Worker = class { postMessage() {} terminate() {} };"
 
 
 def checker() -> str:

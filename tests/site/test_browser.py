@@ -599,10 +599,6 @@ def test_same_numbers_as_here(open_page, address):
         assert there["link"] == here["link"]
 
 
-# Pages as they are until Python comes, which it never does: it would only be started to be left for the next page.
-WITHOUT_PYTHON = "window.Worker = class { postMessage() {} terminate() {} };"
-
-
 def test_other_pages_are_quiet(open_page, address):
     for path in ("index.html", "reference/index.html", "checked/index.html", "offline/index.html",
                  "licences/index.html", "guides/index.html"):

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.site.access import AXE_COLOURS, AXE_RULES, checker
-from tests.site.test_browser import WITHOUT_PYTHON, fill, reach, until
+from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
+from tests.site.test_browser import fill, reach, until
 from tests.site.test_guides import NAMES
 
 pytestmark = pytest.mark.browser

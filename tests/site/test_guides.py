@@ -10,10 +10,13 @@ import pytest
 from tools import guides
 
 from calc.topics import TOPICS
+from tests.site.access import WITHOUT_PYTHON
 
 FOUND = guides.read_all(guides.FOLDER, [topic.NAME for topic in TOPICS])
 NAMES = [guide.name for guide in FOUND]
 MOST_PAGES = 3
+
+COUNTED = "window.printed = 0; window.print = () => { window.printed += 1; };"
 
 
 def text_of(dist, name: str) -> str:
@@ -58,10 +61,8 @@ def test_each_has_a_picture_a_case_what_hurts_and_what_is_not_known(name):
 
 
 @pytest.mark.browser
-def test_a_guide_has_a_button_that_prints_it_where_there_are_scripts(browser, address):
-    context = browser.new_context()
-    context.add_init_script("window.printed = 0; window.print = () => { window.printed += 1; };")
-    page = context.new_page()
+def test_a_guide_has_a_button_that_prints_it_where_there_are_scripts(browser, open_page, address):
+    page = open_page(f"{address}/offline/index.html", ready=False, script=WITHOUT_PYTHON + COUNTED).page
     # One with a calculator, and one without.
     for name in (next(one.name for one in FOUND if one.topics), next(one.name for one in FOUND if not one.topics)):
         page.goto(f"{address}/guides/{name}/index.html")
@@ -70,7 +71,6 @@ def test_a_guide_has_a_button_that_prints_it_where_there_are_scripts(browser, ad
         page.emulate_media(media="print")
         assert not page.locator("[data-print-guide]").is_visible()
         page.emulate_media(media="screen")
-    context.close()
     bare = browser.new_context(java_script_enabled=False)
     page = bare.new_page()
     page.goto(f"{address}/guides/{NAMES[0]}/index.html")

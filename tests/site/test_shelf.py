@@ -7,8 +7,7 @@ import json
 import pytest
 
 from calc.data.versions import VERSION
-from tests.site.access import AXE_COLOURS, AXE_RULES, checker
-from tests.site.test_browser import WITHOUT_PYTHON
+from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
 from tests.site.test_keeping import KEPT, NO_DATABASE, NO_STORAGE, ORIGINALS, answer, until, value, wait_kept
 
 pytestmark = pytest.mark.browser
