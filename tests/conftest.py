@@ -58,7 +58,7 @@ def pytest_collection_modifyitems(items) -> None:
 def pytest_xdist_make_scheduler(config, log):
     """How the tests are shared among workers: tests of `calc` by file, so that a plan solved for a file is solved once;
     other browsers and web servers by program, so that each is started once; the walk over all pages by its parts;
-    everything else one by one."""
+    what is done offline together, since a context is made ready for it; everything else one by one."""
     from xdist.scheduler import LoadScopeScheduling
 
     class Shares(LoadScopeScheduling):
@@ -70,6 +70,8 @@ def pytest_xdist_make_scheduler(config, log):
                 return file + "".join(name for name in ("Firefox", "WebKit", "nginx", "apache") if name in test)
             if file.endswith("test_every_page.py"):
                 return file + test.partition("[")[2]
+            if "offline" in test:
+                return "offline"
             return nodeid
 
     # In the order above, not the fullest file first.
@@ -225,6 +227,23 @@ def warm_from_disk(warm, dist: Path):
     page.wait_for_selector("html[data-snapshot]", timeout=120_000)
     page.close()
     return warm
+
+
+@pytest.fixture(scope="session")
+def offline(browser, address: str):
+    """A context that has visited once, has stored the whole release by its service worker, and is offline since."""
+    context = browser.new_context(service_workers="allow")
+    page = context.new_page()
+    page.goto(f"{address}/plan/index.html")
+    page.wait_for_selector("html[data-snapshot]", timeout=120_000)
+    page.evaluate("""() => navigator.serviceWorker.ready.then(() => new Promise((done) => {
+        if (navigator.serviceWorker.controller) done();
+        else navigator.serviceWorker.addEventListener("controllerchange", done);
+    }))""")
+    page.close()
+    context.set_offline(True)
+    yield context
+    context.close()
 
 
 @pytest.fixture(scope="session")

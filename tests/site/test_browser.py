@@ -84,10 +84,18 @@ def test_type_and_see(open_page, base):
 
 
 def test_typing_before_python_is_ready_is_answered_when_it_is(open_page, address):
-    watched = open_page(f"{address}/plan/index.html", ready=False, fresh=True)
+    watched = open_page(f"{address}/offline/index.html", ready=False)
+    held = []
+    watched.page.route("**/*.wasm", lambda route: held.append(route))
+    watched.page.goto(f"{address}/plan/index.html")
     watched.page.fill('[name="bath.length"]', "60 in")
-    assert watched.page.get_attribute("html", "data-engine") == "starting"
+    for _ in range(4000):
+        if held:
+            break
+        watched.page.wait_for_timeout(30)
+    assert held and watched.page.get_attribute("html", "data-engine") == "starting"
     before = volume(watched.page)
+    held[0].continue_()
     watched.page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
     settle(watched.page)
     assert volume(watched.page) != before
@@ -550,17 +558,18 @@ _ZEROS = """async () => {
 }"""
 
 
-def test_a_spoiled_memory_is_dropped_unseen_and_kept_anew(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    page = open_page(f"{address}/plan/index.html", context=context).page
+def test_a_spoiled_memory_is_dropped_unseen_and_kept_anew(open_page, address):
+    planner = f"{address}/plan/index.html"
+    page = open_page(planner).page
     for spoil in (f"({_SPOIL})('cut')", f"({_ZEROS})()"):
-        page.wait_for_selector('html[data-snapshot="kept"]', timeout=120_000)
         page.evaluate(spoil)
-        page.close()
-        page = open_page(f"{address}/plan/index.html", context=context).page
+        page.goto("about:blank")
+        page.goto(planner)
+        page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
         assert page.get_attribute("html", "data-engine-from") == "start", spoil
         assert page.inner_text("#engine-status") == ""
-    context.close()
+        # What is kept anew also serves the tests that come after this one.
+        page.wait_for_selector('html[data-snapshot="kept"]', timeout=120_000)
 
 
 def close(left, right) -> bool:
@@ -609,17 +618,11 @@ def test_other_pages_are_quiet(open_page, address):
         assert not [url for url in watched.requests if ".wasm" in url], f"{path} fetches Python without need"
 
 
-def test_offline_after_the_first_visit(open_page, browser, address):
-    context = browser.new_context(service_workers="allow")
-    page = open_page(f"{address}/plan/index.html", context=context).page
-    page.evaluate("() => navigator.serviceWorker.ready.then(() => undefined)")
-    until(page, "navigator.serviceWorker.controller !== null")
-    context.set_offline(True)
-    page.goto(f"{address}/guides/air/index.html")
-    page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
+def test_offline_after_the_first_visit(open_page, offline, address):
+    page = open_page(f"{address}/guides/air/index.html", context=offline).page
     page.goto(f"{address}/checked/index.html")
     assert page.locator("h1").count() == 1
-    context.close()
+    page.close()
 
 
 def controlled(page) -> None:
@@ -657,7 +660,7 @@ def test_half_a_release_is_never_kept(open_page, browser, served_copy):
     folder, where = served_copy
     (folder / "safety" / "index.html").unlink()
     context = browser.new_context(service_workers="allow")
-    page = open_page(f"{where}/plan/index.html", context=context).page
+    page = open_page(f"{where}/guides/index.html", context=context, ready=False).page
     until(page, "document.getElementById('release-status')?.textContent.includes('not stored')")
     assert page.evaluate("caches.keys()") == []
     assert page.evaluate("navigator.serviceWorker.controller") is None
