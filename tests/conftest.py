@@ -57,7 +57,8 @@ def pytest_collection_modifyitems(items) -> None:
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config, log):
     """How the tests are shared among workers: tests of `calc` by file, so that a plan solved for a file is solved once;
-    other browsers and web servers by program, so that each is started once; everything else one by one."""
+    other browsers and web servers by program, so that each is started once; the walk over all pages by its parts;
+    what is done offline together, since a context is made ready for it; everything else one by one."""
     from xdist.scheduler import LoadScopeScheduling
 
     class Shares(LoadScopeScheduling):
@@ -67,6 +68,10 @@ def pytest_xdist_make_scheduler(config, log):
                 return file
             if file.endswith(("test_engines.py", "test_hosting.py")):
                 return file + "".join(name for name in ("Firefox", "WebKit", "nginx", "apache") if name in test)
+            if file.endswith("test_every_page.py"):
+                return file + test.partition("[")[2]
+            if "offline" in test:
+                return "offline"
             return nodeid
 
     # In the order above, not the fullest file first.
@@ -122,7 +127,9 @@ def browser():
     """One Chromium for all tests of a worker."""
     from playwright.sync_api import sync_playwright
     from tools import setup
-    arguments = ["--disable-background-networking"] + (["--no-sandbox"] if setup.is_root() else [])
+    # Tabs of one context share a process, and so the code that it compiled of Python; see `hold`.
+    arguments = ["--disable-background-networking", "--process-per-site"]
+    arguments += ["--no-sandbox"] if setup.is_root() else []
     with sync_playwright() as player:
         found = player.chromium.launch(executable_path=os.environ.get("RAFTWRIGHT_CHROMIUM") or setup.chromium(),
                                        args=arguments)
@@ -145,6 +152,7 @@ class Watched:
 
     def forget(self) -> None:
         """Leave the tab as a new one would be: on no page, with nothing stored, heard by nobody."""
+        self.page.unroute_all()
         empty(self.page)
         self.page.goto("about:blank")
         # "null" is the browser's own.
@@ -189,15 +197,26 @@ EMPTY = """() => new Promise((resolve) => {
 
 
 @pytest.fixture(scope="session")
-def warm(browser, address: str):
+def warm(browser, address: str, dist: Path):
     """A context that has visited before: Python starts from the kept memory there, as it does for most readers."""
     context = browser.new_context(service_workers="block")
     page = context.new_page()
     page.goto(f"{address}/plan/index.html")
     page.wait_for_selector("html[data-snapshot]", timeout=120_000)
+    hold(context, f"{address}/release.json", dist)
     page.close()
     yield context
     context.close()
+
+
+def hold(context, quiet: str, dist: Path) -> None:
+    """Hold the runtime's program in a tab that does nothing else, so that the browser compiles it once for all tabs."""
+    page = context.new_page()
+    page.goto(quiet)
+    program = next((dist / "assets").glob("pyodide.*.wasm")).relative_to(dist).as_posix()
+    page.evaluate("""async (program) => {
+      window.held = await WebAssembly.compileStreaming(fetch(new URL(program, location.href)));
+    }""", program)
 
 
 @pytest.fixture(scope="session")
@@ -211,6 +230,23 @@ def warm_from_disk(warm, dist: Path):
 
 
 @pytest.fixture(scope="session")
+def offline(browser, address: str):
+    """A context that has visited once, has stored the whole release by its service worker, and is offline since."""
+    context = browser.new_context(service_workers="allow")
+    page = context.new_page()
+    page.goto(f"{address}/plan/index.html")
+    page.wait_for_selector("html[data-snapshot]", timeout=120_000)
+    page.evaluate("""() => navigator.serviceWorker.ready.then(() => new Promise((done) => {
+        if (navigator.serviceWorker.controller) done();
+        else navigator.serviceWorker.addEventListener("controllerchange", done);
+    }))""")
+    page.close()
+    context.set_offline(True)
+    yield context
+    context.close()
+
+
+@pytest.fixture(scope="session")
 def idle_tabs() -> list:
     """Tabs of the warm context that a test is done with: a new one costs a browser more than the page in it."""
     return []
@@ -218,7 +254,7 @@ def idle_tabs() -> list:
 
 @pytest.fixture
 def open_page(browser, request, idle_tabs):
-    """Open an address, and wait for Python unless ``ready`` is false.
+    """Open an address in a window of a ``size``, and wait for Python unless ``ready`` is false.
 
     Pages share the warm context and its tabs, emptied after each test, unless a test asks for a ``fresh`` one or brings
     its own ``context``. A tab that runs a ``script`` before the page's own is closed after the test.
@@ -227,7 +263,8 @@ def open_page(browser, request, idle_tabs):
     borrowed = []
     scripted = []
 
-    def opener(url: str, ready: bool = True, script: str = "", context=None, fresh: bool = False) -> Watched:
+    def opener(url: str, ready: bool = True, script: str = "", context=None, fresh: bool = False,
+               size: tuple[int, int] | None = None) -> Watched:
         shared = context is None and not fresh
         if shared:
             context = request.getfixturevalue("warm_from_disk" if url.startswith("file:") and ready else "warm")
@@ -241,6 +278,8 @@ def open_page(browser, request, idle_tabs):
         watched.page.set_default_timeout(120_000)
         if shared:
             (scripted if script else borrowed).append(watched)
+        if size:
+            watched.page.set_viewport_size({"width": size[0], "height": size[1]})
         watched.page.goto(url)
         if ready:
             watched.page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
@@ -253,8 +292,9 @@ def open_page(browser, request, idle_tabs):
             empty(watched.page)
         watched.page.close()
     for watched in borrowed:
-        watched.forget()
-        idle_tabs.append(watched.page)
+        if not watched.page.is_closed():
+            watched.forget()
+            idle_tabs.append(watched.page)
     for context in contexts:
         context.close()
 

@@ -27,15 +27,21 @@ def measuring(rest: list[str]) -> list[str]:
     return ["--cov", "--cov-report="] if not named or floor.whole(named, filtered=False) else []
 
 
+def surroundings(**more: str) -> dict[str, str]:
+    """The environment of a run: its many processes read what one of them has compiled, whatever the shell asks for."""
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    return {**kept, "PYTHONPYCACHEPREFIX": str(setup.CACHE / "bytecode"), **more}
+
+
 def check(rest: list[str]) -> int:
     """Style, types, dead code, declarations, guide heads, links, and the tests of calc with the floor under them."""
     command = [sys.executable, "-m", "pytest", *WORKERS, "-q", *CHECKS, *measuring([*CHECKS]), *rest]
-    return subprocess.run(command, cwd=setup.ROOT).returncode
+    return subprocess.run(command, cwd=setup.ROOT, env=surroundings()).returncode
 
 
 def run(which: str, rest: list[str]) -> int:
     """All tests; further words go to pytest. Returns its exit code."""
-    environment = {**os.environ, "RAFTWRIGHT_CHROMIUM": setup.chromium(), "RAFTWRIGHT_ENGINES": which}
+    environment = surroundings(RAFTWRIGHT_CHROMIUM=setup.chromium(), RAFTWRIGHT_ENGINES=which)
     if which == "all":
         for engine, packages in engines.PACKAGES.items():
             if not engines.present(engine):
@@ -56,7 +62,7 @@ def night(seed: int | None, rest: list[str]) -> int:
     seed = random.SystemRandom().randrange(2**32) if seed is None else seed
     again = f"To draw the same examples again: python3 build.py night --seed {seed}"
     print(again, flush=True)
-    environment = {**os.environ, "RAFTWRIGHT_NIGHT": str(NIGHT_TIMES)}
+    environment = surroundings(RAFTWRIGHT_NIGHT=str(NIGHT_TIMES))
     command = [sys.executable, "-m", "pytest", *WORKERS, "-m", "hypothesis", f"--hypothesis-seed={seed}",
                "--durations=10", *(rest or ["tests"])]
     code = subprocess.run(command, cwd=setup.ROOT, env=environment).returncode

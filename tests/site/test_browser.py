@@ -84,10 +84,18 @@ def test_type_and_see(open_page, base):
 
 
 def test_typing_before_python_is_ready_is_answered_when_it_is(open_page, address):
-    watched = open_page(f"{address}/plan/index.html", ready=False, fresh=True)
+    watched = open_page(f"{address}/offline/index.html", ready=False)
+    held = []
+    watched.page.route("**/*.wasm", lambda route: held.append(route))
+    watched.page.goto(f"{address}/plan/index.html")
     watched.page.fill('[name="bath.length"]', "60 in")
-    assert watched.page.get_attribute("html", "data-engine") == "starting"
+    for _ in range(4000):
+        if held:
+            break
+        watched.page.wait_for_timeout(30)
+    assert held and watched.page.get_attribute("html", "data-engine") == "starting"
     before = volume(watched.page)
+    held[0].continue_()
     watched.page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
     settle(watched.page)
     assert volume(watched.page) != before
@@ -550,17 +558,18 @@ _ZEROS = """async () => {
 }"""
 
 
-def test_a_spoiled_memory_is_dropped_unseen_and_kept_anew(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    page = open_page(f"{address}/plan/index.html", context=context).page
+def test_a_spoiled_memory_is_dropped_unseen_and_kept_anew(open_page, address):
+    planner = f"{address}/plan/index.html"
+    page = open_page(planner).page
     for spoil in (f"({_SPOIL})('cut')", f"({_ZEROS})()"):
-        page.wait_for_selector('html[data-snapshot="kept"]', timeout=120_000)
         page.evaluate(spoil)
-        page.close()
-        page = open_page(f"{address}/plan/index.html", context=context).page
+        page.goto("about:blank")
+        page.goto(planner)
+        page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
         assert page.get_attribute("html", "data-engine-from") == "start", spoil
         assert page.inner_text("#engine-status") == ""
-    context.close()
+        # What is kept anew also serves the tests that come after this one.
+        page.wait_for_selector('html[data-snapshot="kept"]', timeout=120_000)
 
 
 def close(left, right) -> bool:
@@ -599,62 +608,6 @@ def test_same_numbers_as_here(open_page, address):
         assert there["link"] == here["link"]
 
 
-# Only what breaks a rule is listed: describing every element that keeps one takes most of the time, and is not read.
-AXE_RULES = """axe.run(document, {resultTypes: ['violations'],
-    runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})"""
-# In the dark only colours are others, and these pages have every kind of thing that is coloured.
-IN_THE_DARK = ("index.html", "plan/index.html", "guides/air/index.html", "checked/index.html", "safety/index.html")
-AXE_COLOURS = """axe.run(document, {resultTypes: ['violations'],
-    runOnly: {type: 'rule', values: ['color-contrast', 'link-in-text-block']}})"""
-
-
-# Pages as they are until Python comes, which it never does: it would only be started to be left for the next page.
-WITHOUT_PYTHON = "window.Worker = class { postMessage() {} terminate() {} };"
-
-
-def test_no_page_breaks_a_rule_of_access(browser, address, dist):
-    from tools import setup
-    rules = (setup.MODULES / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
-    # The checker is put in by the test; readers' pages keep their policy, which other tests hold.
-    context = browser.new_context(color_scheme="light", bypass_csp=True, service_workers="block")
-    planner, others = context.new_page(), context.new_page()
-    others.add_init_script(WITHOUT_PYTHON)
-    broken = []
-    for file in sorted(dist.rglob("*.html")):
-        where = file.relative_to(dist).as_posix()
-        page = planner if where == "plan/index.html" else others
-        page.goto(f"{address}/{where}")
-        if page is planner:
-            page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
-            fill(page, "bath.length", "5 gal")
-            page.locator('[name="bath.length"]').blur()
-            # A working that does not hang on the faulty length.
-            reach(page, 'details[data-keep="w-place.air_pressure"] summary')
-            until(page, "document.querySelector('[data-working] math') !== null")
-        page.evaluate(rules)
-        schemes = (("light", AXE_RULES), ("dark", AXE_COLOURS)) if where in IN_THE_DARK else (("light", AXE_RULES),)
-        for scheme, what in schemes:
-            page.emulate_media(color_scheme=scheme)
-            for rule in page.evaluate(what)["violations"]:
-                broken.append((where, scheme, rule["id"], rule["nodes"][0]["html"][:160]))
-    context.close()
-    assert broken == []
-
-
-def test_no_page_is_wider_than_a_phone(browser, address, dist):
-    context = browser.new_context(viewport={"width": 360, "height": 740}, service_workers="block")
-    page = context.new_page()
-    page.add_init_script(WITHOUT_PYTHON)
-    wide = {}
-    for file in sorted(dist.rglob("*.html")):
-        where = file.relative_to(dist).as_posix()
-        page.goto(f"{address}/{where}")
-        if page.evaluate("document.documentElement.scrollWidth") > 360:
-            wide[where] = page.evaluate("document.documentElement.scrollWidth")
-    context.close()
-    assert wide == {}
-
-
 def test_other_pages_are_quiet(open_page, address):
     for path in ("index.html", "reference/index.html", "checked/index.html", "offline/index.html",
                  "licences/index.html", "guides/index.html"):
@@ -665,17 +618,11 @@ def test_other_pages_are_quiet(open_page, address):
         assert not [url for url in watched.requests if ".wasm" in url], f"{path} fetches Python without need"
 
 
-def test_offline_after_the_first_visit(open_page, browser, address):
-    context = browser.new_context(service_workers="allow")
-    page = open_page(f"{address}/plan/index.html", context=context).page
-    page.evaluate("() => navigator.serviceWorker.ready.then(() => undefined)")
-    until(page, "navigator.serviceWorker.controller !== null")
-    context.set_offline(True)
-    page.goto(f"{address}/guides/air/index.html")
-    page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
+def test_offline_after_the_first_visit(open_page, offline, address):
+    page = open_page(f"{address}/guides/air/index.html", context=offline).page
     page.goto(f"{address}/checked/index.html")
     assert page.locator("h1").count() == 1
-    context.close()
+    page.close()
 
 
 def controlled(page) -> None:
@@ -713,7 +660,7 @@ def test_half_a_release_is_never_kept(open_page, browser, served_copy):
     folder, where = served_copy
     (folder / "safety" / "index.html").unlink()
     context = browser.new_context(service_workers="allow")
-    page = open_page(f"{where}/plan/index.html", context=context).page
+    page = open_page(f"{where}/guides/index.html", context=context, ready=False).page
     until(page, "document.getElementById('release-status')?.textContent.includes('not stored')")
     assert page.evaluate("caches.keys()") == []
     assert page.evaluate("navigator.serviceWorker.controller") is None

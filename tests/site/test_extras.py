@@ -104,25 +104,18 @@ def test_a_damaged_wheel_is_never_installed(open_page, served_copy):
     data = bytearray(wheel.read_bytes())
     data[len(data) // 2] ^= 1
     wheel.write_bytes(data)
-    page = open_page(f"{where}/plan/index.html", fresh=True).page
+    page = open_page(f"{where}/plan/index.html").page
     press(page, "square-code")
     page.locator("#action-status", has_text="is damaged").wait_for(timeout=120_000)
     fill(page, "bath.length", "64 in")
     assert page.locator("html").get_attribute("data-engine") == "ready"
 
 
-def test_offline_an_extra_works_though_never_used_before(open_page, browser, address):
-    context = browser.new_context()
-    try:
-        page = open_page(f"{address}/plan/index.html", context=context).page
-        page.evaluate("async () => { await navigator.serviceWorker.ready; }")
-        page.reload()
-        page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
-        context.set_offline(True)
-        make_code(page)
-        assert read_code(page).startswith(address)
-    finally:
-        context.close()
+def test_offline_an_extra_works_though_never_used_before(open_page, offline, address):
+    page = open_page(f"{address}/plan/index.html", context=offline).page
+    make_code(page)
+    assert read_code(page).startswith(address)
+    page.close()
 
 
 HANG = """(() => {

@@ -10,12 +10,13 @@ import pytest
 from tools import guides
 
 from calc.topics import TOPICS
+from tests.site.access import WITHOUT_PYTHON
 
 FOUND = guides.read_all(guides.FOLDER, [topic.NAME for topic in TOPICS])
 NAMES = [guide.name for guide in FOUND]
 MOST_PAGES = 3
-# Lettering of a drawing at the width of a phone, in pixels.
-LEAST_LETTERING = 13.0
+
+COUNTED = "window.printed = 0; window.print = () => { window.printed += 1; };"
 
 
 def text_of(dist, name: str) -> str:
@@ -60,26 +61,8 @@ def test_each_has_a_picture_a_case_what_hurts_and_what_is_not_known(name):
 
 
 @pytest.mark.browser
-def test_lettering_of_drawings_can_be_read_on_a_phone(browser, address):
-    context = browser.new_context(viewport={"width": 360, "height": 740}, java_script_enabled=False)
-    page = context.new_page()
-    small, sideways = {}, []
-    for name in NAMES:
-        page.goto(f"{address}/guides/{name}/index.html")
-        sizes = page.evaluate("""() => [...document.querySelectorAll('figure.picture svg')].flatMap(svg =>
-            [...svg.querySelectorAll('text')].map(text => parseFloat(getComputedStyle(text).fontSize)
-                * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width))""")
-        small |= {name: min(sizes)} if min(sizes) < LEAST_LETTERING else {}
-        sideways += [name] * page.evaluate("document.documentElement.scrollWidth > innerWidth")
-    context.close()
-    assert (small, sideways) == ({}, [])
-
-
-@pytest.mark.browser
-def test_a_guide_has_a_button_that_prints_it_where_there_are_scripts(browser, address):
-    context = browser.new_context()
-    context.add_init_script("window.printed = 0; window.print = () => { window.printed += 1; };")
-    page = context.new_page()
+def test_a_guide_has_a_button_that_prints_it_where_there_are_scripts(browser, open_page, address):
+    page = open_page(f"{address}/offline/index.html", ready=False, script=WITHOUT_PYTHON + COUNTED).page
     # One with a calculator, and one without.
     for name in (next(one.name for one in FOUND if one.topics), next(one.name for one in FOUND if not one.topics)):
         page.goto(f"{address}/guides/{name}/index.html")
@@ -88,7 +71,6 @@ def test_a_guide_has_a_button_that_prints_it_where_there_are_scripts(browser, ad
         page.emulate_media(media="print")
         assert not page.locator("[data-print-guide]").is_visible()
         page.emulate_media(media="screen")
-    context.close()
     bare = browser.new_context(java_script_enabled=False)
     page = bare.new_page()
     page.goto(f"{address}/guides/{NAMES[0]}/index.html")

@@ -11,7 +11,7 @@ import pytest
 from calc import Plan, solve
 from calc.render import link
 from tests.calc import whole
-from tests.site.test_browser import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON
+from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
 from tests.site.test_keeping import answer, until, value, wait_kept
 from tests.site.test_shelf import PUT, SETTLED, go, record
 
@@ -190,21 +190,16 @@ def test_side_by_side_fits_on_one_page_of_paper(open_page, address):
     assert page.evaluate("document.documentElement.scrollWidth") == 360
 
 
-def test_these_pages_break_no_rule_of_access_with_plans_in_them(browser, address):
-    from tools import setup
-    context = browser.new_context(bypass_csp=True, service_workers="block")
-    page = context.new_page()
-    page.goto(f"{address}/offline/index.html")
+def test_these_pages_break_no_rule_of_access_with_plans_in_them(open_page, address):
+    page = open_page(f"{address}/offline/index.html", ready=False).page
     page.evaluate(PUT, [record(1), record(2, copyOf="plan0001")])
-    rules = (setup.MODULES / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
     for path, settled in (("shelf/index.html", SETTLED), ("index.html", "true"),
                           ("side-by-side/index.html#plans=plan0001,plan0002",
                            "document.querySelector('[data-sides][data-settled]') !== null")):
         page.goto(f"{address}/{path}")
         until(page, settled, seconds=120)
-        page.evaluate(rules)
+        page.evaluate(checker())
         for scheme, what in (("light", AXE_RULES), ("dark", AXE_COLOURS)):
             page.emulate_media(color_scheme=scheme)
             assert [(path, one["id"], one["nodes"][0]["html"][:200])
                     for one in page.evaluate(what)["violations"]] == []
-    context.close()

@@ -529,13 +529,9 @@ def test_a_long_calculation_says_that_it_is_still_counting(open_page, address):
     until(page, "document.getElementById('engine-status').textContent === ''")
 
 
-def test_a_folders_address_without_its_slash_is_found_offline(open_page, browser, address):
-    context = browser.new_context(service_workers="allow")
-    page = open_page(f"{address}/index.html", context=context, ready=False).page
-    until(page, "navigator.serviceWorker.controller !== null")
-    context.set_offline(True)
-    page.goto(f"{address}/plan#step=air")
+def test_a_folders_address_without_its_slash_is_found_offline(open_page, offline, address):
+    page = open_page(f"{address}/plan#step=air", context=offline, ready=False).page
     assert page.url == f"{address}/plan/#step=air"
     assert page.locator('section[data-step="air"]').count() == 1
     until(page, "getComputedStyle(document.body).margin !== ''")
-    context.close()
+    page.close()

@@ -102,29 +102,26 @@ def test_a_reading_is_kept_without_python(open_page, address):
     until(page, "document.querySelectorAll('[data-reading]').length === 2")
 
 
-def test_what_is_half_typed_survives_a_reload_and_a_closed_tab(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    page = opened(open_page, address, ready=False, context=context)
+def test_what_is_half_typed_survives_a_reload_and_a_closed_tab(open_page, address):
+    page = opened(open_page, address, ready=False)
     page.fill('[name="reading.ph"]', "6.1")
     page.fill('[name="reading.remark"]', "half")
     page.reload()
     until(page, "document.querySelector('[name=\"reading.ph\"]').value === '6.1'")
     page.close()
-    again = opened(open_page, address, ready=False, context=context)
+    again = opened(open_page, address, ready=False)
     until(again, "document.querySelector('[name=\"reading.ph\"]').value === '6.1'")
     assert again.input_value('[name="reading.remark"]') == "half"
-    other = opened(open_page, address, ready=False, context=context)
+    other = opened(open_page, address, ready=False)
     assert other.input_value('[name="reading.ph"]') == "", "a draft belongs to one tab"
     keep(again, temperature="70")
     again.reload()
     until(again, "document.documentElement.dataset.log === 'ready'")
     assert again.input_value('[name="reading.ph"]') == "" and len(stored(again)) == 1
-    context.close()
 
 
-def test_two_tabs_show_what_either_keeps_and_leave_typing_alone(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    one, two = (opened(open_page, address, ready=False, context=context) for _ in range(2))
+def test_two_tabs_show_what_either_keeps_and_leave_typing_alone(open_page, address):
+    one, two = (opened(open_page, address, ready=False) for _ in range(2))
     two.fill('[name="reading.ph"]', "6.3")
     keep(one, ph="5.8")
     until(two, "document.querySelectorAll('[data-reading]').length === 1")
@@ -133,7 +130,6 @@ def test_two_tabs_show_what_either_keeps_and_leave_typing_alone(open_page, brows
     two.click('[data-action="add-reading"]')
     until(one, "document.querySelectorAll('[data-reading]').length === 2")
     assert sorted(entry["typed"]["ph"] for entry in stored(one)) == ["5.8", "6.3"]
-    context.close()
 
 
 def test_a_page_left_in_mid_write_loses_nothing(open_page, address):
@@ -350,7 +346,15 @@ def test_everything_in_one_file_comes_back_on_another_machine(open_page, address
     file = tmp_path / "all.json"
     got.value.save_as(file)
     before = stored(page)
-    other = opened(open_page, address, fresh=True)
+    # Another machine has another database.
+    page.goto(f"{address}/release.json")
+    page.evaluate("""() => new Promise((done, failed) => {
+        const asked = indexedDB.deleteDatabase("raftwright-log");
+        asked.onsuccess = done;
+        asked.onblocked = asked.onerror = failed;
+    }).then(() => { localStorage.clear(); sessionStorage.clear(); })""")
+    other = opened(open_page, address)
+    assert count(other) == 0
     other.set_input_files('[data-action="import"]', file)
     other.click('[data-action="import-keep"]')
     until(other, "document.querySelectorAll('[data-reading]').length === 1")
@@ -455,9 +459,8 @@ def test_all_three_work_from_a_disk(open_page, dist):
     until(page, "document.documentElement.dataset.today === 'own'")
 
 
-def test_on_a_phone_the_entry_is_a_screen_of_its_own(open_page, browser, address):
-    context = browser.new_context(viewport={"width": 360, "height": 740}, service_workers="block")
-    page = opened(open_page, address, ready=False, context=context)
+def test_on_a_phone_the_entry_is_a_screen_of_its_own(open_page, address):
+    page = opened(open_page, address, ready=False, size=(360, 740))
     assert not page.is_visible('[name="reading.ph"]')
     page.click(".to-reading a")
     page.wait_for_selector('[name="reading.ph"]', state="visible")
@@ -468,7 +471,6 @@ def test_on_a_phone_the_entry_is_a_screen_of_its_own(open_page, browser, address
     page.fill('[name="reading.ec"]', "1.4")
     page.keyboard.press("Escape")
     assert page.inner_text("[data-unfinished]") == "1 unfinished"
-    context.close()
 
 
 def test_the_pointer_of_a_ruler_follows_each_key_before_anything_is_worked_out(open_page, address):

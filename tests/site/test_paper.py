@@ -140,17 +140,10 @@ def test_other_letters_make_no_more_sheets(browser, tmp_path, family):
 
 
 @pytest.mark.parametrize("folder", FOLDERS)
-def test_a_folder_without_its_slash_works_offline(browser, address, folder):
-    context = browser.new_context()
-    page = context.new_page()
-    page.goto(f"{address}/{folder}/index.html")
-    page.evaluate("() => navigator.serviceWorker.ready.then(() => new Promise((done) => { "
-                  "if (navigator.serviceWorker.controller) done(); "
-                  "else navigator.serviceWorker.addEventListener('controllerchange', done); }))")
-    context.set_offline(True)
-    page.goto(f"{address}/{folder}")
+def test_a_folder_without_its_slash_works_offline(open_page, offline, address, folder):
+    page = open_page(f"{address}/{folder}", context=offline, ready=False).page
     assert page.url.endswith(f"/{folder}/") and page.locator(".leaf").count() > 0
-    context.close()
+    page.close()
 
 
 def test_the_calendar_goes_to_a_phone(warm, address):

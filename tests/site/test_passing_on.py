@@ -8,7 +8,7 @@ import pytest
 
 from calc.plan import Plan
 from calc.render import link
-from tests.site.test_browser import AXE_COLOURS, AXE_RULES
+from tests.site.access import AXE_COLOURS, AXE_RULES, checker
 from tests.site.test_keeping import KEPT, answer, kept, press, until, value, wait_kept
 
 pytestmark = pytest.mark.browser
@@ -169,12 +169,11 @@ def test_the_menu_asks_for_name_and_note_and_they_are_in_the_link(open_page, add
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_the_view_and_the_questions_are_accessible(open_page, address, scheme):
-    from tools import setup
     page = open_page(f"{address}/plan/index.html").page
     page.set_viewport_size({"width": 360, "height": 740})
     page.emulate_media(color_scheme=scheme)
     visit(page, address, SIGNED)
-    page.evaluate((setup.MODULES / "axe-core" / "axe.min.js").read_text(encoding="utf-8"))
+    page.evaluate(checker())
     assert broken(page) == []
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     page.get_by_role("button", name="Back to the example").click()

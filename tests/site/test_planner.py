@@ -69,16 +69,14 @@ def test_every_topic_but_the_place_has_its_verdict_and_every_caution_its_line(op
 
 
 @pytest.mark.parametrize("width", TALLEST)
-def test_no_sheet_is_taller_than_it_may_be(open_page, browser, address, width):
-    context = browser.new_context(viewport={"width": width, "height": 800 if width > 600 else 740})
-    page = open_page(f"{address}/plan/index.html", context=context).page
+def test_no_sheet_is_taller_than_it_may_be(open_page, address, width):
+    page = open_page(f"{address}/plan/index.html", size=(width, 800 if width > 600 else 740)).page
     heights = {}
     for name in NAMES:
         page.evaluate("(name) => { location.hash = `#step=${name}`; }", name)
         quiet(page)
         heights[name] = page.evaluate("document.querySelector('section[data-here]').offsetHeight")
         assert page.evaluate("document.documentElement.scrollWidth") <= width, name
-    context.close()
     assert {name: tall for name, tall in heights.items() if tall > TALLEST[width]} == {}
 
 
@@ -91,9 +89,8 @@ def test_twelve_stops_to_the_first_question(open_page, address):
     raise AssertionError("no question within twelve stops")
 
 
-def test_the_bar_of_a_phone_leads_on_and_opens_all_steps(open_page, browser, address):
-    context = browser.new_context(viewport={"width": 360, "height": 740})
-    page = open_page(f"{address}/plan/index.html", context=context).page
+def test_the_bar_of_a_phone_leads_on_and_opens_all_steps(open_page, address):
+    page = open_page(f"{address}/plan/index.html", size=(360, 740)).page
     bar = page.locator("[data-bar][data-here]")
     assert bar.locator("a").first.get_attribute("href") == "#step=raft"
     assert not page.locator("#steps").is_visible()
@@ -105,7 +102,6 @@ def test_the_bar_of_a_phone_leads_on_and_opens_all_steps(open_page, browser, add
     page.locator('#steps a[href="#step=light"]').click()
     until(page, f"({IN_SIGHT})[0] === 'light'")
     assert not page.locator("#steps").is_visible()
-    context.close()
 
 
 def test_without_scripts_all_steps_stand_one_after_another(browser, address):
@@ -170,18 +166,7 @@ def volume_of(page) -> str:
     return page.locator('output[data-key="water.bath_volume"]').first.inner_text()
 
 
-def test_no_guide_is_heavy_and_its_calculator_fits_a_laptop(browser, address, dist):
+def test_no_guide_is_heavy(dist):
     heavy = {file.parent.name: file.stat().st_size for file in (dist / "guides").glob("*/index.html")
              if file.stat().st_size > 120_000}
     assert heavy == {}
-    context = browser.new_context(viewport={"width": 1280, "height": 800}, service_workers="block")
-    page = context.new_page()
-    tall = {}
-    for file in (dist / "guides").glob("*/index.html"):
-        name = file.parent.name
-        if 'id="calculator"' not in file.read_text(encoding="utf-8"):
-            continue
-        page.goto(f"{address}/guides/{name}/index.html")
-        tall[name] = page.evaluate("document.querySelector('.calculator').offsetHeight")
-    context.close()
-    assert {name: height for name, height in tall.items() if height > 800} == {}

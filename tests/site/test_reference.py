@@ -8,9 +8,6 @@ from pathlib import Path
 import pytest
 from tools import bundle, glossary, reference, tables
 
-LONGEST_PX = 25_000
-
-
 @pytest.fixture(scope="module")
 def relations() -> dict:
     import importlib
@@ -82,17 +79,3 @@ def test_an_old_address_is_sent_on(open_page, address, place, lands):
     page = open_page(f"{address}/reference/index.html#{place}", ready=False).page
     page.wait_for_url(f"{address}/{lands}")
     assert page.locator(f'[id="{place}"]').count() == 1
-
-
-def test_no_page_of_the_folder_is_endless(browser, address, dist):
-    # One page of it was 100,000 px tall. The keys for scripts are a list to search, not to read.
-    context = browser.new_context(viewport={"width": 1280, "height": 800}, service_workers="block")
-    page = context.new_page()
-    tall = {}
-    for file in sorted((dist / "reference").rglob("*.html")):
-        where = file.relative_to(dist).as_posix()
-        page.goto(f"{address}/{where}")
-        if where != "reference/scripts/index.html":
-            tall[where] = page.evaluate("document.documentElement.scrollHeight")
-    context.close()
-    assert {where: height for where, height in tall.items() if height > LONGEST_PX} == {}

@@ -7,7 +7,7 @@ import json
 import pytest
 
 from calc.data.versions import VERSION
-from tests.site.test_browser import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON
+from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
 from tests.site.test_keeping import KEPT, NO_DATABASE, NO_STORAGE, ORIGINALS, answer, until, value, wait_kept
 
 pytestmark = pytest.mark.browser
@@ -387,23 +387,16 @@ def test_another_tab_is_heard(open_page, address):
     until(page, "document.querySelector('.glance dd')?.textContent === '119 gal'", seconds=60)
 
 
-def test_a_full_shelf_breaks_no_rule_of_access(browser, address):
-    from tools import setup
-    context = browser.new_context(bypass_csp=True, service_workers="block")
-    page = context.new_page()
-    page.goto(f"{address}/offline/index.html")
-    page.evaluate(PUT, [record(1, note="Concrete floor"), record(2, copyOf="plan0001")])
-    page.goto(f"{address}/shelf/index.html")
-    until(page, SETTLED, seconds=120)
+def test_a_full_shelf_breaks_no_rule_of_access(open_page, address):
+    page = shelf_of(open_page, address, [record(1, note="Concrete floor"), record(2, copyOf="plan0001")]).page
     page.locator(".choose input").first.check(force=True)
     page.locator(".plan-row summary").nth(1).click()
-    page.evaluate((setup.MODULES / "axe-core" / "axe.min.js").read_text(encoding="utf-8"))
+    page.evaluate(checker())
     for scheme, what in (("light", AXE_RULES), ("dark", AXE_COLOURS)):
         page.emulate_media(color_scheme=scheme)
         assert [(one["id"], one["nodes"][0]["html"][:200]) for one in page.evaluate(what)["violations"]] == []
     page.set_viewport_size({"width": 360, "height": 740})
     assert page.evaluate("document.documentElement.scrollWidth") == 360
-    context.close()
 
 
 def test_a_picture_is_saved_copied_and_looked_at(open_page, address):
