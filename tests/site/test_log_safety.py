@@ -198,6 +198,27 @@ def test_what_is_typed_beside_the_rulers_of_today_survives_a_closed_tab(open_pag
     context.close()
 
 
+def test_an_event_half_noted_survives_a_closed_tab(open_page, browser, address):
+    context = browser.new_context(service_workers="block")
+    page = opened(open_page, address, ready=False, context=context)
+    page.click("details:has(form[data-event-entry]) summary")
+    page.select_option('[name="event.kind"]', "harvested")
+    page.fill('[name="event.count"]', "6")
+    page.fill('[name="event.remark"]', "the outer row")
+    page.close()
+    page = opened(open_page, address, ready=False, context=context)
+    until(page, "document.querySelector('[name=\"event.count\"]').value === '6'")
+    assert page.input_value('[name="event.kind"]') == "harvested" and page.is_visible('[name="event.remark"]')
+    page.click('[data-action="add-event"]')
+    until(page, "document.querySelector('[name=\"event.count\"]').value === ''")
+    page.reload()
+    until(page, "document.documentElement.dataset.log === 'ready'")
+    assert page.input_value('[name="event.count"]') == ""
+    (entry,) = stored(page)
+    assert entry["kind"] == "harvested" and entry["typed"]["remark"] == "the outer row"
+    context.close()
+
+
 def test_one_reading_changed_in_two_tabs_keeps_both_wordings(open_page, browser, address):
     context = browser.new_context(service_workers="block")
     one = opened(open_page, address, ready=False, context=context)
