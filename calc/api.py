@@ -175,8 +175,11 @@ def _square_code(request: Json) -> Json:
 
 
 def _calendar(request: Json) -> Json:
+    """The dates of a plan with its ``name`` as iCalendar."""
     from .render import calendar
-    return {"text": calendar.write(_design(request))}
+    from .render.paper import leaf
+    design = _design(request)
+    return {"text": calendar.write(design, leaf.Paper(design, _plan_name(request)).own_name)}
 
 
 def _plan_name(request: Json) -> str:

@@ -233,7 +233,8 @@ def routine_lists(request: Json) -> Json:
     wanted = request.get("codes")
     found = [one for one in routine.lists(bath) if not isinstance(wanted, list) or one.code in wanted]
     return {"lists": [routine.as_json(one) for one in found], "html": rounds.checklists(found),
-            "calendar": reminders.write(reminders.reminders(bath, _DESK.log(request), now), now)}
+            "calendar": reminders.write(reminders.reminders(bath, _DESK.log(request), now), now,
+                                        str(request.get("bath") or ""))}
 
 
 def log_says(request: Json) -> Json:

@@ -79,8 +79,9 @@ class Incoming:
 def _separator(text: str) -> tuple[str, str]:
     """What parts the cells, and the text without a spreadsheet's line that says so."""
     first, _, rest = text.partition("\n")
-    if first.strip().lower().startswith("sep=") and len(first.strip()) == 5:
-        return first.strip()[4], rest
+    said = first.rstrip("\r").strip('"')
+    if said.lower().startswith("sep=") and len(said) == 5:
+        return said[4], rest
     bare = re.sub(r'"[^"]*"', "", first)
     return max(SEPARATORS, key=lambda one: (bare.count(one), -SEPARATORS.index(one))), text
 

@@ -1,36 +1,17 @@
-"""The calendar as an iCalendar file (RFC 5545), so that a phone can remind of sowing, moving and cutting."""
+"""The calendar as an iCalendar file, so that a phone can remind of sowing, moving, cutting and of the water."""
 
 from __future__ import annotations
 
+import json
 from datetime import date, timedelta
 
+from .. import icalendar
 from ..declare import Row
+from ..keeping import waterwork
 from ..solve import Design
 
 PRODUCT = "-//Raftwright//Raft bath calendar//EN"
 HOST = "calendar.raftwright.invalid"
-LINE_OCTETS = 75
-
-
-def escape(text: str) -> str:
-    """A TEXT value by RFC 5545, 3.3.11; other control characters have no place in one and are left out."""
-    text = text.replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,")
-    text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\n", "\\n")
-    return "".join(letter for letter in text if letter == "\t" or (ord(letter) >= 32 and ord(letter) != 127))
-
-
-def fold(line: str) -> str:
-    """One content line by RFC 5545, 3.1: no piece longer than 75 octets, no letter cut in two, CRLF at the end."""
-    pieces, piece, size = [], "", 0
-    for letter in line:
-        octets = len(letter.encode("utf-8"))
-        # The blank that begins a later piece counts too.
-        if size + octets > LINE_OCTETS:
-            pieces.append(piece)
-            piece, size = " ", 1
-        piece += letter
-        size += octets
-    return "\r\n".join([*pieces, piece]) + "\r\n"
 
 
 def _plural(count: int, one: str, more: str = "") -> str:
@@ -57,28 +38,40 @@ def events(row: Row) -> list[tuple[str, str, str, str]]:
     return found
 
 
-def _event(row: Row, event: tuple[str, str, str, str], stamp: str) -> list[str]:
-    what, day, summary, description = event
-    first = date.fromisoformat(day)
+def whose(design: Design, name: str = "") -> str:
+    """What stands for a plan in the names of its events: its name, which stays when sizes change, so that a second
+    import moves events; without a name the plan itself, so that no plan ever writes over another's events."""
+    return icalendar.mark(f"name {name}" if name else json.dumps(design.plan.lasting(), sort_keys=True))
+
+
+def _of_batch(row: Row, plan: str) -> list[icalendar.Event]:
     crop = row["crop"].replace(" ", "-")
-    # One batch of one plan keeps its name when sizes change, so that a second import moves events, not doubles them.
-    name = f"{row['sow']}-{crop}-{row['batch']}-{what}@{HOST}"
-    return ["BEGIN:VEVENT", f"UID:{name}", f"DTSTAMP:{stamp}", f"DTSTART;VALUE=DATE:{first:%Y%m%d}",
-            f"DTEND;VALUE=DATE:{first + timedelta(1):%Y%m%d}", f"SUMMARY:{escape(summary)}",
-            f"DESCRIPTION:{escape(description)}", "TRANSP:TRANSPARENT", "END:VEVENT"]
+    return [icalendar.Event(f"{row['sow']}-{crop}-{row['batch']}-{what}-{plan}@{HOST}", date.fromisoformat(day),
+                            summary, description) for what, day, summary, description in events(row)]
 
 
-def write(design: Design) -> str:
+def _series(first: date, last: date, every: int) -> list[date]:
+    return [first + timedelta(at) for at in range(0, (last - first).days + 1, every or 1)]
+
+
+def _of_water(found: waterwork.Dated, plan: str) -> icalendar.Event:
+    work, days = found.work, found.days
+    # The series as it would be without the days that were left out of it.
+    skipped = set(_series(days[0], days[-1], work.every)) - set(days)
+    return icalendar.Event(f"water-{work.code}-{plan}@{HOST}", days[0], work.summary, work.description,
+                           work.every if len(days) > 1 else 0, days[-1] if len(days) > 1 else None, sorted(skipped))
+
+
+def write(design: Design, name: str = "") -> str:
     """All dates of the calendar as iCalendar text; "" where there is no date, for an empty calendar is not allowed.
 
-    The stamp is the first day of sowing, not the clock, so that one plan always gives one file.
+    ``name`` is the plan's own, "" for none. The stamp is the first day of sowing, not the clock, so that one plan
+    always gives one file.
     """
     rows, start = design.value("schedule.batches"), design.value("schedule.start")
     if not rows or start is None:
         return ""
-    stamp = f"{start:%Y%m%d}T000000Z"
-    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{PRODUCT}", "CALSCALE:GREGORIAN"]
-    for row in rows:
-        for event in events(row):
-            lines += _event(row, event, stamp)
-    return "".join(map(fold, [*lines, "END:VCALENDAR"]))
+    plan = whose(design, name)
+    found = [event for row in rows for event in _of_batch(row, plan)]
+    found += [_of_water(one, plan) for one in waterwork.dated(design)]
+    return icalendar.write(found, start, PRODUCT)

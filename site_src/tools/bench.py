@@ -105,6 +105,64 @@ _YEAR_OF_READINGS = """async () => {
 }"""
 
 
+_KEEP_A_YEAR = """() => new Promise((resolve, reject) => {
+  const asked = indexedDB.open("raftwright-log", 1);
+  asked.onupgradeneeded = () => {
+    for (const name of ["entries", "kept"]) asked.result.createObjectStore(name, {keyPath: "id"});
+  };
+  asked.onerror = () => reject(asked.error);
+  asked.onsuccess = () => {
+    const writing = asked.result.transaction("entries", "readwrite");
+    for (let at = 0; at < 1460; at += 1) {
+      const time = new Date(Date.now() - at * 21600000).toISOString().slice(0, 16);
+      writing.objectStore("entries").put({id: `r${at}`, kind: "reading", at: time, version: 1, changed: time,
+        typed: {time, temperature: String(66 + at % 7), ec: `1.${30 + at % 20}`, ph: `5.${at % 10}`}});
+    }
+    writing.oncomplete = () => { asked.result.close(); resolve(); };
+  };
+})"""
+# From the press until the reading is on the disk and the form is empty, and until the pictures are drawn anew.
+_TYPE_INTO_A_YEAR = """async () => {
+  const turn = () => new Promise((resolve) => setTimeout(resolve, 1));
+  const took = [];
+  for (const ph of ["5.9", "6.1", "6.0"]) {
+    const rows = document.documentElement.dataset.drawn;
+    const field = document.querySelector('[name="reading.ph"]');
+    field.value = ph;
+    const began = performance.now();
+    document.querySelector('[data-action="add-reading"]').click();
+    while (field.value) await turn();
+    const kept = performance.now() - began;
+    while (document.documentElement.dataset.drawn === rows) await turn();
+    took.push([kept, performance.now() - began]);
+    await new Promise((resolve) => setTimeout(resolve, 500));
+  }
+  return took;
+}"""
+
+
+def _a_year_on_its_page(browser, address: str) -> dict[str, float]:
+    """Milliseconds that a page of a year of four readings a day takes to open, to take one more, and to draw it."""
+    context = browser.new_context(service_workers="block")
+    page = context.new_page()
+    page.goto(f"{address}/release.json")
+    page.evaluate(_KEEP_A_YEAR)
+    page.add_init_script("""new MutationObserver(() => {
+        if (!self.listed && document.documentElement.dataset.log) self.listed = performance.now();
+    }).observe(document, {attributes: true, subtree: true});""")
+    opened = []
+    for _ in range(3):
+        page.goto(f"{address}/log/index.html")
+        page.wait_for_selector('html[data-drawn]', timeout=120_000)
+        opened.append(page.evaluate("""self.listed
+            - performance.getEntriesByType("navigation")[0].domContentLoadedEventEnd"""))
+    took = page.evaluate(_TYPE_INTO_A_YEAR)
+    context.close()
+    return {"its page opens, from its scripts to the list": statistics.median(opened),
+            "its page takes one more": statistics.median(kept for kept, _ in took),
+            "    and has drawn it": statistics.median(drawn for _, drawn in took)}
+
+
 _RECALCULATE = """async ([from, to]) => {
   for (let at = from; at < to; at += 1) {
     const plan = {"bath.length": `${30 + (at % 400) * 0.25} in`};
@@ -306,6 +364,8 @@ def run() -> int:
             line(f"whole plan with a {length} x 1.2 m raft at 150 mm", f"{took:.0f} ms",
                  "100 ms" if length == "30 m" else "")
         for name, took in page.evaluate(_YEAR_OF_READINGS).items():
+            line(f"a year of four readings a day: {name}", f"{took:.0f} ms", "100 ms")
+        for name, took in _a_year_on_its_page(browser, own_address).items():
             line(f"a year of four readings a day: {name}", f"{took:.0f} ms", "100 ms")
         browser.close()
         bare_server.shutdown()

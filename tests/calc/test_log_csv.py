@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
+from datetime import datetime
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.keeping import incoming, sheets
@@ -19,7 +20,7 @@ CELL = st.one_of(TEXT, st.sampled_from(["=1+1", "'=1+1", "''=x", "+5 C", "-3", "
 TYPED = st.dictionaries(st.sampled_from(["time", *NUMBERS, *TEXTS, "unheard"]), CELL.filter(bool), max_size=8)
 UNITS = st.dictionaries(st.sampled_from([*METER_UNITS, "unheard"]), st.sampled_from(["F", "C", "ppm500", "x"]),
                         max_size=3)
-MOMENT = st.datetimes().filter(lambda one: 2000 <= one.year <= 2099).map(lambda one: one.strftime("%Y-%m-%dT%H:%M"))
+MOMENT = st.datetimes(datetime(2000, 1, 1), datetime(2099, 12, 31)).map(lambda one: one.strftime("%Y-%m-%dT%H:%M"))
 ENTRY = st.builds(Entry, id=TEXT.filter(bool), kind=st.sampled_from(NAMES), at=MOMENT, typed=TYPED, units=UNITS,
                   bath=TEXT, changed=TEXT, invented=st.booleans(),
                   before=st.lists(st.dictionaries(st.sampled_from("ab"), CELL), max_size=2).map(tuple),
@@ -78,6 +79,60 @@ def test_a_loggers_file_with_semicolons_and_decimal_commas():
     assert second.typed.keys() == {"time", "ec"}
     assert found.told == ["Row 3: “foo” is no Temperature. It comes in as not measured."]
     assert not found.questions
+
+
+DAYS = {"iso": "%Y-%m-%d", "slashes, year first": "%Y/%m/%d", "month": "%m/%d/%Y", "day": "%d.%m.%Y",
+        "short day": "%d/%m/%y", "named": "%d %b %Y"}
+CLOCKS = ("%H:%M", "%H:%M:%S", "%I:%M %p")
+READINGS = st.lists(st.tuples(
+    st.datetimes(datetime(2001, 1, 1), datetime(2099, 12, 31)), st.decimals("3", "9", places=1),
+    st.none() | st.decimals("0.1", "4", places=2), st.none() | st.decimals("1", "35", places=1)),
+    min_size=1, max_size=6)
+
+
+@given(READINGS, st.sampled_from(sorted(DAYS)), st.sampled_from(CLOCKS), st.sampled_from(incoming.SEPARATORS),
+       st.booleans(), st.sampled_from(["", "\ufeff"]), st.sampled_from(["\n", "\r\n"]), st.booleans(), st.booleans(),
+       st.sampled_from(["", "-", "n/a", "NaN"]), st.sampled_from(["us", "metric"]))
+@settings(max_examples=60)
+def test_any_loggers_habits_come_to_the_same_readings(readings, days, clock, separator, commas, mark, end, apart, sep,
+                                                      none, system):
+    def number(value):
+        return none if value is None else str(value).replace(".", ",") if commas else str(value)
+    heads = ["Date", "Time", "pH", "EC (mS/cm)", "Temp °C"] if apart else ["Timestamp", "pH", "EC (mS/cm)", "Temp °C"]
+    out = io.StringIO()
+    writer = csv.writer(out, delimiter=separator, lineterminator=end)
+    writer.writerow(heads)
+    for at, *values in readings:
+        when = [at.strftime(DAYS[days]), at.strftime(clock)]
+        writer.writerow([*(when if apart else [" ".join(when)]), *map(number, values)])
+    text = mark + (f"sep={separator}{end}" if sep else "") + out.getvalue()
+    asked = {one.id: one for one in incoming.read(text, system).questions}
+    order = "day" if days in ("day", "short day") else "month"
+    # Only what the file cannot say is asked: an order of day and month that no date tells. Points mean day first.
+    could_be_either = [at for at, *_ in readings if at.day <= 12 and at.day != at.month]
+    tells = [at for at, *_ in readings if at.day > 12]
+    assert ("order" in asked) == (days in ("month", "short day") and bool(could_be_either) and not tells)
+    assert set(asked) <= {"order"}
+    found = incoming.read(text, system, {"order": order})
+    assert not found.trouble and [one.at for one in found.entries] == [f"{at:%Y-%m-%dT%H:%M}" for at, *_ in readings]
+    for entry, (_, *values) in zip(found.entries, readings, strict=True):
+        wanted = {name: value for name, value in zip(("ph", "ec", "temperature"), values, strict=True)
+                  if value is not None}
+        assert {name: float(one) for name, one in wanted.items()} == pytest.approx(dict(values_of(entry).numbers))
+
+
+@settings(max_examples=40)
+@given(st.lists(ENTRY, min_size=1, max_size=3, unique_by=lambda one: one.id), st.sampled_from(incoming.SEPARATORS))
+def test_a_file_written_with_any_separator_comes_back(entries, separator):
+    found = incoming.read(sheets.write(entries, separator))
+    # A spreadsheet that parts cells with another sign writes decimal commas; what is typed as "5,9" is read as 5.9.
+    kept = [{**one.typed, **{name: one.typed[name].replace(",", ".") for name in NUMBERS if name in one.typed}}
+            for one in entries]
+    got = [{**one.typed, **{name: one.typed[name].replace(",", ".") for name in NUMBERS if name in one.typed}}
+           for one in found.entries]
+    assert found.own and not found.told and got == kept
+    assert [(one.id, one.at, one.bath, one.more) for one in found.entries] == [
+        (one.id, one.at, one.bath, one.more) for one in entries]
 
 
 def test_a_date_that_could_be_either_is_asked_and_the_answer_taken():

@@ -1,5 +1,6 @@
 """Boards as shapes, and the pages of the drill template: which there are, and which are left out."""
 
+import re
 from math import hypot, pi
 
 import pytest
@@ -82,6 +83,33 @@ def test_a_row_that_repeats_lies_where_the_holes_are(example):
 def test_tiles_by_the_hundred_are_not_drawn_and_it_is_said():
     html = files.SHEETS["template"](leaf.Paper(whole.plan("farm_raft_30m"), "Farm"))
     assert "they are not drawn" in html and "data-tile" not in html and "Table of holes" in html
+
+
+@pytest.mark.parametrize("more", [{}, {"bath.width": "2 m", "bath.count": "4"}, {"board.spacing": "15 cm"}])
+def test_a_farm_of_sixty_meters_gets_the_table_and_a_row_and_is_told_so(more):
+    design = solve(Plan.from_mapping({"units": "metric", "bath.length": "60 m", "bath.width": "1.2 m", **more}))
+    html = files.SHEETS["template"](leaf.Paper(design, "Farm"))
+    sheets = html.split('<section class="leaf')[1:]
+    parted = template.Template(leaf.Paper(design, "Farm")).tiles
+    said = re.sub("<[^>]*>", "", sheets[0])
+    ahead = int(re.search(r"print pages 1 to (\d+) and stop there", said)[1])
+    assert f"Rather not print {parted:,} tiles?" in said and "table of holes" in said and "one repeating row" in said
+    assert len(sheets) == ahead + (parted if parted <= template.MOST else 0)
+    assert ("they are not drawn" in said) == ("data-tile" not in html) == (parted > template.MOST)
+    # Each board is on a map, each sheet shows something, and every hole is in the table or in a row.
+    assert html.count("<figcaption>") == len(boards.of(design))
+    assert all("<figcaption>" in one or "<svg" in one or "<table" in one for one in sheets)
+    assert sum(one.count('class="holes"') for one in sheets) >= len(boards.of(design))
+
+
+@pytest.mark.parametrize("many", [1, 4, 5, 9, 10, 11, 100])
+def test_no_sheet_of_maps_is_empty(many, example):
+    made = template.Template(leaf.Paper(example, "Plan"))
+    made.long, made.kinds = False, []
+    made.boards, made.tilings, made.tiles = made.boards[:1] * many, made.tilings[:1] * many, template.MOST + 1
+    sheets = made.sheets().split('<section class="leaf')[1:]
+    maps = [one for one in sheets if "<figcaption>" in one]
+    assert len(maps) == len(sheets) and sum(one.count("<figcaption>") for one in maps) == many
 
 
 def test_a_plan_without_boards_says_so():

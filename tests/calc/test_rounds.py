@@ -71,10 +71,19 @@ def test_reminders_repeat_and_begin_when_they_are_due():
     days = {one.code: (one.day, one.every) for one in found}
     assert days["change"] == (date(2026, 11, 27), 56) and days["strainer"] == (date(2026, 11, 25), 7)
     parsed = icalendar.Calendar.from_ical(reminders.write(found, NOW).encode())
-    events = {str(one["UID"]).split("@")[0]: one for one in parsed.walk("VEVENT")}
+    events = {str(one["UID"]).rpartition("-")[0]: one for one in parsed.walk("VEVENT")}
     assert events["change"]["RRULE"]["INTERVAL"] == [56] and events["change"].decoded("DTSTART") == date(2026, 11, 27)
     assert len(events) == len(found) and all(len(line.encode()) <= 75
                                              for line in reminders.write(found, NOW).split("\r\n"))
+
+
+def test_two_baths_reminders_leave_each_other_alone():
+    found = reminders.reminders(PLACE, [], NOW)
+
+    def names(bath):
+        text = reminders.write(found, NOW, bath)
+        return {str(one["UID"]) for one in icalendar.Calendar.from_ical(text).walk("VEVENT")}
+    assert names("a") == names("a") and not names("a") & names("b") and len(names("a")) == len(found)
 
 
 def test_without_a_log_reminders_begin_today_and_a_still_bath_has_no_strainer():

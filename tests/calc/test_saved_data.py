@@ -13,6 +13,7 @@ import pytest
 from calc import api, cells, command_line, solve, units
 from calc.plan import Plan
 from calc.render.paper import files, leaf, shop
+from calc.solve import in_common
 from tests.calc import whole
 
 NAMES = ["bucket", "us_tote", "four_baths", "farm_raft_30m", "club_of_twelve", "round_tub", "us_tote_in_metric"]
@@ -85,6 +86,26 @@ def test_results_are_letter_by_letter_what_solve_prints(tmp_path, capsys):
     assert (tmp_path / "results.json").read_text(encoding="utf-8") == printed
 
 
+@pytest.mark.parametrize(("value", "found"), [(1 / 3, 0.33333333), (-2e-9 / 3, -6.6666667e-10), (0.0, 0.0),
+                                              (123456789.0, 123456790.0), ([1, True, None, "0.123456789"],
+                                                                           [1, True, None, "0.123456789"])])
+def test_numbers_have_eight_digits_and_nothing_else_is_touched(value, found):
+    assert in_common(value) == found and repr(in_common(value)) == repr(found)
+
+
+def test_results_say_no_number_finer_than_two_machines_agree_on():
+    found = json.loads(files.write(leaf.Paper(whole.plan("measured_curve")), "results.json"))["results"]
+    numbers = []
+
+    def walk(value):
+        for one in value.values() if isinstance(value, dict) else value if isinstance(value, list) else ():
+            walk(one)
+        if isinstance(value, float):
+            numbers.append(value)
+    walk(found)
+    assert len(numbers) > 500 and all(float(f"{one:.7e}") == one for one in numbers)
+
+
 def test_what_could_not_be_read_is_told_in_the_results_too(tmp_path):
     text = "#plan=2&bath.length=61+in"
     assert command_line.main(["render", text, "--to", str(tmp_path / "results.json")]) == 0
@@ -110,7 +131,8 @@ def test_the_calendar_is_the_one_of_the_page():
     assert text == asked
     events = icalendar.Calendar.from_ical(text.encode()).walk("VEVENT")
     batches = whole.plan("four_baths").value("schedule.batches")
-    assert len(events) == sum(3 + bool(row["apart"]) for row in batches)
+    assert len(events) == sum(3 + bool(row["apart"]) for row in batches) + sum(
+        str(event["UID"]).startswith("water-") for event in events)
     assert len({str(event["UID"]) for event in events}) == len(events)
 
 

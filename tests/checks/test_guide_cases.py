@@ -103,6 +103,11 @@ CASES = [
     ("costs-and-payback", PRICED, "parts.cost_per_head", "costs 0.56"),
     ("costs-and-payback", PRICED, "parts.gain_per_year", "381 in a year"),
     ("clean-hands-clean-bath", {}, "schedule.heads_per_week", "cut 3 heads"),
+    ("what-to-do-when", GARAGE, "heat.high", "80.3 °F"),
+    ("what-to-do-when", GARAGE, "heat.bottles", "floated 4 bottles"),
+    ("what-to-do-when", HOT, "outage.plan_for", "3.5 hours"), ("what-to-do-when", HOT, "outage.pour", "28.8 gallons"),
+    ("what-to-do-when", FULL, "use.days_to_top_up", "13.5 days"),
+    ("what-to-do-when", FULL, "use.holiday_short", "0.6 gallons"),
     ("a-lesson", {}, "water.bath_volume", "49.9 gallons"),
 ]
 _SOLVED: dict[str, Design] = {}

@@ -77,3 +77,37 @@ def test_type_see_and_start_again(engine, base):
     engines.until(engine, f"{VOLUME} === {shown!r}")
     opened(engine, f"{base}/guides/air/index.html")
     assert engine.complaints == []
+
+
+ROWS = "document.querySelectorAll('[data-reading]').length"
+
+
+def kept_page(browser, address: str) -> None:
+    """Open a page of a running bath and wait until what is kept has been read."""
+    browser.go(address)
+    engines.until(browser, "document.documentElement.dataset.log === 'ready'")
+
+
+def test_a_reading_is_kept_seen_again_and_answered(engine, base):
+    engine.complaints.clear()
+    log = f"{base}/log/index.html"
+    kept_page(engine, log)
+    before = engine.ask(ROWS)
+    engine.type("reading.ph", "6.9")
+    engine.type("reading.remark", "half typed")
+    # What is half typed is there again, and the reading once it is kept.
+    kept_page(engine, log)
+    engines.until(engine, """document.querySelector('[name="reading.ph"]').value === '6.9'""")
+    assert engine.ask("""document.querySelector('[name="reading.remark"]').value""") == "half typed"
+    engine.ask("""document.querySelector('[data-action="add-reading"]').click()""")
+    engines.until(engine, f"{ROWS} === {before + 1}")
+    kept_page(engine, log)
+    engines.until(engine, f"{ROWS} === {before + 1}")
+    engines.until(engine, "document.documentElement.dataset.drawn > 0")
+    assert "half typed" in engine.ask("document.querySelector('[data-reading]').textContent")
+    assert engine.ask("""document.querySelector('[name="reading.ph"]').value""") == ""
+    kept_page(engine, f"{base}/today/index.html")
+    engines.until(engine, "document.documentElement.dataset.today === 'own'")
+    assert "pH high" in engine.ask("document.querySelector('[data-verdict=today]').textContent")
+    assert engine.ask("document.querySelectorAll('[data-todo]').length") > 0
+    assert engine.complaints == []

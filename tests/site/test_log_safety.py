@@ -198,6 +198,27 @@ def test_what_is_typed_beside_the_rulers_of_today_survives_a_closed_tab(open_pag
     context.close()
 
 
+def test_an_event_half_noted_survives_a_closed_tab(open_page, browser, address):
+    context = browser.new_context(service_workers="block")
+    page = opened(open_page, address, ready=False, context=context)
+    page.click("details:has(form[data-event-entry]) summary")
+    page.select_option('[name="event.kind"]', "harvested")
+    page.fill('[name="event.count"]', "6")
+    page.fill('[name="event.remark"]', "the outer row")
+    page.close()
+    page = opened(open_page, address, ready=False, context=context)
+    until(page, "document.querySelector('[name=\"event.count\"]').value === '6'")
+    assert page.input_value('[name="event.kind"]') == "harvested" and page.is_visible('[name="event.remark"]')
+    page.click('[data-action="add-event"]')
+    until(page, "document.querySelector('[name=\"event.count\"]').value === ''")
+    page.reload()
+    until(page, "document.documentElement.dataset.log === 'ready'")
+    assert page.input_value('[name="event.count"]') == ""
+    (entry,) = stored(page)
+    assert entry["kind"] == "harvested" and entry["typed"]["remark"] == "the outer row"
+    context.close()
+
+
 def test_one_reading_changed_in_two_tabs_keeps_both_wordings(open_page, browser, address):
     context = browser.new_context(service_workers="block")
     one = opened(open_page, address, ready=False, context=context)
@@ -346,6 +367,48 @@ def test_a_log_of_the_small_storage_and_its_draft_are_read(open_page, address):
     keep(page)
     assert [one["typed"]["ph"] for one in stored(page)] == ["6.4"]
     until(page, "document.querySelectorAll('[data-reading]').length === 2")
+
+
+@pytest.fixture(scope="module")
+def offline(browser, address):
+    """A context that has been here once and has no line any more."""
+    context = browser.new_context(service_workers="allow")
+    page = context.new_page()
+    page.set_default_timeout(120_000)
+    page.goto(f"{address}/index.html")
+    until(page, "navigator.serviceWorker.controller !== null")
+    context.set_offline(True)
+    yield context
+    context.close()
+
+
+@pytest.mark.parametrize(("folder", "shown"), [
+    ("log", "form[data-entry]"), ("today", "[data-todo]"), ("trouble", '[name="sign"]'), ("sheet", ".leaf"),
+    ("list", ".leaf"), ("template", ".leaf"), ("calendar", ".leaf"), ("shelf", "[data-shelf]"),
+    ("side-by-side", "main"), ("files", "[data-file]"), ("club", "main")])
+def test_every_page_of_the_bath_is_there_without_a_line_and_without_a_slash(offline, address, dist, folder, shown):
+    if not (dist / folder / "index.html").is_file():
+        pytest.skip(f"there is no page {folder}")
+    page = offline.new_page()
+    for where in (f"{address}/{folder}", f"{address}/{folder}/", f"{address}/{folder}/index.html"):
+        page.goto(where)
+        assert page.url in (f"{address}/{folder}/", f"{address}/{folder}/index.html")
+        page.wait_for_selector(shown, state="attached")
+        until(page, "getComputedStyle(document.body).margin !== ''")
+        until(page, "document.styleSheets.length > 0")
+    page.close()
+
+
+def test_a_reading_is_kept_and_answered_without_a_line(offline, address):
+    page = offline.new_page()
+    page.set_default_timeout(120_000)
+    page.goto(f"{address}/log")
+    until(page, "document.documentElement.dataset.log === 'ready'")
+    keep(page, ph="6.9")
+    page.goto(f"{address}/today")
+    until(page, "document.documentElement.dataset.today === 'own'", seconds=120)
+    assert "pH high" in page.inner_text("[data-verdict=today]")
+    page.close()
 
 
 def test_a_shelf_of_version_1_is_read(open_page, address):

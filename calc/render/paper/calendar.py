@@ -8,6 +8,7 @@ from html import escape
 
 from ...declare import Row
 from ...figures import count
+from ...keeping import waterwork
 from ...solve import Design
 from . import boards, ink, leaf
 
@@ -66,7 +67,7 @@ def weeks_of(design: Design) -> list[Week]:
         one.sites = int(busy["sites"])
     if not any(row["apart"] for row in batches):
         _sites(design, batches, found)
-    _water(design, batches, found)
+    _water(design, found)
     return found
 
 
@@ -86,28 +87,16 @@ def _sites(design: Design, batches: list[Row], weeks: list[Week]) -> None:
         one.taken = set(held)
 
 
-def _water(design: Design, batches: list[Row], weeks: list[Week]) -> None:
-    """When to fill, top up and change the water, counted from the first plants on the raft."""
-    first = min(date.fromisoformat(row["transplant"]) for row in batches)
-    start = weeks[0].start
-
-    def note(day: date, words: str) -> None:
-        at = (day - start).days // 7
-        if 0 <= at < len(weeks) and words not in weeks[at].water:
-            weeks[at].water.append(words)
-
-    note(max(first - timedelta(7), start), "Fill, test day, mix")
-    note(first, "EC, pH each day")
-    end = weeks[-1].start + timedelta(7)
-    change, topup = design.value("use.replace_after"), design.value("use.days_to_top_up")
-    day_s = 86_400.0
-    for every, words in ((change, "Full change"), (topup, "Top up")):
-        days = int(every / day_s) if isinstance(every, (int, float)) and every >= day_s else 0
-        day = first
-        while days and (day := day + timedelta(days)) < end:
-            at = (day - start).days // 7
-            if not (words == "Top up" and "Full change" in weeks[at].water):
-                note(day, words)
+def _water(design: Design, weeks: list[Week]) -> None:
+    """When to fill, top up and change the water."""
+    said = {"fill": "Fill, test day, mix", "readings": "EC, pH each day", "change": "Full change", "top-up": "Top up"}
+    found = {one.work.code: one.days for one in waterwork.dated(design)}
+    for code, words in said.items():
+        for day in found.get(code, ()):
+            at = (day - weeks[0].start).days // 7
+            known = weeks[at].water if 0 <= at < len(weeks) else [words]
+            if words not in known and not (code == "top-up" and said["change"] in known):
+                known.append(words)
 
 
 def _counts(found: dict[str, int]) -> str:

@@ -30,6 +30,11 @@ class Paper:
     example: bool = False
     notes: tuple[str, ...] = ()
 
+    @property
+    def own_name(self) -> str:
+        """The name that the reader gave the plan; "" where it is only called something here."""
+        return "" if self.name in (UNNAMED, EXAMPLE) else self.name
+
 
 def keep(text: str) -> str:
     """Text as HTML in which no size breaks: a space inside or behind a number does not end a line."""

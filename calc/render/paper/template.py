@@ -11,7 +11,8 @@ from .tiles import PAGE_TALL, TALL, Tile, Tiling, bars, key_map, said_tile
 
 # From here on the table and one repeating row are offered ahead of the tiles; and tiles are no longer drawn at all.
 MANY, MOST = 12, 150
-MAPS_A_PAGE = 4
+# Maps on the first page of a short template and of a long one, and on each page of maps after it.
+MAPS_A_PAGE, FIRST_MAPS, MORE_MAPS = 4, 2, 6
 # Lines of a table of holes that a sheet of Letter holds in one column, and its columns.
 LINES, COLUMNS = 44, 3
 STRIP, STRIPS_A_PAGE, STRIP_STEP = 71.0, 3, 170.0
@@ -147,7 +148,8 @@ class Template:
             return leaf.leaf("Drill template", [], "<p>This plan has no boards yet: a size is missing or cannot be "
                              "worked with. The planner’s step 2 says which.</p>", self._foot(1, 1, "Nothing to drill"),
                              first=True)
-        maps = -(-len(self.boards) // MAPS_A_PAGE)
+        first = FIRST_MAPS if self.long else MAPS_A_PAGE
+        maps = 1 + max(0, -(-(len(self.boards) - first) // MORE_MAPS))
         tables = hole_columns(self.boards, self.lengths, LINES, COLUMNS) if self.long else []
         strips = self._strip_pages()
         drawn = self.tiles <= MOST
@@ -199,7 +201,7 @@ class Template:
         return f"<figure><h3>{escape(board.name)}</h3>{drawn}<figcaption>{escape(where)}</figcaption></figure>"
 
     def _how(self, ahead: int, tables: int, strips: int, drawn: bool) -> None:
-        shown = range(min(len(self.boards), MAPS_A_PAGE if not self.long else 2))
+        shown = range(min(len(self.boards), MAPS_A_PAGE if not self.long else FIRST_MAPS))
         kind = "cols two" if len(self.boards) > 1 else ""
         maps = f'<div class="{kind}">{"".join(self._map_of(at) for at in shown)}</div>'
         note = "<p class=\"said\">From above. Hatched parts hold no center, notch or mark, and have no page.</p>"
@@ -231,9 +233,9 @@ class Template:
         return leaf.block(f"Rather not print {count(self.tiles)} tiles?", f"<p>Take {said}{rest}</p>", kind="boxed")
 
     def _maps(self, number: int) -> None:
-        first = 2 if self.long else MAPS_A_PAGE
-        start = first + (number - 1) * 6
-        shown = range(start, min(start + 6, len(self.boards)))
+        first = FIRST_MAPS if self.long else MAPS_A_PAGE
+        start = first + (number - 1) * MORE_MAPS
+        shown = range(start, min(start + MORE_MAPS, len(self.boards)))
         body = f'<div class="cols two">{"".join(self._map_of(at) for at in shown)}</div>'
         self._plain("More boards", "their tiles", body, "Maps", "maps small")
 

@@ -21,7 +21,7 @@ def kept(plan: Plan, name: str = "") -> str:
 
 def plan(paper: leaf.Paper) -> str:
     """``plan.json``."""
-    return kept(paper.design.plan, "" if paper.name in (leaf.UNNAMED, leaf.EXAMPLE) else paper.name)
+    return kept(paper.design.plan, paper.own_name)
 
 
 def results(paper: leaf.Paper) -> str:
@@ -32,7 +32,7 @@ def results(paper: leaf.Paper) -> str:
 
 def dates(paper: leaf.Paper) -> str:
     """``calendar.ics``; ValueError with a sentence where nothing is sown."""
-    text = calendar.write(paper.design)
+    text = calendar.write(paper.design, paper.own_name)
     if not text:
         raise ValueError("This plan has no day of sowing or harvest yet, so there is no calendar.ics of it.")
     return text

@@ -101,7 +101,7 @@ function showCode(svg, text) {
 /** The actions by name; each gets its button. */
 export function actions({ hand, asking, opening }) {
   async function made(op, name, type, empty) {
-    const answer = await engine.run({ op, plan: await hand.ready() });
+    const answer = await engine.run({ op, plan: await hand.ready(), name: hand.name });
     if (answer.error) say(answer.error);
     else if (!answer.text) say(empty);
     else download(name, answer.text, type);

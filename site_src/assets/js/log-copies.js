@@ -336,6 +336,8 @@ export async function askToKeep() {
 /** A reminder, where no copy was saved for long. */
 export function remind() {
   if (!copyIsOld()) return;
-  state("copy", "open", `Your last copy is ${copyAge()} days old.`, "A file on another machine or a stick outlives "
+  const lead = setting.read("copy") ? `Your last copy is ${copyAge()} days old.`
+    : `${copyAge()} days of readings, and no copy of them.`;
+  state("copy", "open", lead, "A file on another machine or a stick outlives "
     + "this browser.", [["Save everything in one file", exportAll, true], ["Later", () => {}]], true);
 }

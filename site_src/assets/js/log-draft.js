@@ -30,7 +30,7 @@ function small(name) {
 }
 
 export class Draft {
-  /** `kind` says of what: "draft" of a reading in the log, "today" of what is typed beside the rulers. */
+  /** `kind` says of what: "draft" of a reading in the log, "event" of an event, "today" of what is typed on Today. */
   constructor(kind = "draft") {
     this.before = `raftwright.${kind}.`;
     this.name = "";
@@ -42,6 +42,8 @@ export class Draft {
   async begin() {
     try {
       let tab = sessionStorage.getItem(TAB) || newTab();
+      // At once, so that the other drafts of this page take the same.
+      sessionStorage.setItem(TAB, tab);
       if (!(await hold(this.before + tab))) {
         tab = newTab();
         await hold(this.before + tab);

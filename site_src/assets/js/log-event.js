@@ -1,7 +1,10 @@
 // The entry of an event: what was planted, cut, cleaned or failed, and an event that was written wrongly put right.
 
 import { bathLog, now } from "./log-bath.js";
+import { Draft } from "./log-draft.js";
 import { changedTo } from "./log-entry.js";
+import { log } from "./log-store.js";
+import { newName } from "./plans.js";
 
 const ASKED = ["time", "count", "mass", "what", "remark"];
 
@@ -11,7 +14,10 @@ export class EventEntry {
     Object.assign(this, { kept, full, remove, wasChanged });
     this.form = document.querySelector("form[data-event-entry]");
     this.fold = this.form.closest("details");
+    this.draft = new Draft("event");
     this.editing = null;
+    // The name that the event will have, so that it is not kept twice where its draft outlived the keeping.
+    this.id = newName();
   }
 
   field(name) {
@@ -28,12 +34,38 @@ export class EventEntry {
       if (event.key === "Enter" && !event.isComposing && event.target.matches("input")) event.preventDefault();
       if (event.key === "Escape" && this.editing) this.clear();
     });
+    this.form.addEventListener("input", () => this.save());
+    this.restore();
     this.press("add-event", () => this.keep());
     this.press("delete-event", () => this.erase());
     this.press("leave-event", () => this.clear());
     this.fold.addEventListener("toggle", () => {
       if (this.fold.open && !this.field("time").value) this.field("time").value = now();
     });
+  }
+
+  /** An event half noted is written at every key, as a reading is. */
+  save() {
+    const { time, ...texts } = this.typed();
+    const some = this.editing || Object.keys(texts).length > 0;
+    this.draft.save(some ? { typed: { ...texts, ...(time ? { time } : {}) }, kind: this.field("kind").value,
+      unit: this.form.elements["unit.mass"].value, editing: this.editing, entry: this.id } : null);
+  }
+
+  async restore() {
+    const found = await this.draft.begin();
+    if (!found) return;
+    if ((await log.entries()).known.some(({ id }) => id === found.entry)) {
+      this.draft.save(null);
+      return;
+    }
+    this.id = found.entry || this.id;
+    this.editing = found.editing || null;
+    if (found.kind) this.field("kind").value = found.kind;
+    if (found.unit) this.form.elements["unit.mass"].value = found.unit;
+    for (const name of ASKED) this.field(name).value = this.field(name).value || found.typed[name] || "";
+    this.show();
+    this.fold.open = true;
   }
 
   typed() {
@@ -70,10 +102,12 @@ export class EventEntry {
   clear() {
     const unit = this.form.elements["unit.mass"].value;
     this.editing = null;
+    this.id = newName();
     this.form.reset();
     this.form.elements["unit.mass"].value = unit;
     this.field("time").value = now();
     this.show();
+    this.draft.save(null);
   }
 
   async keep() {
@@ -81,7 +115,7 @@ export class EventEntry {
     const kind = this.field("kind").value;
     const units = texts.mass ? { mass: this.form.elements["unit.mass"].value } : {};
     const before = this.editing && bathLog.all.find((one) => one.id === this.editing);
-    const fresh = bathLog.made(kind, texts, { units });
+    const fresh = bathLog.made(kind, texts, { units, id: this.id });
     delete texts.time;
     const entry = before ? { ...changedTo(before, texts, units, fresh.at, ASKED), kind } : fresh;
     try {

@@ -78,7 +78,7 @@ async function addUp() {
 
 /** The same dates as a file for a phone. */
 async function saveCalendar() {
-  const answer = await asked({ op: "calendar", plan: shown ? shown.plan : {} });
+  const answer = await asked({ op: "calendar", plan: shown ? shown.plan : {}, name: shown ? shown.name : "" });
   if (answer.text) download("raft-bath-calendar.ics", answer.text, "text/calendar");
   else say("There are no dates in this plan yet.");
 }

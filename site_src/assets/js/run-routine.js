@@ -159,7 +159,7 @@ export class Routine {
 
 /** The reminders as a file for a calendar. */
 export async function saveCalendar() {
-  const { calendar } = await bathLog.ask("routine", { codes: [] });
+  const { calendar } = await bathLog.ask("routine", { codes: [], bath: bathLog.bath.id });
   download(`raftwright-reminders-${now().slice(0, 10)}.ics`, calendar, "text/calendar");
   say("The reminders are in the file: open it, and your calendar takes them in.");
 }
