@@ -36,12 +36,14 @@ class FewExamples:
 
     def pytest_collection_modifyitems(self, items: list) -> None:
         """Whatever number a test or the project asks for."""
-        from hypothesis import settings
+        from hypothesis import HealthCheck, settings
         for item in items:
             own = getattr(getattr(item, "obj", None), INSIDE, None)
             if own is not None:
                 setattr(getattr(item.obj, "__func__", item.obj), INSIDE, settings(
-                    own, max_examples=min(own.max_examples, FEW), derandomize=True, deadline=None, database=None))
+                    own, max_examples=min(own.max_examples, FEW), derandomize=True, deadline=None, database=None,
+                    # Of so few examples nobody can say that too many were passed over.
+                    suppress_health_check=list(HealthCheck)))
 
 
 def forget_caches(package: str) -> None:

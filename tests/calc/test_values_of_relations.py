@@ -1,0 +1,25 @@
+"""Corners of relations: where two formulas meet, at nothing, and helpers that a search leans on."""
+
+import pytest
+
+from calc.relations import layout, outage, oxygen
+
+
+def test_one_hole_stands_where_only_its_center_fits():
+    assert layout.square_size(0.0, 0.0, 0.2) == (1, 1) and layout.square_size(0.4, 0.0, 0.2) == (3, 1)
+    assert layout.square_size(-0.001, 0.4, 0.2) == layout.square_size(0.4, -0.001, 0.2) == (0, 0)
+    assert layout.staggered_size(0.0, 0.0, 0.2, 0.17)[::2] == (1, 1)
+    assert layout.staggered_size(-0.001, 0.4, 0.2, 0.17) == layout.staggered_size(0.4, -0.001, 0.2, 0.17) == (0, 0, 0)
+
+
+def test_up_to_three_and_a_half_meters_a_second_wind_counts_straight():
+    # 0.2 x 3.5 = 0.7, and 0.057 x 3.5^2 = 0.698 just above.
+    assert oxygen.surface_coefficient(wind_m_s=3.5) == pytest.approx(0.7, abs=1e-9)
+    assert oxygen.surface_coefficient(wind_m_s=3.6) == pytest.approx(0.7387, abs=1e-4)
+
+
+@pytest.mark.parametrize("z", [-30.0, -2.0, -0.4, -0.0015, -0.0005, 0.0, 0.0005, 0.0015, 1.3])
+def test_the_slope_of_phi_is_its_slope(z):
+    step = 1e-4
+    slope = (outage._phi(z + step) - outage._phi(z - step)) / (2 * step)
+    assert outage._phi_slope(z) == pytest.approx(slope, abs=2e-8)
