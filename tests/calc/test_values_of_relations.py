@@ -23,3 +23,21 @@ def test_the_slope_of_phi_is_its_slope(z):
     step = 1e-4
     slope = (outage._phi(z + step) - outage._phi(z - step)) / (2 * step)
     assert outage._phi_slope(z) == pytest.approx(slope, abs=2e-8)
+
+
+@pytest.mark.parametrize("box", [0, 1])
+def test_oxygen_is_worked_out_as_far_as_the_time_was_parted(box, monkeypatch):
+    # One box falls from 0.9 to its critical 0.5 mg/L, the other gives it a little. Parted once and no further, both
+    # stand as they do at that moment, which the whole sum gives for that many hours.
+    one, other = (100.0, 1.0, 0.0, 60.0), (400.0, 1.0, 0.0, 1.0)
+    boxes = (one, other) if box == 0 else (other, one)
+    numbers = (boxes[0][0], boxes[1][0], *boxes[0][1:], *boxes[1][1:], 5.0, 0.0, 8.0, 0.5)
+    start = (0.9, 0.7) if box == 0 else (0.7, 0.9)
+    low, high = 0.0, 3.0
+    for _ in range(60):
+        hours = (low + high) / 2
+        low, high = (hours, high) if outage._levels_after(hours, *start, numbers)[box] > 0.5 else (low, hours)
+    whole = outage._levels_after(low, *start, numbers)
+    monkeypatch.setattr(outage, "MOST_SPLITS", 1)
+    parted = outage._levels_after(3.0, *start, numbers)
+    assert 0.5 < whole[1 - box] < 0.7 and parted == pytest.approx(whole, abs=1e-6)
