@@ -2,6 +2,7 @@
 
 import pytest
 
+from calc.errors import OutOfRange
 from calc.relations import layout, outage, oxygen
 
 
@@ -41,3 +42,19 @@ def test_oxygen_is_worked_out_as_far_as_the_time_was_parted(box, monkeypatch):
     monkeypatch.setattr(outage, "MOST_SPLITS", 1)
     parted = outage._levels_after(3.0, *start, numbers)
     assert 0.5 < whole[1 - box] < 0.7 and parted == pytest.approx(whole, abs=1e-6)
+
+
+def test_oxygen_that_is_there_already_takes_no_time():
+    usual = dict(volume_l=100.0, demand_mg_h=50.0, surface_l_h=2.0, saturation_mg_l=9.0)
+    assert oxygen.time_to_level(start_mg_l=4.0, level_mg_l=4.0, **usual) == 0.0
+    assert oxygen.time_to_level(start_mg_l=3.0, level_mg_l=4.0, **usual) == 0.0
+
+
+def test_roots_stop_below_the_critical_level_and_below_what_the_water_holds():
+    oxygen.check_stop(0.0, 2.0, 8.0)
+    oxygen.check_stop(0.5, 2.0, 0.5, 8.0)
+    with pytest.raises(OutOfRange, match="holds less oxygen than roots leave"):
+        oxygen.check_stop(0.5, 2.0, 0.4, 8.0)
+    for stop in (-0.1, 2.0):
+        with pytest.raises(OutOfRange, match="below the critical level"):
+            oxygen.check_stop(stop, 2.0, 8.0)
