@@ -1,12 +1,13 @@
 """Values of a running bath beside arithmetic: bits, power cuts in the log, bottles of ice, drift of EC, plain data."""
 
+import json
 from collections import Counter
 from datetime import datetime, timedelta
 
 import pytest
 
-from calc import Plan, solve
-from calc.keeping import acts, comfort, invented, refit
+from calc import Plan, api, solve
+from calc.keeping import acts, comfort, invented, refit, routine
 from calc.keeping.bath import Bath
 from calc.keeping.entries import many
 from calc.keeping.trouble import weigh
@@ -20,7 +21,7 @@ def noted(kind, hours, **typed):
 
 
 def test_an_answer_that_cannot_be_leaves_nothing_open():
-    assert weigh._open([0.0, 0.0]) == 0.0 and weigh._open([]) == 0.0
+    assert weigh._open([0.0, 0.0]) == 0.0 and weigh._open([]) == 0.0 == weigh.bits({"a": 1.0, "b": 0.0})
     # Two causes alike: one bit, for an answer that comes half the time.
     assert weigh._open([0.25, 0.25]) == pytest.approx(0.5)
 
@@ -72,3 +73,18 @@ def test_the_invented_days_keep_to_their_rounds():
     told = [entry.typed for entry in entries if "oxygen" in entry.typed]
     assert told and all(float(one["oxygen"]) <= 8.1 - 0.11 * (float(one["temperature"]) - 0.5 - 67.0) + 0.05
                         for one in told)
+
+
+def test_bottles_for_a_heat_wave_take_two_degrees_off():
+    # 240 L by 2 K at 4.186 kJ/kg K are 2,009 kJ; two liters of ice melt with 668.
+    items = [item for item in routine.heat_wave(Bath(Plan({"units": "metric"}))).items if "bottles" in item.text]
+    assert [(item.text.split(";")[0], item.amount) for item in items] == [("Freeze closed bottles of 2 L", "4 bottles")]
+
+
+@pytest.mark.parametrize("oxygen, odd", [("15", True), ("8", False)])
+def test_more_oxygen_than_water_holds_is_asked_about(oxygen, odd):
+    # 9.1 mg/L at 20 C, and no bath holds 15.
+    asked = json.loads(api.run(json.dumps({
+        "op": "reading_ask", "plan": {"units": "metric"}, "entries": [], "now": "2026-11-25T08:00", "units": {},
+        "typed": {"temperature": "20", "oxygen": oxygen}})))
+    assert ("oxygen" in asked["asked"]) is odd

@@ -58,3 +58,22 @@ def test_roots_stop_below_the_critical_level_and_below_what_the_water_holds():
     for stop in (-0.1, 2.0):
         with pytest.raises(OutOfRange, match="below the critical level"):
             oxygen.check_stop(stop, 2.0, 8.0)
+
+
+@pytest.mark.parametrize("exchange", [0.0, 1.0, 30.0])
+def test_a_hair_more_exchange_moves_the_oxygen_by_a_hair(exchange):
+    def after(flow):
+        return outage.levels_after(3.0, 6.0, 3.0, (100.0, 300.0, 1.0, 8.0, 40.0, 3.0, 8.0, 10.0, flow, 0.2, 8.0, 2.0,
+                                                   0.1))
+    found = after(exchange)
+    assert found == pytest.approx(after(exchange + 1e-7), abs=1e-6)
+    # One liter an hour from 300 L at 3 mg/L already pulls the bath's 6 mg/L down by a hundredth in three hours.
+    assert exchange == 0.0 or after(0.0)[0] - found[0] > 0.01
+
+
+def test_a_bath_that_rises_from_the_critical_level_rises_as_from_a_hair_above():
+    # (10 L/h by 6 mg/L, less 10 mg/h) over 100 L: half a milligram an hour to begin with.
+    numbers = (100.0, 300.0, 10.0, 8.0, 10.0, 3.0, 8.0, 10.0, 5.0, 0.0, 8.0, 2.0, 0.0)
+    found = outage.levels_after(1.0, 2.0, 2.0, numbers)
+    assert found == pytest.approx(outage.levels_after(1.0, 2.0 + 1e-9, 2.0 + 1e-9, numbers), abs=1e-7)
+    assert found[0] > 2.4
