@@ -164,8 +164,9 @@ class _Strips:
         From right to left, so that a line ends above the words of those to its left.
         """
         lanes: list[list[tuple[float, float]]] = []
+        said: list[str] = []
         for at, words in reversed(found):
-            x, wide = self.x(at), svg.text_width(words, 14) + 4
+            x, wide = self.x(at), svg.text_width(words, 13) + 4
             turned = x + wide > self.width
             start, end = (x - wide, x) if turned else (x, x + wide)
             lane = next((place for place, taken in enumerate(lanes)
@@ -176,8 +177,10 @@ class _Strips:
             y = self.low + LANE * lane
             self.parts.append(svg.line("ink thin", (x, self.low - 8), (x, y + 11)))
             self.parts.append(svg.shape("head need", (x - 4, self.low - 6), (x + 4, self.low - 6), (x, self.low - 12)))
-            self.parts.append(svg.text(x - 4 if turned else x + 4, y + 11, words, "label", "end" if turned else "start",
-                                       14))
+            said.append(svg.text(x - 4 if turned else x + 4, y + 11, words, "label halo", "end" if turned else "start",
+                                 13))
+        # Words come last, on a ground of their own: where no room is left, a line ends at them and goes on below.
+        self.parts += said
         self.low += LANE * len(lanes)
 
 
