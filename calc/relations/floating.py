@@ -114,14 +114,14 @@ def edge_draught(bare_draught_m: float, draught_m: float, lever: float) -> float
     return bare_draught_m + (draught_m - bare_draught_m) * (0.5 + lever)
 
 
-@relation(title="Metacentre of a board", formula=r"KM = \frac{d}{2} + \frac{b^2}{12 \, d}",
+@relation(title="Metacenter of a board", formula=r"KM = \frac{d}{2} + \frac{b^2}{12 \, d}",
           result=("KM", "m", "height over the underside; with the weight above it, the board turns over"),
           symbols={"draught_m": ("d", "m", "draft"), "width_m": ("b", "m", "narrow side of the board")},
           valid="upright sides; for a disc, b is its diameter times the root of 3/4",
           source="Ship stability: Reed's Naval Architecture for Marine Engineers, 4th ed., exercise 5.5 "
                  "(read in a solution printed elsewhere; the book was not opened)", status=PUBLISHED)
 def metacentre_height(draught_m: float, width_m: float) -> float:
-    """Height in m of the metacentre over the underside of a board; OutOfRange for sizes not above zero."""
+    """Height in m of the metacenter over the underside of a board; OutOfRange for sizes not above zero."""
     above("Draft", draught_m, "m")
     above("Width of the board", width_m, "m")
     return draught_m / 2 + width_m**2 / (12 * draught_m)

@@ -90,7 +90,8 @@ FIELDS = only_when(WHEN, (
           help="a stone for so much floor, so that no corner stands still",
           why="engineering judgment, no source; FAO 589, chapter 4, as quoted in an article, has one for 2 to 4 m2"),
     Field("air.hose_bore", "length", "Air hose bore", ("3/8 in", "9.5 mm"), 0.001, 0.2, "in", "mm",
-          help="inside diameter of the hose to one stone", why="3/8 in keeps friction small at 20 L/min"),
+          help="inside diameter of the hose to one stone",
+          why="3/8 in keeps friction small at 20 L/min: engineering judgment"),
     Field("air.hose_length", "length", "Air hose to one stone", ("6 ft", "2 m"), 0.0, 200.0, "ft", "m",
           help="from the pump to the stone", why="an invented example; measure your own"),
     Field("air.goal", "choice", "Choose pumps for", (WATTS, WATTS), choices=(

@@ -59,7 +59,7 @@ FIELDS = only_when(WHEN, (
           why="an invented example: a bath on a bench, a reservoir on the floor; measure your own"),
     Field("circulation.hose_bore", "length", "Hose bore", ("3/4 in", "19 mm"), 0.002, 0.5, "in", "mm",
           help="inside diameter, from the pump to the bath or to the header",
-          why="3/4 in hose suits a small bath"),
+          why="3/4 in hose suits a small bath: engineering judgment"),
     Field("circulation.hose_length", "length", "Hose length", ("6 ft", "2 m"), 0.01, 500.0, "ft", "m",
           help="from the pump to the bath, or to the header of several", why="an invented example; measure your own"),
     *manifold.FIELDS,

@@ -66,7 +66,7 @@ FIELDS = (
           20.0, "R", "m2K/W", help="walls, floor and cover", why="none: a bare tub", when=scheme.WITH_RESERVOIR),
     Field("heat.pump_share", "ratio", "Pump watts into the water", ("100 %", "100 %"), 0.0, 1.0, "%", "%",
           help="all if the pump lies under water; less when it stands dry",
-          why="a sunken pump: every watt ends as warmth", when=scheme.WITH_RESERVOIR),
+          why="a sunken pump: every watt ends as warmth, by the conservation of energy", when=scheme.WITH_RESERVOIR),
     Field("heat.air_pump_share", "ratio", "Air pump watts into its air", ("50 %", "50 %"), 0.0, 1.0, "%", "%",
           help="pumps that blow their air over the motor warm it more", why=f"half of them: {weather.JUDGMENT}",
           when=scheme.WITH_AIR),

@@ -31,17 +31,17 @@ def _assumed(one: weather.Setting) -> str:
 
 FIELDS = (
     Field("place.altitude", "length", "Altitude", ("300 ft", "100 m"), -500.0, 5500.0, "ft", "m",
-          help="above the sea; a map or a phone tells", why="low country; higher air holds less "
-        "oxygen"),
+          help="above the sea; a map or a phone tells", why="a guess: low country; higher air holds less "
+          "oxygen"),
     Field("place.pressure", "pressure", "Measured air pressure", ("", ""), 50000.0, 111500.0, "kPa", "kPa",
           help="by a barometer at the bath, not the weather report's figure",
           why="empty: worked out from the altitude", optional=True),
     Field("place.air_temperature", "temperature", "Air at the air pump", ("68 F", "20 "
         "C"), 0.0, 40.0, "F",
-          "C", help="the air it draws; hang a thermometer beside it", why="room temperature"),
+          "C", help="the air it draws; hang a thermometer beside it", why="a guess: room temperature"),
     Field("place.humidity", "ratio", "Relative humidity", ("50 %", "50 %"), 0.0, 1.0, "%", "%",
           help="of that air, midway from low to high; a hygrometer tells",
-          why="a middling room"),
+          why="a guess: a middling room"),
     Field("place.setting", "choice", "Where the bath stands", ("heated room", "heated room"), choices=tuple(
         Choice(one.key, one.name) for one in weather.SETTINGS) + (Choice(OWN, "My own weather"),),
         help="sets air, sun and floor for a day; each can be overruled below",

@@ -46,7 +46,7 @@ FIELDS = (
           why="an invented example: a Monday at the beginning of spring in the north; a fixed day, so that the page "
               "says the same whenever it is read"),
     Field("schedule.weeks", "whole", "Weeks of sowing", ("16", "16"), 1, 60,
-          help="sowing stops after these; the last batches still grow on", why="about a season"),
+          help="sowing stops after these; the last batches still grow on", why="a guess: about a season"),
     Field("schedule.every", "whole", "Days between sowings", ("7", "7"), 1, 60,
           help="7 is the same weekday every week", why=f"one weekday for sowing, moving and cutting; {PRACTICE}"),
     Field("schedule.pace", "choice", "How fast crops grow here", ("slow", "slow"), choices=(

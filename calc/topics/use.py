@@ -67,7 +67,7 @@ FIELDS = (
           help="below full, before a top-up; stones covered, board afloat",
           why=f"a hand's breadth of roots stays wet: {data.JUDGMENT}", when=scheme.ONE_VESSEL),
     Field("use.holiday", "time", "Time away without top-up", ("14 d", "14 d"), 0.0, 365 * DAY, "d", "d",
-          help="the reservoir is sized for it", why="two weeks"),
+          help="the reservoir is sized for it", why="a guess: two weeks"),
     Field("use.target_ec", "conductivity", "EC aimed for in the bath", ("", ""), 0.1, 10.0, "mS/cm",
           "mS/cm", help="empty: that of your mix, or else 1.6 mS/cm", why="1.6 is a middling leaf solution",
           optional=True),

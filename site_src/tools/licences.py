@@ -1,4 +1,4 @@
-"""What the built folder redistributes, with licence texts read from the packages themselves."""
+"""What the built folder redistributes, with license texts read from the packages themselves."""
 
 from __future__ import annotations
 
@@ -15,18 +15,18 @@ from .setup import MODULES, ROOT, Trouble
 # npm packages whose code is part of the page's scripts.
 BUNDLED = ("minisearch", "morphdom")
 PYODIDE_NOTE = (
-    "The source code of version {version} is at {source}. Its package carries no copy of the licence, so the text "
+    "The source code of version {version} is at {source}. Its package carries no copy of the license, so the text "
     "below is the copy in the package {copy}. What this site's build changes in Pyodide's start file is in this "
     "project's site_src/tools/bundle.py.")
 PYTHON_NOTE = (
-    "It comes inside Pyodide, which carries no copy of this licence, so the text below is the copy in the package "
-    "{copy}. The program also holds parts with licences of their own, zlib and SQLite among them; Python's "
+    "It comes inside Pyodide, which carries no copy of this license, so the text below is the copy in the package "
+    "{copy}. The program also holds parts with licenses of their own, zlib and SQLite among them; Python's "
     "documentation lists them under History and License (docs.python.org/{short}/license.html).")
 
 
 @dataclass(frozen=True)
 class Component:
-    """A part made by others (or by us): name, version, licence's name, where it comes from, the text, and remarks."""
+    """A part made by others (or by us): name, version, license's name, where it comes from, the text, and remarks."""
 
     name: str
     version: str
@@ -51,18 +51,18 @@ def _mozilla_text() -> tuple[str, str]:
     if not text.startswith("Mozilla Public License, version 2.0"):
         raise Trouble("The package axe-core no longer carries the Mozilla Public License 2.0; take the text for "
                       "Pyodide from another package in site_src/tools/licences.py.")
-    return text, f"axe-core {about['version']}, which is under the same licence and not part of this site"
+    return text, f"axe-core {about['version']}, which is under the same license and not part of this site"
 
 
 def _python_text() -> tuple[str, str]:
-    """CPython's licence and where it was taken from: the library as packed for browsers has no copy."""
+    """CPython's license and where it was taken from: the library as packed for browsers has no copy."""
     found = metadata.distribution("typing_extensions")
     file = next((one for one in found.files or [] if one.name == "LICENSE"), None)
     text = Path(file.locate()).read_text(encoding="utf-8") if file else ""
     if "PYTHON SOFTWARE FOUNDATION LICENSE VERSION 2" not in text:
         raise Trouble("The package typing_extensions no longer carries CPython's licence; take the text from another "
                       "package in site_src/tools/licences.py.")
-    return text, f"typing_extensions {found.version}, which is under the same licence and not part of this site"
+    return text, f"typing_extensions {found.version}, which is under the same license and not part of this site"
 
 
 def _package_text(folder: Path) -> str:
@@ -73,7 +73,7 @@ def _package_text(folder: Path) -> str:
 
 
 def _from_wheel(wheel: Path) -> Component:
-    """A wheel that is kept whole, by its own metadata and licence files."""
+    """A wheel that is kept whole, by its own metadata and license files."""
     with zipfile.ZipFile(wheel) as archive:
         names = archive.namelist()
         about = message_from_string(archive.read(next(name for name in names if name.endswith("/METADATA"))).decode())

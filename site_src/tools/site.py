@@ -130,7 +130,7 @@ def pages(found: list[guides.Guide], calculator, words: list[glossary.Word]) -> 
              "use this without the internet.", "Offline"),
         Page("search/index.html", "search", "Search", "Find a guide, a word, a question or a figure.", "Search"),
         Page("licences/index.html", "licences", "Licenses", "What this site contains that others made, with their "
-             "licences."),
+             "licenses."),
     ]
     fixed += [Page(sheet.path, sheet.kind, sheet.title, sheet.summary, more={"printed": reference.printed(sheet)})
               for sheet in reference.SHEETS]

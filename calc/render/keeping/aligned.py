@@ -17,7 +17,7 @@ from . import marks
 WIDTH, RULE, TOP, HEAD = 218.0, 24.0, 16.0, 5.0
 # Green spans from the first to the second share of every rule.
 GREEN = (0.34, 0.66)
-SMALL = 11.0
+SMALL = 13.0
 
 
 def place(value: float, low: float, high: float) -> float:

@@ -13,7 +13,7 @@ from .. import svg
 from ..signs import SPOKEN, sign
 from . import marks
 
-WIDE, RULE_TOP, RULE_TALL = 480.0, 62.0, 22.0
+WIDE, RULE_TOP, RULE_TALL = 270.0, 62.0, 22.0
 CYLINDER = (26.0, 46.0)
 PROBE = ('<svg class="probe" viewBox="0 0 32 32" aria-hidden="true"><path d="M9 4h14v8H9zM16 12v12M13 24h6v4h-6z"/>'
          "</svg>")
@@ -84,10 +84,10 @@ def pours(act: Act, bath: Bath) -> str:
                                                                             RULE_TALL)]
     free = 2.0
     for hour, words in numbers:
-        half = svg.text_width(words, 12.0) / 2
+        half = svg.text_width(words, 14.0) / 2
         parts.append(svg.line("ink thin", (x(hour), RULE_TOP), (x(hour), RULE_TOP + 6)))
         if x(hour) - half >= free and x(hour) + half <= WIDE - 2:
-            parts.append(svg.text(x(hour), RULE_TOP + RULE_TALL - 4, words, "label faded", "middle", 12.0))
+            parts.append(svg.text(x(hour), RULE_TOP + RULE_TALL - 4, words, "label faded", "middle", 14.0))
             free = x(hour) + half + 4
     far = all(hour_of(b.at) - hour_of(a.at) >= 0.75 for a, b in zip(act.pours, act.pours[1:], strict=False))
     for place, one in enumerate(act.pours):

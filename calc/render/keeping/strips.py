@@ -120,13 +120,13 @@ class _Strips:
         if one.low is not None and one.high is not None:
             self.parts.append(svg.rect("good", LEFT, y(one.high), self.width - LEFT - RIGHT, y(one.low) - y(one.high)))
             for value in (one.low, one.high):
-                self.parts.append(svg.text(LEFT - 6, y(value) + 4, number(value, 3), "label faded", "end", 12))
+                self.parts.append(svg.text(LEFT - 6, y(value) + 4, number(value, 3), "label faded", "end", 14))
         for start, end in blank:
             x1, x2 = self.x(start + GAP / 4), self.x(end - GAP / 4)
             self.parts.append(f'<rect class="blank" fill="url(#strips-hatch)" x="{svg.num(x1)}" y="{svg.num(top)}" '
                               f'width="{svg.num(max(x2 - x1, 0.0))}" height="{svg.num(TALL)}"/>')
-            if named and x2 - x1 > svg.text_width("none", 12) + 6:
-                self.parts.append(svg.text((x1 + x2) / 2, (top + bottom) / 2 + 4, "none", "label faded", "middle", 12))
+            if named and x2 - x1 > svg.text_width("none", 14) + 6:
+                self.parts.append(svg.text((x1 + x2) / 2, (top + bottom) / 2 + 4, "none", "label faded", "middle", 14))
         self._line(one, y)
         self.parts.append(svg.line("ink", (LEFT, top), (LEFT, bottom), (self.width - RIGHT, bottom)))
         self.low = bottom + BETWEEN
@@ -154,7 +154,7 @@ class _Strips:
             if x <= self.width - RIGHT:
                 self.parts.append(svg.line("ink thin", (x, self.low - BETWEEN), (x, self.low - BETWEEN + 4)))
                 if (self.end.date() - day.date()).days % every == 0:
-                    self.parts.append(svg.text(x, self.low + 8, str(day.day), "label faded", "middle", 12))
+                    self.parts.append(svg.text(x, self.low + 8, str(day.day), "label faded", "middle", 14))
             day += timedelta(days=1)
         self.low += AXIS
 
@@ -164,8 +164,9 @@ class _Strips:
         From right to left, so that a line ends above the words of those to its left.
         """
         lanes: list[list[tuple[float, float]]] = []
+        said: list[str] = []
         for at, words in reversed(found):
-            x, wide = self.x(at), svg.text_width(words, 12) + 4
+            x, wide = self.x(at), svg.text_width(words, 13) + 4
             turned = x + wide > self.width
             start, end = (x - wide, x) if turned else (x, x + wide)
             lane = next((place for place, taken in enumerate(lanes)
@@ -176,8 +177,10 @@ class _Strips:
             y = self.low + LANE * lane
             self.parts.append(svg.line("ink thin", (x, self.low - 8), (x, y + 11)))
             self.parts.append(svg.shape("head need", (x - 4, self.low - 6), (x + 4, self.low - 6), (x, self.low - 12)))
-            self.parts.append(svg.text(x - 4 if turned else x + 4, y + 11, words, "label", "end" if turned else "start",
-                                       12))
+            said.append(svg.text(x - 4 if turned else x + 4, y + 11, words, "label halo", "end" if turned else "start",
+                                 13))
+        # Words come last, on a ground of their own: where no room is left, a line ends at them and goes on below.
+        self.parts += said
         self.low += LANE * len(lanes)
 
 

@@ -102,14 +102,14 @@ class _Year:
         if band is not None:
             self.parts.append(svg.rect("good", LEFT, y(band[1]), self.width - LEFT, y(band[0]) - y(band[1])))
             for value in band:
-                self.parts.append(svg.text(LEFT - 6, y(value) + 4, number(value, 3), "label faded", "end", 12))
+                self.parts.append(svg.text(LEFT - 6, y(value) + 4, number(value, 3), "label faded", "end", 14))
         for first, last in _pauses(self.found):
             self.parts.append(f'<rect class="blank" fill="url(#year-hatch)" x="{svg.num(self.x(first))}" '
                               f'y="{svg.num(top)}" width="{svg.num(self.x(last + 1) - self.x(first))}" '
                               f'height="{svg.num(TALL)}"/>')
-            if named and self.x(last + 1) - self.x(first) > svg.text_width("none", 12) + 4:
+            if named and self.x(last + 1) - self.x(first) > svg.text_width("none", 14) + 4:
                 self.parts.append(svg.text((self.x(first) + self.x(last + 1)) / 2, (top + bottom) / 2 + 4, "none",
-                                           "label faded", "middle", 12))
+                                           "label faded", "middle", 14))
         for place, week in enumerate(self.found):
             if name in week.ends:
                 low, high = week.ends[name]
@@ -134,7 +134,7 @@ class _Year:
                                            tall))
                 if self.each > 8:
                     self.parts.append(svg.text(self.x(place) + self.each / 2, bottom - tall - 3, str(week.heads),
-                                               "label", "middle", 12))
+                                               "label", "middle", 14))
         self.parts.append(svg.line("ink", (LEFT, bottom), (self.width, bottom)))
         self.low = bottom + BETWEEN
 
@@ -146,9 +146,9 @@ class _Year:
                 words = f"{week.monday:%b}"
                 x = self.x(place)
                 self.parts.append(svg.line("ink thin", (x, self.low - BETWEEN), (x, self.low - BETWEEN + 4)))
-                if x >= free and x + svg.text_width(words, 12) <= self.width:
-                    self.parts.append(svg.text(x, self.low + 8, words, "label faded", size=12))
-                    free = x + svg.text_width(words, 12) + 6
+                if x >= free and x + svg.text_width(words, 14) <= self.width:
+                    self.parts.append(svg.text(x, self.low + 8, words, "label faded", size=14))
+                    free = x + svg.text_width(words, 14) + 6
         self.low += AXIS
 
 

@@ -103,7 +103,7 @@ FIELDS = (
         Choice("ppm640", "ppm, scale of 640"), Choice("ppm700", "ppm, scale of 700")),
         help="ppm needs its scale (500, 640, 700): see the meter's handbook", why="the plain unit"),
     Field("feed.meter_compensates", "yesno", "It corrects for temperature", ("yes", "yes"),
-          help="marked ATC on most meters", why="nearly all do"),
+          help="marked ATC on most meters", why="nearly all do, from memory"),
     Field("feed.wanted_ec", "conductivity", "EC wanted in the bath", ("", ""), 0.05, 6.0, "mS/cm", "mS/cm",
           help="at 25 C", why="empty: what the fresh solution has", optional=True),
 )
