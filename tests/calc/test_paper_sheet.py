@@ -104,6 +104,15 @@ def test_the_cut_list_holds_pipe_hose_and_air_line(example):
     assert found["Standpipe, 1-1/4 in PVC Schedule 40"] == "1 of 9 1/2 in"
 
 
+def test_the_wall_sheet_says_the_rounds_that_the_file_for_a_phone_repeats(example):
+    events = ical.write(example)
+    said = sheet_of(example, "calendar")
+    for words, summary, days in (("weekly round", "Weekly round", 7),
+                                 ("clean the overflow strainer", "Clean the overflow strainer", 7),
+                                 ("check both meters in their liquids", "Check both meters in their liquids", 14)):
+        assert words in said and f"INTERVAL={days}" in events.split(f"SUMMARY:{summary}")[0].rsplit("UID", 1)[1]
+
+
 def test_the_calendar_and_the_file_for_a_phone_have_the_same_dates(example):
     for design in (example, whole.plan("two_crops")):
         weeks = calendar.weeks_of(design)

@@ -370,8 +370,10 @@ def test_unclear_dates_are_asked(open_page, address, tmp_path):
     choices = page.eval_on_selector("#coming [data-question]", "(one) => [...one.options].map((two) => two.value)")
     seen = set()
     for choice in [one for one in choices if one]:
+        # What the file brings is drawn anew with each answer, also with one that was taken already.
+        page.evaluate("document.querySelector('#coming h2').dataset.before = ''")
         page.select_option("#coming [data-question]", choice)
-        page.wait_for_timeout(300)
+        until(page, "document.querySelector('#coming h2:not([data-before])') !== null")
         page.wait_for_selector("#coming [data-question]")
         page.click('[data-action="import-keep"]')
         until(page, "document.getElementById('coming').hidden")

@@ -264,7 +264,10 @@ def _note(design: Design) -> str:
         )
     if not said:
         return "More seeds are sown than plants are moved: keep the even ones."
+    work = waterwork.work_of(design)
+    rounds = [work[code].summary.lower() for code in ("round", "strainer") if code in work]
     return (
         leaf.keep("; ".join(said)) + ". Late? Shift the whole row. More seeds are sown than plants are moved: keep the "
-        "even ones."
+        f"even ones. Every {waterwork.ROUND_D} days: {', '.join(rounds)}. Every {work['meters'].every} days: "
+        f"{work['meters'].summary.lower()}."
     )
