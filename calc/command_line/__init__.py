@@ -128,7 +128,8 @@ def parsers(prog: str = PROG) -> dict[str, argparse.ArgumentParser]:
         "all.")
     together.add_argument("file", metavar="FILE", help="a file that the page A club saved, or - for standard input")
     keeping = {"today": running.add_today(commands, style), "trouble": running.add_trouble(commands, style)}
-    return {"": top, "solve": solving, "render": rendering, "compare": comparing, "club": together, **listing, **keeping}
+    return {"": top, "solve": solving, "render": rendering, "compare": comparing, "club": together, **listing,
+            **keeping}
 
 
 def _write(answer: object) -> None:

@@ -46,8 +46,9 @@ SCRIPTS = ("shelf.js", "home.js", "sidebyside.js", "files.js", "running.js", "cl
 ONLY_ON_DISK = "assets/packed-"
 ARCHIVE = "raftwright.zip"
 # Pages whose prose links no words here: guides and Safety do so in their own texts, one is the list of words itself,
-# one is written anew by its script, and the others speak of files, code, licenses and pages.
-UNEXPLAINED = ("guide", "safety", "reference-words", "sidebyside", "files", "api", "licences", "search", "guides")
+# two are written anew by their scripts, and the others speak of files, code, licenses and pages.
+UNEXPLAINED = ("guide", "safety", "reference-words", "sidebyside", "club", "files", "api", "licences", "search",
+               "guides")
 # How often a finished build tries to take its place while others do the same.
 MOST_TRIES = 20
 START_HERE = """Raftwright, the whole site in one folder.
@@ -207,7 +208,8 @@ def club_page() -> Page:
     kept = {key: value for key, value in invented.CLUB.items() if key not in ("kind", "format")}
     return Page("club/index.html", "club", "A club", "Build together: one list for all, what it costs each, who does "
                 "the rounds, and a handout of two pages.", more={
-                    "club": record.read(invented.CLUB), "invented": json.dumps(kept), "symbols": Markup(signs.symbols()),
+                    "club": record.read(invented.CLUB), "invented": json.dumps(kept),
+                    "symbols": Markup(signs.symbols()),
                     "parts": {name: Markup(html) for name, html in made.items() if isinstance(html, str)}})
 
 

@@ -184,7 +184,8 @@ def test_after_the_transfers_nobody_owes_anything(weights, costs):
 
 def test_every_fault_names_its_field():
     club = record.read({"name": 7, "weeks": "0", "on_duty": "five", "start": "soon", "members": [
-        {"name": "Ana", "shares": "-1"}, {"name": " "}, "Bo"], "baths": [{"count": "many", "plan": {}}, {"count": 1}, 3]})
+        {"name": "Ana", "shares": "-1"}, {"name": " "}, "Bo"], "baths": [
+            {"count": "many", "plan": {}}, {"count": 1}, 3]})
     assert dict(club.faults) == {
         "start": "First day of the rota must be a date, written like 2027-03-15: year, month, day. You typed “soon”.",
         "weeks": "Weeks of the rota: give a whole number from 8 to 52, not “0”.",
@@ -209,10 +210,11 @@ def test_a_price_that_cannot_be_read_is_told_and_not_counted(text):
     assert found.extra == 0 and line(found, "Net pot").price is None
 
 
-ODD = st.recursive(st.one_of(st.none(), st.booleans(), st.integers(), st.floats(), st.text(max_size=8)), lambda inner: st.one_of(
-    st.lists(inner, max_size=3), st.dictionaries(st.sampled_from(
-        ("members", "baths", "name", "count", "plan", "id", "prices", "buyers", "start", "weeks", "shares")), inner,
-        max_size=4)), max_leaves=12)
+WORDS = ("members", "baths", "name", "count", "plan", "id", "prices", "buyers", "start", "weeks", "shares")
+ODD = st.recursive(
+    st.one_of(st.none(), st.booleans(), st.integers(), st.floats(), st.text(max_size=8)),
+    lambda inner: st.one_of(st.lists(inner, max_size=3), st.dictionaries(st.sampled_from(WORDS), inner, max_size=4)),
+    max_leaves=12)
 
 
 @settings(max_examples=60)
@@ -296,7 +298,7 @@ def test_a_file_that_says_something_else_is_put_beside_and_nothing_is_lost():
 
 
 def test_a_file_without_ids_is_known_again_and_two_of_one_name_are_two():
-    text = json.dumps({"kind": record.KIND, "format": 1, "name": "By hand", "members": [{"name": "Ana"}, {"name": "Ana"}],
+    text = json.dumps({"kind": record.KIND, "format": 1, "name": "By hand", "members": [{"name": "Ana"}] * 2,
                        "baths": [{"name": "Tote", "count": 2, "plan": {}}]})
     first = read_file([], text)
     assert [one["name"] for one in first["club"]["members"]] == ["Ana", "Ana"]

@@ -29,7 +29,8 @@ function taking(act) {
 }
 
 function button(words, hidden, act) {
-  const made = make("button", { type: "button" }, words, make("span", { class: "visually-hidden", words: ` ${hidden}` }));
+  const whose = make("span", { class: "visually-hidden", words: ` ${hidden}` });
+  const made = make("button", { type: "button" }, words, whose);
   made.addEventListener("click", act);
   return made;
 }
@@ -105,6 +106,7 @@ export function bathLines(place, does) {
         count: text })),
       taking(() => does.removeBath(id)), make("p", { class: "newer", hidden: "" })),
     fill: (row, one, at) => {
+      const { id } = one;
       const name = row.querySelector("[data-name]");
       const count = row.querySelector("[data-count]");
       name.dataset.field = `baths.${at}.name`;
@@ -117,9 +119,8 @@ export function bathLines(place, does) {
       const now = does.newer(one);
       newer.hidden = !now;
       if (now && newer.childElementCount === 0) {
-        newer.append("This plan has changed on your shelf since. ", button("Take it as it is now", one.name || "", () => {
-          does.renew(id);
-        }));
+        newer.append("This plan has changed on your shelf since. ",
+          button("Take it as it is now", one.name || "", () => does.renew(id)));
       }
     },
   });

@@ -58,11 +58,15 @@ class Page {
     this.asking = false;
     this.again = false;
     this.members = memberLines(place.querySelector("[data-members]"), {
-      member: (id, changes) => this.edit((club) => Object.assign(club.members.find((one) => one.id === id) || {}, changes)),
+      member: (id, changes) => this.edit((club) => {
+        Object.assign(club.members.find((one) => one.id === id) || {}, changes);
+      }),
       removeMember: (id) => this.take("members", id),
     });
     this.baths = bathLines(place.querySelector("[data-baths]"), {
-      bath: (id, changes) => this.edit((club) => Object.assign(club.baths.find((one) => one.id === id) || {}, changes)),
+      bath: (id, changes) => this.edit((club) => {
+        Object.assign(club.baths.find((one) => one.id === id) || {}, changes);
+      }),
       removeBath: (id) => this.take("baths", id),
       newer: (bath) => this.newer(bath),
       renew: (id) => this.renew(id),
