@@ -50,7 +50,6 @@ class Club:
     weeks: int = USUAL_WEEKS
     on_duty: int = 1
     shared_tools: bool = True
-    signed: bool = False
     extra: str = ""
     members: tuple[Member, ...] = ()
     baths: tuple[Bath, ...] = ()
@@ -182,7 +181,7 @@ def read(given: object) -> Club:
     members, baths = _members(reader, given.get("members")), _baths(reader, given.get("baths"))
     return Club(
         typed(given.get("id"), LONGEST_NAME), typed(given.get("name"), LONGEST_NAME), system, start,
-        weeks or USUAL_WEEKS, duty or 1, given.get("shared_tools") is not False, given.get("signed") is True,
+        weeks or USUAL_WEEKS, duty or 1, given.get("shared_tools") is not False,
         typed(given.get("extra"), LONGEST_PRICE), members, baths, _pairs(given.get("prices")),
         _pairs(given.get("buyers")), tuple(reader.faults), tuple(reader.notes))
 

@@ -145,7 +145,7 @@ def test_what_cannot_be_read_is_told_beside_its_field(open_page, address):
     fill(page, '[data-text="start"]', "some day")
     until(page, "document.querySelector('.club-asks .fault')?.textContent.startsWith('First day of the rota')")
     fill(page, '[data-text="start"]', "March 8, 2027")
-    until(page, "document.querySelector('.club-rota td').textContent.includes('Mar\\u00a08')")
+    until(page, "document.querySelector('.club-rota td').textContent.includes('Mar 8')")
     assert page.input_value('[data-text="start"]') == "March 8, 2027"
 
 
@@ -274,7 +274,7 @@ def test_without_scripts_the_invented_club_is_whole_and_prints(browser, address)
     page = context.new_page()
     page.goto(f"{address}/club/index.html")
     text = page.text_content("main")
-    for words in ("Millrace growers (invented)", "Priced in part", "One list for all", "Net pot", "Edda", "Mar\u00a01"):
+    for words in ("Millrace growers (invented)", "Priced in part", "One list for all", "Net pot", "Edda", "Mar 1 to"):
         assert words in text, words
     assert len(pages_of(page)) == len(pages_of(page, "Letter")) == 2
     context.close()

@@ -342,9 +342,11 @@ class Page {
         const club = structuredClone(this.club);
         const { links, codes } = await this.linksOf(club);
         this.put(await this.run({ op: "club", club, links, codes }));
-        if (!this.again && await this.makeCodes(Object.values(links))) this.again = true;
+        if (this.again) continue;
+        place.setAttribute("data-settled", "");
+        // What draws the codes is fetched only now; the rest stands without them.
+        if (await this.makeCodes(Object.values(links))) this.again = true;
       }
-      place.setAttribute("data-settled", "");
     } catch (error) {
       say(`${error.message} What you typed is kept; the sums come when the calculator does.`);
     } finally {
