@@ -10,7 +10,7 @@ import pytest
 
 from calc.club import files, invented
 from calc.data.versions import VERSION
-from tests.site.test_browser import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON
+from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
 from tests.site.test_keeping import NO_DATABASE, NO_STORAGE, until
 from tests.site.test_shelf import PUT, record
 
@@ -117,10 +117,11 @@ def test_a_club_is_typed_and_kept(open_page, base):
     fill(page, ".bath-row:nth-child(2) [data-count]", "3")
     verdict_says(page, "4 baths for 2 members")
     until(page, SETTLED)
+    before = said(page)
     price = page.locator('[data-price^="Net pot"]')
     price.fill("41.50")
     price.press("Tab")
-    until(page, "document.querySelector('.club-shares').textContent.includes('41.50')")
+    until(page, "(before) => document.querySelector('[data-part=\"verdict\"] p').textContent !== before", before)
     page.select_option("[data-buyer^='Seeds']", label="Bo")
     until(page, "[...document.querySelectorAll('.club-shares tr')].some((one) => /Bo.*Seeds/.test(one.textContent))")
     page.reload()
@@ -292,7 +293,6 @@ def test_without_python_what_is_typed_is_kept(open_page, address):
 
 
 def test_the_club_page_is_accessible_on_a_phone_and_in_the_dark(browser, address):
-    from tools import setup
     context = browser.new_context(bypass_csp=True, service_workers="block", viewport={"width": 360, "height": 740})
     page = context.new_page()
     page.goto(f"{address}/offline/index.html")
@@ -300,7 +300,7 @@ def test_the_club_page_is_accessible_on_a_phone_and_in_the_dark(browser, address
     page.goto(f"{address}/club/index.html")
     until(page, SETTLED, seconds=120)
     assert page.evaluate("document.documentElement.scrollWidth") == 360
-    page.evaluate((setup.MODULES / "axe-core" / "axe.min.js").read_text(encoding="utf-8"))
+    page.evaluate(checker())
     for scheme, what in (("light", AXE_RULES), ("dark", AXE_COLOURS)):
         page.emulate_media(color_scheme=scheme)
         assert [(one["id"], one["nodes"][0]["html"][:200]) for one in page.evaluate(what)["violations"]] == []
