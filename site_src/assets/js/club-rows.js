@@ -72,9 +72,11 @@ export class Lines {
   }
 }
 
-/** What a field shows, unless somebody is typing in it. */
+/** What a field shows, unless somebody is typing in it: what stands in it then is not what was put there last. */
 export function put(input, text) {
-  if (input && input !== document.activeElement && input.value !== text) input.value = text;
+  if (!input || (input === document.activeElement && input.value !== (input.dataset.put ?? input.value))) return;
+  if (input.value !== text) input.value = text;
+  input.dataset.put = text;
 }
 
 /** The lines of members. */
