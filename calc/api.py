@@ -6,29 +6,25 @@ import json
 from base64 import b64encode
 from collections.abc import Callable
 from datetime import date
-from math import isclose
 from typing import Any
 
-from . import history, moments, units
-from .declare import Field
+from . import history, units
 from .errors import Told, UnreadableQuantity
 from .plan import (
     FIELDS,
     LONGEST_TEXT,
     TABLES,
-    UNITS,
     Plan,
     default_text,
-    find_column,
     flatten,
     lasting,
-    read_cell,
     table_default,
     whole_characters,
 )
 from .render import link, page
 from .settle import Settling
 from .solve import Design, as_json, solve
+from .switching import field_of, switched
 from .topics import BY_NAME
 
 # A module that the first sheet's answer does not need is imported by the operation that does: a first visit waits for
@@ -37,9 +33,6 @@ from .topics import BY_NAME
 # What crosses the border is JSON: its types are known only once a value has been looked at.
 Json = dict[str, Any]
 
-MONEY = "energy.currency"
-# Kinds of what belongs to the place: they follow the system of units whoever owns the rest.
-OF_THE_PLACE = ("voltage", "current")
 LONGEST_FILE = 1_000_000
 LONGEST_NAME = 60
 DEEPEST = 20
@@ -279,6 +272,27 @@ def _side_by_side(request: Json) -> Json:
     return {"html": sidebyside.sheet(beside), "system": beside[0].design.system}
 
 
+def _club(request: Json) -> Json:
+    """What a ``club`` comes to: the pieces of its page, and faults by field; ``links`` and ``codes`` by bath."""
+    from .render.club import page as club_page
+    texts = [{str(key): str(value) for key, value in (request.get(name) or {}).items()} for name in ("links", "codes")]
+    parts = club_page.parts(request.get("club"), *texts)
+    return {"faults": parts.pop("faults"), "parts": parts}
+
+
+def _club_write(request: Json) -> Json:
+    from .club import files
+    club = request.get("club")
+    return {"text": files.written(club if isinstance(club, dict) else {})}
+
+
+def _club_read(request: Json) -> Json:
+    """What the ``text`` of a file brings to the ``clubs`` that stand here."""
+    from .club import files
+    clubs = [one for one in request.get("clubs") or () if isinstance(one, dict)]
+    return files.merged(clubs, str(request.get("text", "")))
+
+
 def _file_write(request: Json) -> Json:
     from .render.saved import data
     return {"text": data.kept(_plan(request))}
@@ -327,18 +341,13 @@ def _whole(text: str) -> int | str:
 def _known(given: Json, notes: list[str]) -> Json:
     """The answers that this version asks for, and a sentence for each of the others."""
     text, told = flatten(given)
-    return {"plan": {key: typed for key, typed in lasting(text).items() if _field_of(key) is not None},
+    return {"plan": {key: typed for key, typed in lasting(text).items() if field_of(key) is not None},
             "notes": history.first_of([*notes, *told.values()])}
 
 
 def _plan_read(request: Json) -> Json:
     """A plan that the page kept, of whatever version, as one of today."""
     return _known(*history.read_document({"plan": request.get("plan") or {}, "version": request.get("version")}))
-
-
-def _is_size(field: Field | None) -> bool:
-    """Whether an answer is of a kind whose bare number takes a unit from the system of units."""
-    return field is not None and field.kind in units.KINDS and field.kind not in ("whole", "money", "tariff")
 
 
 def _lesson(request: Json) -> Json:
@@ -353,84 +362,17 @@ def _lesson(request: Json) -> Json:
     return {"parts": lesson.parts(_design({"plan": plan}), lesson.OWN if plan else lesson.EXAMPLE)}
 
 
-def _guesses(plan: Plan) -> dict[str, str]:
-    """The guesses that stand for another size in the other system, with their units: they stay as they are once
-    something about the bath is the reader's own, or a change of units would change its holes.
-
-    Mains and money are of the place, not of the bath. A plan whose choices alone are its own meets the round guesses
-    of the other system.
-    """
-    if not any(_is_size(_field_of(key)) or find_column(key) for key in plan.lasting()):
-        return {}
-    other = "us" if plan.system == "metric" else "metric"
-    found = {}
-    for key, field in FIELDS.items():
-        if key in plan.text or not _is_size(field) or field.kind in OF_THE_PLACE or field.transient:
-            continue
-        standing = plan.default_of(field)
-        if standing and plan.asked(field) and not _same_size(field, plan.values.get(key), other):
-            found[key] = standing
-    if "board.spacing" not in plan.text:
-        design = _SETTLING.whole(plan)
-        if design.value("crops.spacing") is not None:
-            found["board.spacing"] = design.shown("crops.spacing")
-    return found
-
-
-def _same_size(field: Field, value: object, other: str) -> bool:
-    try:
-        there = read_cell(field, default_text(field, other), other)
-    except UnreadableQuantity:
-        return False
-    return isinstance(value, float) and isinstance(there, float) and isclose(value, there, rel_tol=1e-9)
-
-
 def _switch_system(request: Json) -> Json:
     """Write units onto bare numbers, so that a change of system changes no size: neither one that was typed nor, in a
     plan of somebody's own, one that was guessed."""
-    plan = _plan(request)
     to = "metric" if request.get("to") == "metric" else "us"
-    text = {}
-    for key, typed in plan.text.items():
-        field = _field_of(key)
-        text[key] = typed
-        if field is not None and field.kind == "date" and isinstance(day := plan.values.get(key), date):
-            # Which number is the month depends on the units.
-            text[key] = moments.show_date(day)
-        if field is None or not _is_size(field):
-            continue
-        kind = units.KINDS[field.kind]
-        unit = (field.metric or kind.metric) if plan.system == "metric" else (field.us or kind.us)
-        if unit and typed.strip() and _reads_the_same(typed, unit, field, plan.system):
-            text[key] = f"{typed.strip()} {unit}"
-    typed_money = any(getattr(_field_of(key), "kind", "") in ("money", "tariff") and typed.strip()
-                      for key, typed in text.items())
-    if typed_money and MONEY not in text:
-        # An amount that was typed stays in the currency it was typed in.
-        text[MONEY] = default_text(FIELDS[MONEY], plan.system)
-    if to != plan.system:
-        text = {**_guesses(plan), **text}
-    text[UNITS.key] = to
+    text = switched(_plan(request), to, _SETTLING.whole)
     defaults = {key: default_text(field, to) for key, field in FIELDS.items()}
     for key, rows in TABLES.items():
         for number in range(1, len(rows.rows) + 1):
             for column in rows.columns:
                 defaults[f"{key}.{number}.{column.key}"] = table_default(rows, number, column, to)
     return {"plan": text, "defaults": defaults}
-
-
-def _field_of(key: str) -> Field | None:
-    """The question, or the column, that a key of the plan answers; ``None`` for one that nothing asks."""
-    found = find_column(key)
-    return FIELDS.get(key) or (found[2] if found else None)
-
-
-def _reads_the_same(typed: str, unit: str, field: Field, system: str) -> bool:
-    own = field.metric if system == "metric" else field.us
-    try:
-        return units.parse(typed, field.kind, system, own) == units.parse(f"{typed} {unit}", field.kind, system, own)
-    except ValueError:
-        return False
 
 
 def _keeping(name: str) -> Callable[[Json], Json]:
@@ -450,6 +392,7 @@ OPERATIONS = {**{name: _keeping(name) for name in KEEPING},
               "csv": _csv, "file_write": _file_write, "file_read": _file_read, "plan_read": _plan_read,
               "square_code": _square_code, "paper": _paper, "files": _files, "file": _file, "sum": _sum,
               "calendar": _calendar, "overview": _overview, "side_by_side": _side_by_side, "picture": _picture,
+              "club": _club, "club_write": _club_write, "club_read": _club_read,
               "lesson": _lesson, "switch_system": _switch_system}
 
 

@@ -192,7 +192,7 @@ EMPTY = """() => new Promise((resolve) => {
       emptied.oncomplete = () => { database.close(); next(); };
     };
   };
-  clearOne("raftwright-plans", () => clearOne("raftwright-log", done));
+  clearOne("raftwright-plans", () => clearOne("raftwright-log", () => clearOne("raftwright-clubs", done)));
 })"""
 
 

@@ -1,4 +1,5 @@
-"""The command line: ``solve``, ``render``, ``today``, ``trouble``, ``fields`` and ``results``; never a traceback."""
+"""The command line: ``solve``, ``render``, ``today``, ``trouble``, ``club``, ``fields`` and ``results``; never a
+traceback."""
 
 from __future__ import annotations
 
@@ -119,8 +120,16 @@ def parsers(prog: str = PROG) -> dict[str, argparse.ArgumentParser]:
     listing = {name: commands.add_parser(name, help=words, description=words.capitalize() + ".", formatter_class=style)
                for name, words in (("fields", "list every input, with units, bounds and defaults"),
                                    ("results", "list every result"))}
+    together = commands.add_parser(
+        "club", help="work out what a club that builds together comes to", formatter_class=style,
+        description="A club's file: one shopping list for all baths, quantities summed and then rounded to packs, what "
+        "it costs a bath and a member, who brings and owes what, and the rota of daily rounds.",
+        epilog="Exit status: 0 when it answered (faults are part of an answer), 2 when the file could not be read at "
+        "all.")
+    together.add_argument("file", metavar="FILE", help="a file that the page A club saved, or - for standard input")
     keeping = {"today": running.add_today(commands, style), "trouble": running.add_trouble(commands, style)}
-    return {"": top, "solve": solving, "render": rendering, "compare": comparing, **listing, **keeping}
+    return {"": top, "solve": solving, "render": rendering, "compare": comparing, "club": together, **listing,
+            **keeping}
 
 
 def _write(answer: object) -> None:
@@ -184,6 +193,8 @@ def main(arguments: list[str] | None = None, prog: str = PROG) -> int:
         return _render(asked.plan, asked.to, asked.name)
     if asked.command == "compare":
         return _compare(asked.plans)
+    if asked.command == "club":
+        return _club(asked.file)
     if asked.command == "today":
         return _today(asked)
     if asked.command == "trouble":
@@ -217,6 +228,23 @@ def _compare(arguments: list[str]) -> int:
         return 2
     notes = [f"{letter}: {note}" for letter, (_, found) in zip(compare.LETTERS, read, strict=False) for note in found]
     _write({**compare.as_json([solve(plan) for plan, _ in read]), "notes": notes})
+    return 0
+
+
+def _club(argument: str) -> int:
+    """What a club comes to; 2 where its file cannot be read."""
+    from ..club import answer
+    from ..club import files as club_files
+    try:
+        content = sys.stdin.read() if argument == "-" else Path(argument).read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        print(f"FILE cannot be read: {error}", file=sys.stderr)
+        return 2
+    given = club_files.read(content)
+    if isinstance(given, str):
+        print(given, file=sys.stderr)
+        return 2
+    _write(answer.as_json(given))
     return 0
 
 

@@ -122,6 +122,8 @@ def entries(folder: Path, found: list[Guide], words: list[glossary.Word]) -> lis
                    " ".join(symbol.meaning for symbol in one.symbols.values())) for one in RELATIONS.values()]
     for path, title, summary, more in (
             ("plan/index.html", "The planner", "All questions and all answers, a step a sheet.", "calculator plan"),
+            ("club/index.html", "A club", "One list for all, shares, rota, a handout.", "group school members together "
+             "cost each bulk order rounds turns"),
             ("lesson/index.html", "A lesson", "Worksheet, answer key, six activities.", "school class teacher math"),
             ("guides/check-yourself/index.html", "Check yourself", "Twenty questions, answers folded.", "exam quiz"),
             ("checked/index.html", "Checked against", "Every value from outside beside what the code gives.", "test"),

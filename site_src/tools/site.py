@@ -41,13 +41,14 @@ POLICY = ("default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 
           "img-src 'self' data:; font-src 'self'; connect-src 'self' blob: data:; manifest-src 'self'; "
           "base-uri 'none'; form-action 'none'")
 # Scripts of pages that are neither planner nor guide.
-SCRIPTS = ("shelf.js", "home.js", "sidebyside.js", "files.js", "running.js")
+SCRIPTS = ("shelf.js", "home.js", "sidebyside.js", "files.js", "running.js", "club.js")
 # The copy for a disk holds what web addresses never fetch, and the other way round.
 ONLY_ON_DISK = "assets/packed-"
 ARCHIVE = "raftwright.zip"
 # Pages whose prose links no words here: guides and Safety do so in their own texts, one is the list of words itself,
-# one is written anew by its script, and the others speak of files, code, licenses and pages.
-UNEXPLAINED = ("guide", "safety", "reference-words", "sidebyside", "files", "api", "licences", "search", "guides")
+# two are written anew by their scripts, and the others speak of files, code, licenses and pages.
+UNEXPLAINED = ("guide", "safety", "reference-words", "sidebyside", "club", "files", "api", "licences", "search",
+               "guides")
 # How often a finished build tries to take its place while others do the same.
 MOST_TRIES = 20
 START_HERE = """Raftwright, the whole site in one folder.
@@ -196,6 +197,20 @@ def files_page(design) -> Page:
     from calc.render.saved import menu
     return Page("files/index.html", "files", "Files of the plan", "To save: tables, drawings for a cutter, dates for a "
                 "phone, plain data.", content=menu.html(design))
+
+
+def club_page() -> Page:
+    """The page of a club, with the invented one in it; the page's script puts the reader's own in its place."""
+    from calc.club import invented, record
+    from calc.render.club import page
+    from calc.render import signs
+    made = page.parts(invented.CLUB)
+    kept = {key: value for key, value in invented.CLUB.items() if key not in ("kind", "format")}
+    return Page("club/index.html", "club", "A club", "Build together: one list for all, what it costs each, who does "
+                "the rounds, and a handout of two pages.", more={
+                    "club": record.read(invented.CLUB), "invented": json.dumps(kept),
+                    "symbols": Markup(signs.symbols()),
+                    "parts": {name: Markup(html) for name, html in made.items() if isinstance(html, str)}})
 
 
 def workings_pages(design) -> list[Page]:
@@ -357,7 +372,7 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
     rows = checked.rows()
     formula_groups = reference.grouped(RELATIONS.values())
     site_pages = [*pages(found, calculator, words), *formula_pages(formula_groups), *paper_pages(example),
-                  files_page(example),
+                  files_page(example), club_page(),
                   *lesson_pages(),
                   *workings_pages(example)]
     drawn = miniature.draw(example)

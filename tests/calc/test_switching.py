@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import api
+from calc import api, switching
 from calc.data import crops
 from calc.plan import FIELDS, Plan
 from calc.solve import solve
@@ -56,5 +56,5 @@ def test_choices_alone_meet_the_round_guesses_of_the_other_system():
 def test_what_is_of_the_place_follows_the_units():
     turned = switched({"bath.length": "61"}, "metric")
     assert turned["bath.width"] == "24 in" and turned["board.margin"] == "1 1/2 in"
-    assert FIELDS["energy.voltage"].kind in api.OF_THE_PLACE and FIELDS["energy.breaker"].kind in api.OF_THE_PLACE
+    assert {FIELDS["energy.voltage"].kind, FIELDS["energy.breaker"].kind} <= set(switching.OF_THE_PLACE)
     assert not {"energy.voltage", "energy.breaker", "energy.currency", "energy.tariff"} & set(turned)

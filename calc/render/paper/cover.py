@@ -25,10 +25,10 @@ def dangers(design: Design) -> list[tuple[str, str, str]]:
     found = [("danger", one.lead, one.text) for one in own]
     if floor is not None and floor.state in ("tight", "fails"):
         found.append((floor.state, floor.lead, floor.text))
-    return found + [("danger", one.lead, _without_lead(one.text)) for one in standing]
+    return found + [("danger", one.lead, without_lead(one.text)) for one in standing]
 
 
-def _without_lead(text: str) -> str:
+def without_lead(text: str) -> str:
     """The text without the words ahead of its colon, where the lead says the same."""
     ahead, colon, rest = text.partition(": ")
     return rest[0].upper() + rest[1:] if colon and len(ahead) < 20 and rest else text
