@@ -37,6 +37,7 @@ def is_whole(design):
         assert not BROKEN.search(f"{one.lead} {one.text} {one.figure}"), (design.plan.text, one)
 
 
+@pytest.mark.walk
 @pytest.mark.parametrize("part", range(6))
 def test_every_topic_has_one_verdict_for_any_plan(part):
     dice, memory = random.Random(500 + part), Memory()
@@ -51,6 +52,7 @@ def test_no_plan_leaves_a_topic_without_one(dice, edits):
     is_whole(solve(Plan(dict(edit(dice) for _ in range(edits)))))
 
 
+@pytest.mark.walk
 def test_solving_on_gives_the_verdicts_of_a_fresh_solution():
     memory = Memory()
     for _, _, typed, _ in PLANS:
