@@ -31,6 +31,11 @@ def _whole(config: pytest.Config) -> bool:
     return whole(config.args, filtered)
 
 
+def parts(count: int) -> list:
+    """The numbers of a walk's parts, of which the first is measured and stands for all."""
+    return [0, *(pytest.param(part, marks=pytest.mark.walk) for part in range(1, count))]
+
+
 def switch(item: pytest.Item) -> None:
     """Measure from here on if this is a test of calc, and not if it is another; nothing where no coverage was asked."""
     plugin = item.config.pluginmanager.get_plugin("_cov")

@@ -11,6 +11,7 @@ from calc.mends import ALL, MOST, MOST_SOLVES, RANK, mends, mends_of
 from calc.plan import FIELDS, Plan, default_text, find_column
 from calc.solve import Memory, solve
 from calc.topics import TOPICS
+from tests import floor
 
 BAD = ("tight", "fails")
 # Plans with a bad verdict: what was typed, the topic, and the mend that comes first.
@@ -163,8 +164,7 @@ def test_the_written_plans_are_many_and_in_both_systems():
     assert {Plan(text).system for text, _, _ in WRITTEN} == {"us", "metric"}
 
 
-@pytest.mark.walk
-@pytest.mark.parametrize("part", range(4))
+@pytest.mark.parametrize("part", floor.parts(4))
 def test_mends_of_random_plans_do_what_they_say(part):
     dice, offered = random.Random(700 + part), 0
     for _ in range(8):

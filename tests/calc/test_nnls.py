@@ -43,7 +43,6 @@ def test_it_is_never_worse_than_the_library(problem):
     check(*problem)
 
 
-@pytest.mark.walk
 @pytest.mark.parametrize("seed", range(300))
 def test_it_is_never_worse_on_columns_like_salts(seed):
     numbers = np.random.default_rng(seed)

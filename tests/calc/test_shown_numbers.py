@@ -78,7 +78,6 @@ def texts_of(design):
             yield f"{step.name} {name}", unescape(MARKUP.sub("\n", html))
 
 
-@pytest.mark.walk
 @pytest.mark.parametrize("part", range(PARTS))
 def test_no_number_is_unreadable_at_any_bound(part):
     dice = random.Random(900 + part)

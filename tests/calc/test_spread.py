@@ -38,7 +38,6 @@ def percentiles(values: list[float]) -> tuple[float, float]:
     return ordered[len(ordered) // 20], ordered[-len(ordered) // 20]
 
 
-@pytest.mark.walk
 @pytest.mark.parametrize("air_l_h", [0.0, 40.0, 400.0])
 @pytest.mark.parametrize("surface", ["still", "windy"])
 def test_oxygen_in_the_bath_has_the_percentiles_of_random_draws(air_l_h, surface):
@@ -52,7 +51,6 @@ def test_oxygen_in_the_bath_has_the_percentiles_of_random_draws(air_l_h, surface
     assert balance.worst(bath, ends, air_l_h) < found[LOW][0]
 
 
-@pytest.mark.walk
 def test_air_needed_has_the_percentiles_of_random_draws():
     ends, random = ends_of(BATH), Random(5)
     draws = [drawn(random, ends) for _ in range(DRAWS)]
@@ -76,7 +74,6 @@ def test_the_air_needed_is_the_least_that_holds_the_aim():
         assert balance.steady(BATH, one, 0.99 * needed)[0] < 6.0 <= balance.steady(BATH, one, 1.01 * needed)[0]
 
 
-@pytest.mark.walk
 def test_time_in_hand_after_a_stop_has_the_percentiles_of_random_draws():
     ends, random, air = ends_of(BATH), Random(6), 1000.0
     after = oxygen_fall.stopped(BATH, oxygen_fall.BOTH, 170.0, 0.01)
