@@ -70,7 +70,7 @@ def pytest_xdist_make_scheduler(config, log):
                 return file + "".join(name for name in ("Firefox", "WebKit", "nginx", "apache") if name in test)
             if file.endswith("test_every_page.py"):
                 return file + test.partition("[")[2]
-            if "offline" in test:
+            if "offline" in test or "without_a_line" in test:
                 return "offline"
             return nodeid
 

@@ -363,19 +363,6 @@ def test_a_log_of_the_small_storage_and_its_draft_are_read(open_page, address):
     until(page, "document.querySelectorAll('[data-reading]').length === 2")
 
 
-@pytest.fixture(scope="module")
-def offline(browser, address):
-    """A context that has been here once and has no line any more."""
-    context = browser.new_context(service_workers="allow")
-    page = context.new_page()
-    page.set_default_timeout(120_000)
-    page.goto(f"{address}/index.html")
-    until(page, "navigator.serviceWorker.controller !== null")
-    context.set_offline(True)
-    yield context
-    context.close()
-
-
 @pytest.mark.parametrize(("folder", "shown"), [
     ("log", "form[data-entry]"), ("today", "[data-todo]"), ("trouble", '[name="sign"]'), ("sheet", ".leaf"),
     ("list", ".leaf"), ("template", ".leaf"), ("calendar", ".leaf"), ("shelf", "[data-shelf]"),
