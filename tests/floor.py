@@ -1,7 +1,8 @@
 """How much of ``calc`` its own tests reach: measured in the one run of all tests, and held to a floor.
 
 Lines run while modules load and in tests/calc count; while another test runs, nothing is measured. Nor is it in tests
-that draw their examples: measuring would cost them the most, and what only dice reach is not held to be reached.
+that draw their examples or are marked as a walk, which solve plan after plan: measuring makes them three times as
+long, and what only dice reach is not held to be reached.
 """
 
 from __future__ import annotations
@@ -30,12 +31,18 @@ def _whole(config: pytest.Config) -> bool:
     return whole(config.args, filtered)
 
 
+def parts(count: int) -> list:
+    """The numbers of a walk's parts, of which the first is measured and stands for all."""
+    return [0, *(pytest.param(part, marks=pytest.mark.walk) for part in range(1, count))]
+
+
 def switch(item: pytest.Item) -> None:
     """Measure from here on if this is a test of calc, and not if it is another; nothing where no coverage was asked."""
     plugin = item.config.pluginmanager.get_plugin("_cov")
     if plugin is None or plugin.cov_controller is None:
         return
-    wanted = CALC_TESTS in item.path.parents and not any(item.iter_markers("hypothesis"))
+    drawn = any(item.iter_markers("hypothesis")) or any(item.iter_markers("walk"))
+    wanted = CALC_TESTS in item.path.parents and not drawn
     running = item.config.stash.get(RUNNING, True)
     if wanted != running:
         measured = plugin.cov_controller.cov

@@ -22,7 +22,7 @@ def test_only_a_whole_run_is_held_to_the_floor(arguments, filtered, all_of_it):
 
 @pytest.fixture
 def scratch(tmp_path):
-    """A project with two functions, of which a test of calc reaches one and a test of the site the other."""
+    """A project with two functions: a test of calc reaches one, a test of the site and a walk of calc the other."""
     (tmp_path / "calc").mkdir()
     (tmp_path / "calc" / "__init__.py").write_text("def one():\n    return 1\n\n\ndef two():\n    return 2\n",
                                                     encoding="utf-8")
@@ -33,6 +33,9 @@ def scratch(tmp_path):
         (tmp_path / "tests" / folder).mkdir(parents=True)
         (tmp_path / "tests" / folder / f"test_{name}.py").write_text(
             f"import calc\n\n\ndef test_{name}():\n    assert calc.{name}()\n", encoding="utf-8")
+    (tmp_path / "tests" / "calc" / "test_walk.py").write_text(
+        "import pytest\n\nimport calc\n\n\n@pytest.mark.walk\ndef test_walk():\n    assert calc.two()\n",
+        encoding="utf-8")
     shutil.copy(floor.__file__, tmp_path / "tests" / "floor.py")
     conftest = (floor.ROOT / "tests" / "conftest.py").read_text(encoding="utf-8")
     hooks = conftest[conftest.index("@pytest.hookimpl"):conftest.index("def pytest_collection_modifyitems")]
@@ -52,7 +55,7 @@ def test_what_only_other_tests_reach_does_not_count_and_fails_the_run(scratch, w
     if words:
         pytest.importorskip("xdist")
     done = run(scratch, "tests", "--cov", "--cov-report=", *words)
-    assert "2 passed" in done.stdout
+    assert "3 passed" in done.stdout
     assert "tests/calc reach 75.00 % of the lines of calc; the floor is 97 %. Add tests" in done.stdout
     assert done.returncode == 1
 

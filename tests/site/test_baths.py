@@ -51,9 +51,8 @@ def ready(page) -> None:
     until(page, READY)
 
 
-def test_each_bath_has_a_log_of_its_own_and_the_choice_is_remembered(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    page = opened(open_page, address, context=context)
+def test_each_bath_has_a_log_of_its_own_and_the_choice_is_remembered(open_page, address):
+    page = opened(open_page, address)
     page.evaluate(SHELVE, [plan("North", length="60 in"), plan("South", length="90 cm", units="metric")])
     ready(page)
     assert page.is_visible("[data-which-bath] select")
@@ -71,14 +70,13 @@ def test_each_bath_has_a_log_of_its_own_and_the_choice_is_remembered(open_page, 
     ready(page)
     assert bath_of(page) == "South" and count(page) == 1
     # Another tab of the same bath, by its address from the shelf.
-    other = opened(open_page, address, "today", context=context, fragment="#bath=plan-north")
+    other = opened(open_page, address, "today", fragment="#bath=plan-north")
     assert bath_of(other) == "North" and "#" not in other.url
     until(other, "document.documentElement.dataset.today === 'own'")
     assert "pH" in other.inner_text('[data-region="gauges"]')
     assert other.get_attribute('[name="reading.ph"]', "placeholder") == "5.9"
     ready(page)
     assert bath_of(page) == "South", "each tab stays with its bath"
-    context.close()
 
 
 def test_what_is_being_typed_keeps_its_unit_when_another_bath_is_chosen(open_page, address):
@@ -148,17 +146,15 @@ def test_the_log_of_a_bath_whose_plan_is_gone_is_there_and_moves_to_another(open
     assert [one["bath"] for one in stored(page)] == ["plan-south"]
 
 
-def test_a_plan_renamed_or_begun_in_another_tab_is_heard(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    page = opened(open_page, address, ready=False, context=context)
+def test_a_plan_renamed_or_begun_in_another_tab_is_heard(open_page, address):
+    page = opened(open_page, address, ready=False)
     page.evaluate(SHELVE, [plan("North")])
     ready(page)
     keep(page, ph="6.0")
-    shelf = open_page(f"{address}/shelf/index.html", ready=False, context=context).page
+    shelf = open_page(f"{address}/shelf/index.html", ready=False).page
     shelf.wait_for_selector(".plan-row .menu summary")
     shelf.click(".plan-row .menu summary")
     assert shelf.get_attribute('.plan-row .menu a[href*="#bath="]', "href") == "../today/index.html#bath=plan-north"
     shelf.fill(".plan-row .menu input", "By the wall")
     shelf.keyboard.press("Tab")
     until(page, "document.querySelector('[data-says=bath]').textContent === 'By the wall'")
-    context.close()

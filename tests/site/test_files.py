@@ -118,15 +118,13 @@ def test_without_scripts_the_menu_names_its_files(browser, address):
 
 @pytest.mark.browser
 @pytest.mark.parametrize("width", [360, 1280])
-def test_the_page_is_never_wider_than_its_window(browser, address, width):
-    page = browser.new_page(viewport={"width": width, "height": 800})
-    page.goto(f"{address}/files/index.html")
+def test_the_page_is_never_wider_than_its_window(open_page, address, width):
+    page = open_page(f"{address}/files/index.html", ready=False, size=(width, 800)).page
     page.wait_for_selector(READY, timeout=LONG)
     assert page.evaluate("() => document.documentElement.scrollWidth") <= width
     low = page.evaluate("() => Math.min(...[...document.querySelectorAll('[data-file]')]"
                         ".map((one) => one.getBoundingClientRect().height))")
     assert low >= 44
-    page.close()
 
 
 @pytest.mark.browser

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.site.test_baths import SHELVE, SHELVED, plan, ready
-from tests.site.test_log import keep, opened, stored, until
+from tests.site.test_log import clock, keep, opened, stored, until
 
 pytestmark = pytest.mark.browser
 
@@ -16,10 +16,8 @@ def thirsty(page) -> None:
         keep(page, time=f"2026-11-{day}T07:00", added=added)
 
 
-def test_a_thirsty_bath_changes_its_plan_by_consent_and_it_can_be_undone(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    context.clock.set_fixed_time("2026-11-25T08:00:00")
-    page = opened(open_page, address, context=context)
+def test_a_thirsty_bath_changes_its_plan_by_consent_and_it_can_be_undone(open_page, address):
+    page = opened(open_page, address, script=clock("2026-11-25T08:00"))
     north = plan("North", length="50 in", way="salts")
     page.evaluate(SHELVE, [north, plan("South", length="90 in")])
     ready(page)
@@ -30,7 +28,7 @@ def test_a_thirsty_bath_changes_its_plan_by_consent_and_it_can_be_undone(open_pa
     assert page.inner_text("[data-mend=water]") == "Use 0.667 gal a day in the plan"
     assert "top up within" in page.inner_text("[data-finding=water] .mend")
     assert page.evaluate(SHELVED, "plan-north")["plan"] == north["plan"], "a plan changes by consent only"
-    planner = open_page(f"{address}/plan/index.html#kept=plan-north", ready=False, context=context).page
+    planner = open_page(f"{address}/plan/index.html#kept=plan-north", ready=False).page
     until(planner, "document.querySelector('[name=\"bath.length\"]')?.value === '50 in'")
     page.click("[data-mend=water]")
     page.wait_for_selector("[data-state-of=mended]")
@@ -47,12 +45,10 @@ def test_a_thirsty_bath_changes_its_plan_by_consent_and_it_can_be_undone(open_pa
     page.wait_for_selector("[data-mend=water]", timeout=60_000)
     assert page.evaluate(SHELVED, "plan-north")["plan"] == north["plan"]
     assert len(stored(page)) == 4
-    context.close()
 
 
 def test_nothing_is_offered_where_there_is_no_plan(open_page, address):
-    page = opened(open_page, address)
-    page.clock.set_fixed_time("2026-11-25T08:00:00")
+    page = opened(open_page, address, script=clock("2026-11-25T08:00"))
     thirsty(page)
     until(page, "document.documentElement.dataset.drawn === '4'", seconds=60)
     assert "times what the plan says" in page.inner_text("[data-finding=water]")

@@ -27,6 +27,21 @@ STORED = """(name) => new Promise((resolve, reject) => {
 })"""
 
 
+# The tab's own clock: the browser tool's would stop those of all tabs that share a context.
+CLOCK = """(() => {
+  const Real = Date, still = new Real("%s").getTime();
+  window.Date = class extends Real {
+    constructor(...given) { super(...(given.length ? given : [still])); }
+    static now() { return still; }
+  };
+})();"""
+
+
+def clock(moment: str) -> str:
+    """A script that has a tab always read the same time."""
+    return CLOCK % moment
+
+
 def until(page, expression: str, argument=None, seconds: float = 60) -> None:
     """Wait until an expression is true."""
     end = time.monotonic() + seconds
@@ -518,10 +533,8 @@ def test_a_jug_test_typed_on_today_gives_the_pours_in_proportion(open_page, addr
     assert page.evaluate("document.querySelector('[data-jug]').open")
 
 
-def test_a_line_is_put_off_until_tomorrow_or_a_day_and_comes_back(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    context.clock.set_fixed_time("2026-11-25T08:00:00")
-    page = opened(open_page, address, "today", context=context)
+def test_a_line_is_put_off_until_tomorrow_or_a_day_and_comes_back(open_page, address):
+    page = opened(open_page, address, "today", script=clock("2026-11-25T08:00"))
     page.fill('[name="reading.ph"]', "6.0")
     until(page, "document.documentElement.dataset.today === 'own'", seconds=60)
     page.wait_for_selector('[data-todo="strainer"]')
@@ -538,11 +551,10 @@ def test_a_line_is_put_off_until_tomorrow_or_a_day_and_comes_back(open_page, bro
     page.fill('[data-until-day="look"]', "2026-11-28")
     page.click('[data-of="look"][data-until="day"]')
     page.wait_for_selector('[data-later="look"]')
-    context.clock.set_fixed_time("2026-11-26T08:00:00")
+    page.add_init_script(clock("2026-11-26T08:00"))
     page.reload()
     page.wait_for_selector('[data-later="look"]', timeout=120_000)
     assert page.locator('[data-todo="strainer"]').count() == 1, "put off until today: it is here again"
     page.click('[data-back="look"]')
     page.wait_for_selector('[data-todo="look"]')
     assert [one for one in stored(page) if one["kind"] != "reading"] == [], "putting off writes nothing into the log"
-    context.close()

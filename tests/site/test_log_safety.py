@@ -180,33 +180,30 @@ def test_a_browser_killed_in_mid_write_has_the_reading_once(killed, address, wai
     assert page.input_value('[name="reading.ph"]') == ""
 
 
-def test_what_is_typed_beside_the_rulers_of_today_survives_a_closed_tab(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    page = opened(open_page, address, "today", context=context)
+def test_what_is_typed_beside_the_rulers_of_today_survives_a_closed_tab(open_page, address):
+    page = opened(open_page, address, "today")
     page.wait_for_selector('[name="reading.ph"]')
     page.fill('[name="reading.ph"]', "6.9")
     page.close()
-    page = opened(open_page, address, "today", context=context)
+    page = opened(open_page, address, "today")
     until(page, "document.querySelector('[name=\"reading.ph\"]').value === '6.9'")
     until(page, "document.querySelector('[data-verdict=today]').textContent.includes('pH high')")
     page.click('[data-action="add-reading"]')
     until(page, "document.querySelector('[name=\"reading.ph\"]').value === ''")
     page.close()
-    page = opened(open_page, address, "today", context=context)
+    page = opened(open_page, address, "today")
     until(page, "document.documentElement.dataset.today === 'own'")
     assert page.input_value('[name="reading.ph"]') == "" and len(stored(page)) == 1
-    context.close()
 
 
-def test_an_event_half_noted_survives_a_closed_tab(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    page = opened(open_page, address, ready=False, context=context)
+def test_an_event_half_noted_survives_a_closed_tab(open_page, address):
+    page = opened(open_page, address, ready=False)
     page.click("details:has(form[data-event-entry]) summary")
     page.select_option('[name="event.kind"]', "harvested")
     page.fill('[name="event.count"]', "6")
     page.fill('[name="event.remark"]', "the outer row")
     page.close()
-    page = opened(open_page, address, ready=False, context=context)
+    page = opened(open_page, address, ready=False)
     until(page, "document.querySelector('[name=\"event.count\"]').value === '6'")
     assert page.input_value('[name="event.kind"]') == "harvested" and page.is_visible('[name="event.remark"]')
     page.click('[data-action="add-event"]')
@@ -216,14 +213,12 @@ def test_an_event_half_noted_survives_a_closed_tab(open_page, browser, address):
     assert page.input_value('[name="event.count"]') == ""
     (entry,) = stored(page)
     assert entry["kind"] == "harvested" and entry["typed"]["remark"] == "the outer row"
-    context.close()
 
 
-def test_one_reading_changed_in_two_tabs_keeps_both_wordings(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    one = opened(open_page, address, ready=False, context=context)
+def test_one_reading_changed_in_two_tabs_keeps_both_wordings(open_page, address):
+    one = opened(open_page, address, ready=False)
     keep(one, ph="5.8")
-    two = opened(open_page, address, ready=False, context=context)
+    two = opened(open_page, address, ready=False)
     until(two, "document.querySelectorAll('[data-reading]').length === 1")
     for page in (one, two):
         page.click("[data-edit]")
@@ -237,7 +232,6 @@ def test_one_reading_changed_in_two_tabs_keeps_both_wordings(open_page, browser,
     until(one, "document.querySelector('[data-reading]').textContent.includes('6.0')")
     (entry,) = stored(one)
     assert entry["typed"]["ph"] == "6.0" and [old["typed"]["ph"] for old in entry["before"]] == ["5.8", "5.9"]
-    context.close()
 
 
 def test_a_disk_that_fills_up_says_so_and_takes_the_reading_once_there_is_room(open_page, address):
@@ -367,19 +361,6 @@ def test_a_log_of_the_small_storage_and_its_draft_are_read(open_page, address):
     keep(page)
     assert [one["typed"]["ph"] for one in stored(page)] == ["6.4"]
     until(page, "document.querySelectorAll('[data-reading]').length === 2")
-
-
-@pytest.fixture(scope="module")
-def offline(browser, address):
-    """A context that has been here once and has no line any more."""
-    context = browser.new_context(service_workers="allow")
-    page = context.new_page()
-    page.set_default_timeout(120_000)
-    page.goto(f"{address}/index.html")
-    until(page, "navigator.serviceWorker.controller !== null")
-    context.set_offline(True)
-    yield context
-    context.close()
 
 
 @pytest.mark.parametrize(("folder", "shown"), [

@@ -7,7 +7,7 @@ import re
 import icalendar
 import pytest
 
-from tests.site.test_log import opened, stored, until
+from tests.site.test_log import clock, opened, stored, until
 
 pytestmark = pytest.mark.browser
 
@@ -33,10 +33,8 @@ def test_every_list_stands_there_before_any_script(dist):
     assert 'href="../routine/index.html"' in (dist / "today/index.html").read_text(encoding="utf-8")
 
 
-def test_a_tick_is_kept_and_an_event_goes_into_the_log_and_both_can_be_taken_back(open_page, browser, address):
-    context = browser.new_context(service_workers="block")
-    context.clock.set_fixed_time("2026-11-25T08:00:00")
-    page = opened(open_page, address, "routine", context=context)
+def test_a_tick_is_kept_and_an_event_goes_into_the_log_and_both_can_be_taken_back(open_page, address):
+    page = opened(open_page, address, "routine", script=clock("2026-11-25T08:00"))
     page.click('.bath-bar .menu summary')
     page.click('.bath-bar [data-action="erase-invented"]')
     until(page, "document.documentElement.dataset.drawn === '0'", seconds=60)
@@ -60,11 +58,10 @@ def test_a_tick_is_kept_and_an_event_goes_into_the_log_and_both_can_be_taken_bac
     page.click('[data-begin-again="weekly"]')
     until(page, "document.querySelectorAll('[data-round=weekly] input:checked').length === 0")
     # What is ticked each day is open again the next morning.
-    context.clock.set_fixed_time("2026-11-26T07:00:00")
+    page.add_init_script(clock("2026-11-26T07:00"))
     page.reload()
     until(page, "document.documentElement.dataset.log === 'ready'")
     until(page, "document.querySelectorAll('[data-round=daily] input:checked').length === 0")
-    context.close()
 
 
 def test_a_tick_that_would_be_logged_waits_for_the_calculator(open_page, address):
