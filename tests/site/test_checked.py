@@ -45,7 +45,9 @@ def test_deviations_are_written_as_people_write_them(away, expected, unit, said)
 
 
 def test_no_power_of_ten_and_no_name_of_an_argument_is_on_the_page(dist, rows):
-    text = re.sub(r"<[^>]+>", " ", (dist / "checked/index.html").read_text(encoding="utf-8"))
+    # Not the foot: the release's name is a hash, in which an e may stand between digits.
+    main = (dist / "checked/index.html").read_text(encoding="utf-8").partition("<main")[2].partition("</main>")[0]
+    text = re.sub(r"<[^>]+>", " ", main)
     assert re.findall(r"\d[eE][-+]?\d+", text) == []
     names = {name for row in rows for name in row.inputs if "_" in name}
     assert names & set(re.findall(r"\w+", text)) == set()
