@@ -58,7 +58,8 @@ def pytest_collection_modifyitems(items) -> None:
 def pytest_xdist_make_scheduler(config, log):
     """How the tests are shared among workers: tests of `calc` by file, so that a plan solved for a file is solved once;
     other browsers and web servers by program, so that each is started once; the walk over all pages by its parts;
-    what is done offline together, since a context is made ready for it; everything else one by one."""
+    what is done offline together, and what is opened from a disk, since a context is made ready for each; all else one
+    by one."""
     from xdist.scheduler import LoadScopeScheduling
 
     class Shares(LoadScopeScheduling):
@@ -72,6 +73,8 @@ def pytest_xdist_make_scheduler(config, log):
                 return file + test.partition("[")[2]
             if "offline" in test or "without_a_line" in test:
                 return "offline"
+            if "[file" in test or "disk" in test:
+                return "disk"
             return nodeid
 
     # In the order above, not the fullest file first.

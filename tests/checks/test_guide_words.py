@@ -7,11 +7,11 @@ import re
 import pytest
 from tools import glossary, guides
 
-from calc import Plan, solve
 from calc.plan import FIELDS, TABLES
 from calc.render import living
 from calc.solve import SPECS
 from tests import wording
+from tests.solved import solved
 
 FILES = sorted(guides.FOLDER.glob("*.md"))
 NAMES = [file.stem for file in FILES]
@@ -35,7 +35,7 @@ def parts(name: str) -> tuple[dict[str, str], str]:
 
 def as_read(name: str, plan: dict[str, str]) -> str:
     """A guide's HTML with the numbers of a plan."""
-    design = solve(Plan(plan))
+    design = solved(plan)
     return guides.html_of(parts(name)[1], lambda text: living.shown(text, design))
 
 
@@ -88,7 +88,7 @@ def test_a_guide_with_topics_asks_and_answers_beside_its_text(name):
 def test_a_number_that_is_missing_leaves_a_sentence(name):
     body = parts(name)[1]
     for plan in KINDS:
-        design = solve(Plan(plan))
+        design = solved(plan)
         html = guides.html_of(body, lambda text, design=design: f"[{living.shown(text, design)}]")
         for sentence in wording.sentences(html):
             for before in sentence.split(f"[{living.MISSING}]")[:-1]:
@@ -97,7 +97,7 @@ def test_a_number_that_is_missing_leaves_a_sentence(name):
 
 @pytest.mark.parametrize("name", [name for name in NAMES if guides.LIVING.search(parts(name)[1])])
 def test_a_metric_reader_meets_no_us_unit_in_a_living_number(name):
-    design = solve(Plan({"units": "metric"}))
+    design = solved({"units": "metric"})
     asked = [key for key in guides.LIVING.findall(parts(name)[1]) if "*" not in key]
     found = {key: living.shown(key, design) for key in asked}
     # A hole saw is sold by the inch everywhere, and its metric size stands beside it.

@@ -292,10 +292,8 @@ def test_without_python_what_is_typed_is_kept(open_page, address):
     assert page.evaluate(CLUBS)[0]["name"] == "Kept"
 
 
-def test_the_club_page_is_accessible_on_a_phone_and_in_the_dark(browser, address):
-    context = browser.new_context(bypass_csp=True, service_workers="block", viewport={"width": 360, "height": 740})
-    page = context.new_page()
-    page.goto(f"{address}/offline/index.html")
+def test_the_club_page_is_accessible_on_a_phone_and_in_the_dark(open_page, address):
+    page = open_page(f"{address}/offline/index.html", ready=False, size=(360, 740)).page
     page.evaluate(PUT_CLUB, [club(weeks="x")])
     page.goto(f"{address}/club/index.html")
     until(page, SETTLED, seconds=120)
@@ -304,7 +302,6 @@ def test_the_club_page_is_accessible_on_a_phone_and_in_the_dark(browser, address
     for scheme, what in (("light", AXE_RULES), ("dark", AXE_COLOURS)):
         page.emulate_media(color_scheme=scheme)
         assert [(one["id"], one["nodes"][0]["html"][:200]) for one in page.evaluate(what)["violations"]] == []
-    context.close()
 
 
 def test_the_file_of_the_page_is_that_of_the_command(open_page, address):
