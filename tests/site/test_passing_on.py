@@ -126,6 +126,18 @@ def test_a_kept_plan_chosen_meanwhile_ends_the_look(open_page, address):
     wait_kept(page, "61 in")
 
 
+def test_a_guide_shows_a_signed_plan_too(open_page, address):
+    watched = own_plan(open_page, address)
+    page = watched.page
+    page.goto(f"{address}/guides/air/index.html{SIGNED}")
+    until(page, LENT)
+    until(page, SETTLED)
+    page.get_by_role("button", name="Make it mine").click()
+    until(page, NOT_LENT)
+    wait_kept(page, "55 in", "61 in")
+    assert watched.complaints == []
+
+
 def test_names_and_notes_are_text_and_nothing_else(open_page, address):
     watched = open_page(f"{address}/plan/index.html")
     page = watched.page

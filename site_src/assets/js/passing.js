@@ -223,7 +223,7 @@ async function look(opening, fragment, { run, say, shelf }) {
     hand.show(plan, { name });
     const { id } = hand;
     say(`“${name}” is yours now: a new plan on your shelf${own ? ", beside the one you had" : ""}.`);
-    document.querySelector("[data-plan-name]").closest(".plan-bar").querySelector("summary")?.focus();
+    document.querySelector(".plan-bar details.menu > summary")?.focus();
     await hand.write();
     await shelf.change(id, (one) => one && { ...one, ...(maker.name && { from: maker.name }),
       ...(maker.note && { note: maker.note }) });
