@@ -531,6 +531,17 @@ def test_a_jug_test_typed_on_today_gives_the_pours_in_proportion(open_page, addr
     page.reload()
     until(page, "document.querySelector('[name=\"today.jug_acid\"]').value === '4'")
     assert page.evaluate("document.querySelector('[data-jug]').open")
+    # Once acid was poured and the pH measured anew, the old test says nothing: its whole dose would be poured again.
+    page.wait_for_selector('[data-pour="acid-1"]', timeout=60_000)
+    page.check('[data-tick-pour="acid-1"]')
+    until(page, "document.querySelector('[data-tick-pour=\"acid-1\"]').disabled")
+    assert page.inner_text("#fault-jug") == ""
+    page.fill('[name="reading.ph"]', "6.7")
+    page.wait_for_selector('[data-todo="jug"]', timeout=60_000)
+    assert "make a new one" in page.inner_text("#fault-jug") and page.locator('[data-todo="acid"]').count() == 0
+    page.fill('[name="today.jug_acid"]', "3")
+    page.wait_for_selector('[data-todo="acid"]', timeout=60_000)
+    assert page.inner_text("#fault-jug") == ""
 
 
 def test_a_line_is_put_off_until_tomorrow_or_a_day_and_comes_back(open_page, address):

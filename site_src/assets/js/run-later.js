@@ -1,6 +1,6 @@
 // Lines of Today that are put off: each until a day, kept beside the log, and back on the list by itself.
 
-import { bathLog, INVENTED, now } from "./log-bath.js";
+import { bathLog, INVENTED, now, stamp } from "./log-bath.js";
 import { log, setting } from "./log-store.js";
 
 const RECORD = "off";
@@ -35,17 +35,29 @@ export async function wait(code, until) {
     changed: new Date().toISOString() });
 }
 
-/** The jug test of this bath and this day, as typed. */
+/** The jug test of this bath and this day: as typed, and when. */
 export function jugOf() {
   try {
     const kept = JSON.parse(setting.read("jug") || "{}");
-    return kept.bath === bathName() && kept.day === now().slice(0, 10) ? kept.typed : {};
+    if (kept.bath === bathName() && kept.day === now().slice(0, 10)) return kept;
   } catch {
-    return {};
+    // Nothing that can be read was kept.
   }
+  return { typed: {}, changed: "" };
 }
 
 export function keepJug(typed) {
   const some = Object.keys(typed).length > 0;
-  setting.write("jug", some ? JSON.stringify({ bath: bathName(), day: now().slice(0, 10), typed }) : "");
+  setting.write("jug", some ? JSON.stringify({ bath: bathName(), day: now().slice(0, 10), typed, changed: stamp() })
+    : "");
+}
+
+/** Whether a jug test says nothing any more: something was poured since, and the pH measured anew. */
+export function jugIsPast(phIsTyped) {
+  const { changed } = jugOf();
+  const since = bathLog.entries.filter((one) => changed && (one.changed || "") > changed);
+  const pours = since.filter(({ typed }) => typed.acid || /^(acid|base)/.test(typed.code || ""))
+    .map((one) => one.changed).sort();
+  return pours.length > 0 && (phIsTyped || since.some((one) => one.kind === "reading" && one.typed.ph
+    && one.changed > pours.at(-1)));
 }

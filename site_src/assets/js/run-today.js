@@ -2,7 +2,7 @@
 
 import morphdom from "morphdom";
 import { bathLog, INVENTED, now } from "./log-bath.js";
-import { jugOf, keepJug, putOff, tomorrow, wait } from "./run-later.js";
+import { jugIsPast, jugOf, keepJug, putOff, tomorrow, wait } from "./run-later.js";
 import { log, setting } from "./log-store.js";
 import { newName } from "./plans.js";
 import { point } from "./run-pointer.js";
@@ -93,7 +93,7 @@ export class Today {
   }
 
   fillJug() {
-    const typed = jugOf();
+    const { typed } = jugOf();
     for (const box of document.querySelectorAll("[data-jug] input")) {
       const unit = box.parentElement.querySelector("select");
       const [, figure, name] = /^(\S+) (.+)$/.exec(typed[box.name] || "") || [];
@@ -208,7 +208,10 @@ export class Today {
     const jug = this.jug();
     const some = Object.keys(reading.typed).length > 0;
     const own = some || !bathLog.invented;
-    const about = { ...reading, extra: jug, off: await putOff(), root: "../" };
+    const past = jugIsPast("ph" in reading.typed);
+    document.getElementById("fault-jug").textContent = past ? "Acid was poured since this jug test, and the pH is another "
+      + "now: make a new one." : "";
+    const about = { ...reading, extra: past ? {} : jug, off: await putOff(), root: "../" };
     // With a reading of the reader's own, the list is about the reader's own bath.
     const answer = await (own ? bathLog.askOwn("today", about) : bathLog.ask("today", about));
     // Typed on meanwhile: the next answer is the one to show.
