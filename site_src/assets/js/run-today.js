@@ -209,8 +209,8 @@ export class Today {
     const some = Object.keys(reading.typed).length > 0;
     const own = some || !bathLog.invented;
     const past = jugIsPast("ph" in reading.typed);
-    document.getElementById("fault-jug").textContent = past ? "Acid was poured since this jug test, and the pH is another "
-      + "now: make a new one." : "";
+    document.getElementById("fault-jug").textContent = past ? "Acid was poured since this jug test, and the pH is "
+      + "another now: make a new one." : "";
     const about = { ...reading, extra: past ? {} : jug, off: await putOff(), root: "../" };
     // With a reading of the reader's own, the list is about the reader's own bath.
     const answer = await (own ? bathLog.askOwn("today", about) : bathLog.ask("today", about));
