@@ -5,8 +5,9 @@ import { log, setting } from "./log-store.js";
 
 const RECORD = "off";
 
-function bathName() {
-  return bathLog.invented ? INVENTED : bathLog.bath.id || "none";
+/** Under which name it is kept; a list worked from the reader's own reading is about the reader's own bath. */
+function bathName(own = !bathLog.invented) {
+  return own ? bathLog.bath.id || "none" : INVENTED;
 }
 
 /** The day after today, as a date field writes it. */
@@ -22,16 +23,16 @@ async function held() {
 }
 
 /** What is put off for this bath: the day on which it returns, by code. */
-export async function putOff() {
-  return (await held())[bathName()] || {};
+export async function putOff(own) {
+  return (await held())[bathName(own)] || {};
 }
 
 /** Put a line off until a day; an empty day brings it back at once. */
-export async function wait(code, until) {
+export async function wait(code, until, own) {
   const all = await held();
   const today = now().slice(0, 10);
-  const mine = Object.entries({ ...all[bathName()], [code]: until }).filter(([, day]) => day > today);
-  await log.keepBeside({ id: RECORD, held: { ...all, [bathName()]: Object.fromEntries(mine) },
+  const mine = Object.entries({ ...all[bathName(own)], [code]: until }).filter(([, day]) => day > today);
+  await log.keepBeside({ id: RECORD, held: { ...all, [bathName(own)]: Object.fromEntries(mine) },
     changed: new Date().toISOString() });
 }
 
@@ -39,7 +40,7 @@ export async function wait(code, until) {
 export function jugOf() {
   try {
     const kept = JSON.parse(setting.read("jug") || "{}");
-    if (kept.bath === bathName() && kept.day === now().slice(0, 10)) return kept;
+    if (kept.bath === bathName(true) && kept.day === now().slice(0, 10)) return kept;
   } catch {
     // Nothing that can be read was kept.
   }
@@ -48,7 +49,7 @@ export function jugOf() {
 
 export function keepJug(typed) {
   const some = Object.keys(typed).length > 0;
-  setting.write("jug", some ? JSON.stringify({ bath: bathName(), day: now().slice(0, 10), typed, changed: stamp() })
+  setting.write("jug", some ? JSON.stringify({ bath: bathName(true), day: now().slice(0, 10), typed, changed: stamp() })
     : "");
 }
 
