@@ -6,9 +6,8 @@ import re
 
 import icalendar
 import pytest
-from tools import setup
 
-from tests.site.test_browser import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON
+from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
 from tests.site.test_log import clock, opened, stored, until
 
 pytestmark = pytest.mark.browser
@@ -103,7 +102,7 @@ def test_one_list_alone_is_printed(open_page, address):
 
 
 def test_folds_of_the_keepers_pages_break_no_rule_of_access_and_fit_a_phone(browser, address):
-    rules = (setup.MODULES / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
+    rules = checker()
     context = browser.new_context(bypass_csp=True, service_workers="block", viewport={"width": 360, "height": 740})
     page = context.new_page()
     page.add_init_script(WITHOUT_PYTHON)
