@@ -79,6 +79,39 @@ def test_each_bath_has_a_log_of_its_own_and_the_choice_is_remembered(open_page, 
     assert bath_of(page) == "South", "each tab stays with its bath"
 
 
+def test_a_file_that_comes_in_while_another_bath_is_chosen_doubles_nothing(open_page, browser, address, tmp_path):
+    context = browser.new_context(service_workers="block")
+    page = opened(open_page, address, context=context)
+    page.evaluate(SHELVE, [plan("North"), plan("South")])
+    ready(page)
+    page.select_option("[data-which-bath] select", label="North")
+    keep(page, time="2026-11-24T07:00", ph="5.9", ec="1.46")
+    files = {}
+    for action, name in (("export-csv", "log.csv"), ("export-all", "all.json")):
+        with page.expect_download() as got:
+            page.click(f'.copies [data-action="{action}"]')
+        files[name] = tmp_path / name
+        got.value.save_as(files[name])
+    before = stored(page)
+    page.select_option("[data-which-bath] select", label="South")
+    until(page, "document.querySelectorAll('[data-reading]').length === 0")
+    for file in files.values():
+        page.set_input_files('[data-action="import"]', file)
+        until(page, "document.getElementById('coming').textContent.includes('1 here already')")
+        assert "0 new, 0 changed" in page.inner_text("#coming")
+        page.locator("#coming button").last.click()
+        until(page, "document.getElementById('coming').hidden")
+    assert stored(page) == before
+    # On another machine the plans come with their log, and the bath is there.
+    other = opened(open_page, address, fresh=True)
+    other.set_input_files('[data-action="import"]', files["all.json"])
+    other.click('[data-action="import-keep"]')
+    until(other, "document.querySelector('[data-says=bath]').textContent === 'North'")
+    until(other, "document.querySelectorAll('[data-reading]').length === 1")
+    assert other.locator("[data-which-bath] option").count() == 2
+    context.close()
+
+
 def test_what_is_being_typed_keeps_its_unit_when_another_bath_is_chosen(open_page, address):
     page = opened(open_page, address, ready=False)
     page.evaluate(SHELVE, [plan("North"), plan("South", units="metric")])

@@ -531,6 +531,24 @@ def test_a_jug_test_typed_on_today_gives_the_pours_in_proportion(open_page, addr
     page.reload()
     until(page, "document.querySelector('[name=\"today.jug_acid\"]').value === '4'")
     assert page.evaluate("document.querySelector('[data-jug]').open")
+    # Once acid was poured and the pH measured anew, the old test says nothing: its whole dose would be poured again.
+    until(page, "document.querySelector('[data-pour=\"acid-1\"] strong')?.textContent === '12 mL'")
+    page.check('[data-tick-pour="acid-1"]')
+    until(page, "document.querySelector('[data-tick-pour=\"acid-1\"]').disabled")
+    assert page.inner_text("#fault-jug") == ""
+    assert [one["typed"]["acid"] for one in stored(page) if "acid" in one["typed"]] == ["12 mL"], "a pour is a pour"
+    page.check('[data-todo="acid"] [data-tick="acid"]')
+    page.wait_for_selector('[data-undo="acid"]')
+    # Four pours of 12 mL: the line writes the three that were left.
+    assert [one["typed"]["acid"] for one in stored(page) if one["typed"].get("code") == "acid"] == ["36 mL"]
+    page.click('[data-undo="acid"]')
+    page.wait_for_selector('[data-todo="acid"]')
+    page.fill('[name="reading.ph"]', "6.7")
+    page.wait_for_selector('[data-todo="jug"]', timeout=60_000)
+    assert "make a new one" in page.inner_text("#fault-jug") and page.locator('[data-todo="acid"]').count() == 0
+    page.fill('[name="today.jug_acid"]', "3")
+    page.wait_for_selector('[data-todo="acid"]', timeout=60_000)
+    assert page.inner_text("#fault-jug") == ""
 
 
 def test_a_line_is_put_off_until_tomorrow_or_a_day_and_comes_back(open_page, address):
@@ -550,6 +568,10 @@ def test_a_line_is_put_off_until_tomorrow_or_a_day_and_comes_back(open_page, add
     until(page, "document.getElementById('action-status').textContent.includes('after today')")
     page.fill('[data-until-day="look"]', "2026-11-28")
     page.click('[data-of="look"][data-until="day"]')
+    page.wait_for_selector('[data-later="look"]')
+    # Kept, the reading makes the bath the reader's own: what was put off stays so.
+    page.click('.today-left [data-action="add-reading"]')
+    until(page, "document.querySelector('[name=\"reading.ph\"]').value === ''")
     page.wait_for_selector('[data-later="look"]')
     page.add_init_script(clock("2026-11-26T08:00"))
     page.reload()

@@ -7,6 +7,7 @@ import re
 import icalendar
 import pytest
 
+from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
 from tests.site.test_log import clock, opened, stored, until
 
 pytestmark = pytest.mark.browser
@@ -98,3 +99,28 @@ def test_one_list_alone_is_printed(open_page, address):
                                       "one.dataset.round)")
     assert shown == ["holiday"]
     page.emulate_media(media="screen")
+
+
+def test_folds_of_the_keepers_pages_break_no_rule_of_access_and_fit_a_phone(browser, address):
+    rules = checker()
+    context = browser.new_context(bypass_csp=True, service_workers="block", viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    page.add_init_script(WITHOUT_PYTHON)
+    broken = []
+    for where in ("routine", "today", "log"):
+        page.goto(f"{address}/{where}/index.html")
+        until(page, "document.documentElement.dataset.log === 'ready'")
+        # Every fold open, every form and choice in sight.
+        page.evaluate("""() => {
+            for (const one of document.querySelectorAll('main details:not(.menu)')) one.open = true;
+            for (const one of document.querySelectorAll('[data-which-bath], .of-edit > *')) one.hidden = false;
+            document.body.classList.toggle('entering', document.body.classList.contains('page-log'));
+        }""")
+        assert page.evaluate("document.documentElement.scrollWidth") <= 360, where
+        page.evaluate(rules)
+        for scheme, what in (("light", AXE_RULES), ("dark", AXE_COLOURS)):
+            page.emulate_media(color_scheme=scheme)
+            broken += [(where, scheme, rule["id"], rule["nodes"][0]["html"][:160])
+                       for rule in page.evaluate(what)["violations"]]
+    context.close()
+    assert broken == []

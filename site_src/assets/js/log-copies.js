@@ -203,6 +203,7 @@ class Coming {
       const entries = found.put.map((one) => ({ ...one, changed: one.changed || stamp() }));
       if (entries.length > 0) await bathLog.put(entries);
       for (const plan of found.plans || []) await this.plan(plan);
+      if ((found.plans || []).length > 0) await bathLog.reshelve();
       if (found.aside.length > 0) await this.aside(found.aside.map((one) => one.given || one));
       if (Object.keys(this.mapping).length > 0) await this.keepMappings({ [this.heads()]: this.mapping });
       if (found.mappings && Object.keys(found.mappings).length > 0) await this.keepMappings(found.mappings);

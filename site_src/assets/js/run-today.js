@@ -2,7 +2,7 @@
 
 import morphdom from "morphdom";
 import { bathLog, INVENTED, now } from "./log-bath.js";
-import { jugOf, keepJug, putOff, tomorrow, wait } from "./run-later.js";
+import { jugIsPast, jugOf, keepJug, putOff, tomorrow, wait } from "./run-later.js";
 import { log, setting } from "./log-store.js";
 import { newName } from "./plans.js";
 import { point } from "./run-pointer.js";
@@ -16,14 +16,19 @@ function boxes() {
   return [...document.querySelectorAll('.gauges [name^="reading."]')];
 }
 
+/** What a part of the list is known by; a pour and its line among those done bear one code. */
+function key({ dataset = {} }) {
+  const kind = ["gauge", "todo", "done", "later", "pour"].find((one) => dataset[one]);
+  return kind && `${kind} ${dataset[kind]}`;
+}
+
 /** Change only what differs, so that focus and what is typed stay. */
 function put(place, html) {
   const next = place.cloneNode(false);
   next.innerHTML = html;
   morphdom(place, next, { childrenOnly: true, onBeforeElUpdated: (old, fresh) => !old.dataset.input
     && !(old.dataset.wait && old.open) && !old.isEqualNode(fresh),
-  getNodeKey: (node) => (node.dataset && (node.dataset.gauge || node.dataset.todo || node.dataset.done
-    || node.dataset.later || node.dataset.pour)) || undefined });
+  getNodeKey: key });
 }
 
 export class Today {
@@ -93,7 +98,7 @@ export class Today {
   }
 
   fillJug() {
-    const typed = jugOf();
+    const { typed } = jugOf();
     for (const box of document.querySelectorAll("[data-jug] input")) {
       const unit = box.parentElement.querySelector("select");
       const [, figure, name] = /^(\S+) (.+)$/.exec(typed[box.name] || "") || [];
@@ -107,7 +112,7 @@ export class Today {
   /** Put a line off, or bring it back; the focus stays with the line. */
   async wait(code, until) {
     try {
-      await wait(code, until);
+      await wait(code, until, this.isOwn());
     } catch (error) {
       this.full(null, error);
       return;
@@ -202,18 +207,25 @@ export class Today {
     this.fillJug();
   }
 
+  /** Whether the list is about the reader's own bath: with a reading or a jug test of theirs it is. */
+  isOwn() {
+    return !bathLog.invented || Object.keys(this.reading().typed).length > 0 || Object.keys(this.jug()).length > 0;
+  }
+
   async draw() {
     await this.restored;
     const reading = this.reading();
     const jug = this.jug();
-    const some = Object.keys(reading.typed).length > 0;
-    const own = some || !bathLog.invented;
-    const about = { ...reading, extra: jug, off: await putOff(), root: "../" };
+    const own = this.isOwn();
+    const past = jugIsPast("ph" in reading.typed);
+    const about = { ...reading, extra: past ? {} : jug, off: await putOff(own), root: "../" };
     // With a reading of the reader's own, the list is about the reader's own bath.
     const answer = await (own ? bathLog.askOwn("today", about) : bathLog.ask("today", about));
     // Typed on meanwhile: the next answer is the one to show.
     if (JSON.stringify([this.reading(), this.jug()]) !== JSON.stringify([reading, jug])) return;
     this.answer = answer;
+    document.getElementById("fault-jug").textContent = past ? "Acid was poured since this jug test, and the pH is "
+      + "another now: make a new one." : "";
     const { html, todo, verdict } = this.answer;
     for (const [name, words] of Object.entries(html)) {
       const place = document.querySelector(`[data-region="${name}"]`);
@@ -269,7 +281,9 @@ export class Today {
     const line = this.answer && this.answer.todo.find((one) => (pour ? one.pours.some(({ code }) => code === pour)
       : one.code === box.dataset.tick));
     if (!line) return null;
-    return { line, code: pour && line.pours[line.pours.length - 1].code !== pour ? pour : line.code };
+    const poured = new Set(this.answer.done.map((one) => one.code));
+    const parts = line.pours.filter((one) => (pour ? one.code === pour : !poured.has(one.code)));
+    return { line, parts, code: pour && line.pours[line.pours.length - 1].code !== pour ? pour : line.code };
   }
 
   /** What a tick writes: the entry of its line, under the line's name. */
@@ -281,13 +295,19 @@ export class Today {
       say("The list is still being worked out; tick it again in a moment.");
       return;
     }
-    const { line, code } = found;
+    const { line, parts, code } = found;
     const reading = this.reading();
     // The reading that the line was worked from is kept with it, or the list would fall back on an older one.
     const own = Object.keys(reading.typed).length > 0
       ? [bathLog.made("reading", { ...reading.typed, time: now() }, { units: reading.units, id: this.id })]
       : [];
-    const { kind = "done", typed: texts = {}, units = {} } = line.log;
+    const { kind = "done", typed: whole = {}, units = {} } = line.log;
+    const texts = { ...whole };
+    // A pour is logged as what it was, and the line as what was still to be poured.
+    const liters = parts.reduce((sum, one) => sum + one.liters, 0);
+    for (const name of ["acid", "fertilizer"]) {
+      if (texts[name] && liters > 0) texts[name] = `${Number((liters * 1000).toPrecision(4))} mL`;
+    }
     const invented = own.length === 0 && bathLog.invented;
     const one = bathLog.made(kind, { remark: line.act, ...texts, code }, { units, at: now(),
       ...(invented ? { invented: true, bath: INVENTED } : {}) });

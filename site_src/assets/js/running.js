@@ -100,7 +100,8 @@ function frame() {
   } else {
     settle("damaged");
   }
-  text("others", bathLog.others > 0 ? `${bathLog.others} more belong to other baths: choose one at the head.` : "");
+  text("others", bathLog.others > 0 ? `${bathLog.others} more ${
+    bathLog.others === 1 ? "belongs" : "belong"} to other baths: choose one at the head.` : "");
   showBaths();
 }
 
