@@ -445,3 +445,23 @@ def test_traces_are_added_from_their_stock_as_far_as_strength_is_missing():
 def test_the_sentence_of_today_says_the_first_pour():
     found = design(feed__way="salts", today__ph="6.9", today__ec="1.45")
     assert found.value("today.first_pour") > 0 and found.shown("today.first_pour") in found.value("today.verdict")
+
+
+def test_full_grown_everywhere_counts_every_site_of_every_bath():
+    # Three baths of 18 sites.
+    assert design(bath__count="3", oxygen__crop="crops").value("oxygen.plant_count") == 54
+
+
+@pytest.mark.parametrize("key, beyond, most", [
+    ("bath.depth", "510 cm", "500 cm"), ("reservoir.water_depth", "510 cm", "500 cm"),
+    ("bath.length", "61 m", "6,000 cm")])
+def test_a_vessel_larger_than_any_tank_is_refused(key, beyond, most):
+    assert design(**{key.replace(".", "__"): beyond}).faults[key].endswith(f"must be {most} or less.")
+
+
+@pytest.mark.parametrize("grams, told", [("240 g", True), ("200 g", False), ("90 g", True)])
+def test_what_was_added_is_far_off_under_seven_or_over_fourteen_tenths(grams, told):
+    # 15.5 % of nitrogen in 240 L: 155, 129 and 58 where 100 is wanted.
+    found = design(feed__way="salts", feed__target="own", feed__own_target=[{"element": "N", "amount": "100 mg/L"}],
+                   feed__added=[{"name": "calcium_nitrate", "mass": grams}])
+    assert ("feed-added-off" in cautions(found)) is told
