@@ -465,3 +465,31 @@ def test_what_was_added_is_far_off_under_seven_or_over_fourteen_tenths(grams, to
     found = design(feed__way="salts", feed__target="own", feed__own_target=[{"element": "N", "amount": "100 mg/L"}],
                    feed__added=[{"name": "calcium_nitrate", "mass": grams}])
     assert ("feed-added-off" in cautions(found)) is told
+
+
+@pytest.mark.parametrize("warmest, state", [(31, "tight"), (32, "fails")])
+def test_five_degrees_over_the_band_are_another_climate(warmest, state):
+    # The water follows to 29.5 and 30.3 C; 25 C is the top of the band.
+    found = design(place__setting="own", place__air_high=f"{warmest} C", place__air_low=f"{warmest - 4} C",
+                   place__floor_temperature=f"{warmest - 4} C")
+    assert (found.value("heat.high") > 30.0) is (state == "fails") and found.verdict("heat").state == state
+
+
+def test_as_many_lamps_as_are_needed_are_enough():
+    assert design(light__by="lamp", light__have="2").value("light.owned_words") == (
+        "You have 2 of the 2 lamps needed: they are enough.")
+
+
+def test_of_pumps_owned_the_stronger_is_set_beside_the_flow_wanted():
+    pumps = [{"name": "Small", "shutoff_head": "1.2 m", "top_flow": "700 L/h", "power": "6 W", "owned": "1"},
+             {"name": "Large", "shutoff_head": "1.5 m", "top_flow": "1500 L/h", "power": "12 W", "owned": "1"},
+             {"name": "Buy", "shutoff_head": "5 m", "top_flow": "9000 L/h", "power": "120 W"}]
+    words = design(circulation__pumps=pumps, circulation__turnover="9").value("circulation.owned_words")
+    assert words.startswith("What you own is not enough: Large moves") and "Buy is on the list to buy" in words
+
+
+def test_bottles_without_nitrogen_are_not_said_to_be_all_ammonium():
+    one = {"k": "5 %", "ca": "5 %", "fe": "0.1 %"}
+    found = cautions(design(feed__bottles=[{"name": "A", "dose": "2 mL/L", **one},
+                                           {"name": "B", "dose": "2 mL/L", "p": "5 %", "mg": "2 %"}]))
+    assert "feed-short" in found and "feed-ammonium" not in found
