@@ -493,3 +493,30 @@ def test_bottles_without_nitrogen_are_not_said_to_be_all_ammonium():
     found = cautions(design(feed__bottles=[{"name": "A", "dose": "2 mL/L", **one},
                                            {"name": "B", "dose": "2 mL/L", "p": "5 %", "mg": "2 %"}]))
     assert "feed-short" in found and "feed-ammonium" not in found
+
+
+def test_a_ceiling_counts_on_phosphate_only_where_the_strength_is_believed():
+    def most(**answers):
+        return design(feed__way="salts", today__ph="11", **answers).value("today.ceiling")
+    # A tenth of the recipe's phosphate takes acid of its own; of 1,500 mS/cm nothing is believed.
+    assert most() > most(today__ec="1500") > 0.0
+
+
+def test_the_sentence_of_today_puts_the_pour_after_the_salts():
+    found = design(feed__way="salts", today__ph="6.9", today__ec="0.8")
+    assert f"Half an hour after that, pour {found.shown('today.first_pour')} of acid" in found.value("today.verdict")
+
+
+def test_unused_prices_past_three_are_counted():
+    names = [{"name": f"No such {letter}", "price": "1"} for letter in "abcde"]
+    words = cautions(design(parts__prices=names))["price-unused"].text
+    assert "“No such a”, “No such b”, “No such c” and 2 more are not on this plan's list" in words
+
+
+def test_needs_that_part_are_counted_past_the_first():
+    # Watercress and pak choi part in warmth alone.
+    found = design("us", crops__rows=[{"crop": "watercress"}, {"crop": "pak choi"}])
+    parted = {row["what"] for row in found.value("crops.conflicts")}
+    others = len(parted) - 1
+    said = f"{others} other need" if others else "Grow them in two baths"
+    assert said in found.verdict("crops").text and ("other need" in found.verdict("crops").text) is (others > 0)
