@@ -520,3 +520,10 @@ def test_needs_that_part_are_counted_past_the_first():
     others = len(parted) - 1
     said = f"{others} other need" if others else "Grow them in two baths"
     assert said in found.verdict("crops").text and ("other need" in found.verdict("crops").text) is (others > 0)
+
+
+@pytest.mark.parametrize("chlorine, lost", [("0.7 mg/L", "30% of its leaf at 0.5 mg/L"),
+                                            ("1.2 mg/L", "55% of its leaf at 1 mg/L")])
+def test_chlorine_is_set_beside_the_next_lower_step_of_the_trial(chlorine, lost):
+    # McGehee & Raudales 2023: 30 % at 0.5 mg/L, 55 % at 1, 66 % at 1.5.
+    assert lost in cautions(design(feed__water_chlorine=chlorine))["feed-chlorine"].text
