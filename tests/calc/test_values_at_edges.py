@@ -445,3 +445,85 @@ def test_traces_are_added_from_their_stock_as_far_as_strength_is_missing():
 def test_the_sentence_of_today_says_the_first_pour():
     found = design(feed__way="salts", today__ph="6.9", today__ec="1.45")
     assert found.value("today.first_pour") > 0 and found.shown("today.first_pour") in found.value("today.verdict")
+
+
+def test_full_grown_everywhere_counts_every_site_of_every_bath():
+    # Three baths of 18 sites.
+    assert design(bath__count="3", oxygen__crop="crops").value("oxygen.plant_count") == 54
+
+
+@pytest.mark.parametrize("key, beyond, most", [
+    ("bath.depth", "510 cm", "500 cm"), ("reservoir.water_depth", "510 cm", "500 cm"),
+    ("bath.length", "61 m", "6,000 cm")])
+def test_a_vessel_larger_than_any_tank_is_refused(key, beyond, most):
+    assert design(**{key.replace(".", "__"): beyond}).faults[key].endswith(f"must be {most} or less.")
+
+
+@pytest.mark.parametrize("grams, told", [("240 g", True), ("200 g", False), ("90 g", True)])
+def test_what_was_added_is_far_off_under_seven_or_over_fourteen_tenths(grams, told):
+    # 15.5 % of nitrogen in 240 L: 155, 129 and 58 where 100 is wanted.
+    found = design(feed__way="salts", feed__target="own", feed__own_target=[{"element": "N", "amount": "100 mg/L"}],
+                   feed__added=[{"name": "calcium_nitrate", "mass": grams}])
+    assert ("feed-added-off" in cautions(found)) is told
+
+
+@pytest.mark.parametrize("warmest, state", [(31, "tight"), (32, "fails")])
+def test_five_degrees_over_the_band_are_another_climate(warmest, state):
+    # The water follows to 29.5 and 30.3 C; 25 C is the top of the band.
+    found = design(place__setting="own", place__air_high=f"{warmest} C", place__air_low=f"{warmest - 4} C",
+                   place__floor_temperature=f"{warmest - 4} C")
+    assert (found.value("heat.high") > 30.0) is (state == "fails") and found.verdict("heat").state == state
+
+
+def test_as_many_lamps_as_are_needed_are_enough():
+    assert design(light__by="lamp", light__have="2").value("light.owned_words") == (
+        "You have 2 of the 2 lamps needed: they are enough.")
+
+
+def test_of_pumps_owned_the_stronger_is_set_beside_the_flow_wanted():
+    pumps = [{"name": "Small", "shutoff_head": "1.2 m", "top_flow": "700 L/h", "power": "6 W", "owned": "1"},
+             {"name": "Large", "shutoff_head": "1.5 m", "top_flow": "1500 L/h", "power": "12 W", "owned": "1"},
+             {"name": "Buy", "shutoff_head": "5 m", "top_flow": "9000 L/h", "power": "120 W"}]
+    words = design(circulation__pumps=pumps, circulation__turnover="9").value("circulation.owned_words")
+    assert words.startswith("What you own is not enough: Large moves") and "Buy is on the list to buy" in words
+
+
+def test_bottles_without_nitrogen_are_not_said_to_be_all_ammonium():
+    one = {"k": "5 %", "ca": "5 %", "fe": "0.1 %"}
+    found = cautions(design(feed__bottles=[{"name": "A", "dose": "2 mL/L", **one},
+                                           {"name": "B", "dose": "2 mL/L", "p": "5 %", "mg": "2 %"}]))
+    assert "feed-short" in found and "feed-ammonium" not in found
+
+
+def test_a_ceiling_counts_on_phosphate_only_where_the_strength_is_believed():
+    def most(**answers):
+        return design(feed__way="salts", today__ph="11", **answers).value("today.ceiling")
+    # A tenth of the recipe's phosphate takes acid of its own; of 1,500 mS/cm nothing is believed.
+    assert most() > most(today__ec="1500") > 0.0
+
+
+def test_the_sentence_of_today_puts_the_pour_after_the_salts():
+    found = design(feed__way="salts", today__ph="6.9", today__ec="0.8")
+    assert f"Half an hour after that, pour {found.shown('today.first_pour')} of acid" in found.value("today.verdict")
+
+
+def test_unused_prices_past_three_are_counted():
+    names = [{"name": f"No such {letter}", "price": "1"} for letter in "abcde"]
+    words = cautions(design(parts__prices=names))["price-unused"].text
+    assert "“No such a”, “No such b”, “No such c” and 2 more are not on this plan's list" in words
+
+
+def test_needs_that_part_are_counted_past_the_first():
+    # Watercress and pak choi part in warmth alone.
+    found = design("us", crops__rows=[{"crop": "watercress"}, {"crop": "pak choi"}])
+    parted = {row["what"] for row in found.value("crops.conflicts")}
+    others = len(parted) - 1
+    said = f"{others} other need" if others else "Grow them in two baths"
+    assert said in found.verdict("crops").text and ("other need" in found.verdict("crops").text) is (others > 0)
+
+
+@pytest.mark.parametrize("chlorine, lost", [("0.7 mg/L", "30% of its leaf at 0.5 mg/L"),
+                                            ("1.2 mg/L", "55% of its leaf at 1 mg/L")])
+def test_chlorine_is_set_beside_the_next_lower_step_of_the_trial(chlorine, lost):
+    # McGehee & Raudales 2023: 30 % at 0.5 mg/L, 55 % at 1, 66 % at 1.5.
+    assert lost in cautions(design(feed__water_chlorine=chlorine))["feed-chlorine"].text
