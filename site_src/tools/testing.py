@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import os
 import random
+import shutil
 import subprocess
 import sys
+import tempfile
+from pathlib import Path
 
 from . import engines, hosts, setup
 
@@ -30,7 +33,10 @@ def measuring(rest: list[str]) -> list[str]:
 def surroundings(**more: str) -> dict[str, str]:
     """The environment of a run: its many processes read what one of them has compiled, whatever the shell asks for."""
     kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-    return {**kept, "PYTHONPYCACHEPREFIX": str(setup.CACHE / "bytecode"), **more}
+    bytecode, passing = setup.CACHE / "bytecode", Path(tempfile.gettempdir())
+    # What earlier runs compiled of their scratch projects serves nobody any more.
+    shutil.rmtree(bytecode / passing.relative_to(passing.anchor), ignore_errors=True)
+    return {**kept, "PYTHONPYCACHEPREFIX": str(bytecode), **more}
 
 
 def check(rest: list[str]) -> int:
