@@ -133,9 +133,12 @@ def log_fields(request: Json) -> Json:
 
 
 def reading_ask(request: Json) -> Json:
-    """What is odd in a reading being typed, and the last value of each field as a help."""
+    """What is odd in a reading being typed, and the last value of each field as a help.
+
+    ``without`` names a kept reading that is being put right: it is not held against itself.
+    """
     bath, now = _DESK.bath(request), _now(request)
-    known = latest(_DESK.log(request), now, bath.system)
+    known = latest((one for one in _DESK.log(request) if one.id != request.get("without")), now, bath.system)
     typed = {str(key): str(text) for key, text in (request.get("typed") or {}).items()}
     taken = {str(key): str(unit) for key, unit in (request.get("units") or {}).items()}
     most: dict[str, float] = {}

@@ -230,6 +230,15 @@ def test_the_request_takes_lines_put_off_and_says_when_they_return():
     assert 'data-later="strainer"' in found["html"]["todo"] and 'data-back="strainer"' in found["html"]["todo"]
 
 
+def test_a_reading_put_right_is_not_held_against_itself():
+    entries = [{"id": "a", "at": "2026-11-24T07:00", "typed": {"ph": "5.9"}},
+               {"id": "b", "at": "2026-11-25T07:00", "typed": {"ph": "64"}}]
+    asked = {"op": "reading_ask", "plan": SALTS, "entries": entries, "now": "2026-11-25T07:20", "typed": {"ph": "64"}}
+    itself, earlier = (json.loads(api.run(json.dumps({**asked, **more}))) for more in ({}, {"without": "b"}))
+    assert itself["last"]["ph"]["shown"] == "64" and earlier["last"]["ph"]["shown"] == "5.9"
+    assert [one["text"] for one in earlier["asked"]["ph"]["offers"]] == ["6.4"]
+
+
 @pytest.mark.parametrize("unit, typed, shown", [("C", 23.0, 73.4), ("F", 73.4, 73.4)])
 def test_a_ruler_says_how_each_unit_of_a_meter_stands_on_it(unit, typed, shown):
     asked = {"op": "today", "plan": SALTS, "entries": [], "now": "2026-11-25T07:20", "typed": {"ph": "6.7"}}

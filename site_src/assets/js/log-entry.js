@@ -227,7 +227,7 @@ export class Entry {
     const now = typed();
     let answer;
     try {
-      answer = await bathLog.askOwn("reading_ask", now);
+      answer = await bathLog.askOwn("reading_ask", { ...now, without: this.editing });
     } catch {
       return;
     }
