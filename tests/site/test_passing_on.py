@@ -142,7 +142,7 @@ def test_names_and_notes_are_text_and_nothing_else(open_page, address):
     watched = open_page(f"{address}/plan/index.html")
     page = watched.page
     ran = []
-    page.on("dialog", ran.append)
+    page.on("dialog", lambda dialog: ran.append(dialog.message))
     visit(page, address, link.write(Plan({"bath.length": "55 in"}), link.Maker(NASTY, NASTY * 9)))
     assert NASTY[:60] in page.text_content(".lent h2")
     assert page.locator(".lent img, .lent script").count() == 0
