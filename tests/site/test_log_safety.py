@@ -223,15 +223,15 @@ def test_one_reading_changed_in_two_tabs_keeps_both_wordings(open_page, address)
     for page in (one, two):
         page.click("[data-edit]")
     one.fill('[name="reading.ph"]', "5.9")
-    two.fill('[name="reading.ph"]', "6.0")
+    two.fill('[name="reading.ph"]', "6.2")
     one.click('[data-action="add-reading"]')
     until(one, "document.querySelector('[name=\"reading.ph\"]').value === ''")
     until(two, "document.querySelector('[data-reading]').textContent.includes('5.9')")
-    assert two.input_value('[name="reading.ph"]') == "6.0", "what is being typed is left alone"
+    assert two.input_value('[name="reading.ph"]') == "6.2", "what is being typed is left alone"
     two.click('[data-action="add-reading"]')
-    until(one, "document.querySelector('[data-reading]').textContent.includes('6.0')")
+    until(one, "document.querySelector('[data-reading]').textContent.includes('6.2')")
     (entry,) = stored(one)
-    assert entry["typed"]["ph"] == "6.0" and [old["typed"]["ph"] for old in entry["before"]] == ["5.8", "5.9"]
+    assert entry["typed"]["ph"] == "6.2" and [old["typed"]["ph"] for old in entry["before"]] == ["5.8", "5.9"]
 
 
 def test_a_disk_that_fills_up_says_so_and_takes_the_reading_once_there_is_room(open_page, address):
