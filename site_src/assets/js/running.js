@@ -114,12 +114,11 @@ async function railToday() {
 
 async function logPage() {
   const wide = document.querySelector(".strips-place").clientWidth > 480;
-  const { all, bath, invented } = bathLog;
+  const { invented } = bathLog;
   const parts = ["rows", "strips", "year", "yield"];
   const [found, says] = await Promise.all([bathLog.ask("log_pictures", { wide, parts, most: list.wanted() }),
     bathLog.ask("log_says")]);
-  // Something was kept, or another bath chosen, meanwhile: what comes now is of the past, and is asked for again.
-  if (all !== bathLog.all || bath !== bathLog.bath || invented !== bathLog.invented) return false;
+  if (invented !== bathLog.invented) return;
   list.marked(found.rows);
   for (const name of ["strips", "year"]) {
     fill(name, found[name].svg);
@@ -131,7 +130,6 @@ async function logPage() {
   document.querySelector("[data-yield-section]").hidden = !found.yield.html;
   document.querySelector("[data-says-section]").hidden = says.findings.length === 0;
   region("says").replaceChildren(...says.findings.map(line));
-  return true;
 }
 
 const page = {
@@ -152,9 +150,9 @@ async function draw() {
   }
   try {
     drawing = page[which].draw();
-    const current = await drawing;
+    await drawing;
     if (which !== "today") await railToday();
-    if (current !== false) document.documentElement.dataset.drawn = String(bathLog.entries.length);
+    document.documentElement.dataset.drawn = String(bathLog.entries.length);
   } catch (error) {
     if (engine.isReady()) say(error.message);
   } finally {
