@@ -26,6 +26,18 @@ settings.register_profile("night", settings.get_profile("fixed"), derandomize=Fa
 NIGHT = int(os.environ.get("RAFTWRIGHT_NIGHT", "0"))
 settings.load_profile("night" if NIGHT else "fixed")
 
+# The most milliseconds that a question waits before Python hears it: what only a quick machine hides shows then.
+SLUGGISH = int(os.environ.get("RAFTWRIGHT_SLUGGISH", "0"))
+SLOWED = """(() => {
+  const send = Worker.prototype.postMessage;
+  let last = Promise.resolve();
+  Worker.prototype.postMessage = function (message, ...more) {
+    if (message.type !== "run") return void send.call(this, message, ...more);
+    const wait = Math.random() * %d;
+    last = last.then(() => new Promise((next) => setTimeout(next, wait))).then(() => send.call(this, message, ...more));
+  };
+})();"""
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item):
     floor.switch(item)
@@ -199,10 +211,18 @@ EMPTY = """() => new Promise((resolve) => {
 })"""
 
 
+def window(browser, **how):
+    """A new context of the browser, its Python as slow to hear as this run asks for."""
+    context = browser.new_context(**how)
+    if SLUGGISH:
+        context.add_init_script(SLOWED % SLUGGISH)
+    return context
+
+
 @pytest.fixture(scope="session")
 def warm(browser, address: str, dist: Path):
     """A context that has visited before: Python starts from the kept memory there, as it does for most readers."""
-    context = browser.new_context(service_workers="block")
+    context = window(browser, service_workers="block")
     page = context.new_page()
     page.goto(f"{address}/plan/index.html")
     page.wait_for_selector("html[data-snapshot]", timeout=120_000)
@@ -235,7 +255,7 @@ def warm_from_disk(warm, dist: Path):
 @pytest.fixture(scope="session")
 def offline(browser, address: str):
     """A context that has visited once, has stored the whole release by its service worker, and is offline since."""
-    context = browser.new_context(service_workers="allow")
+    context = window(browser, service_workers="allow")
     page = context.new_page()
     page.goto(f"{address}/plan/index.html")
     page.wait_for_selector("html[data-snapshot]", timeout=120_000)
@@ -272,7 +292,7 @@ def open_page(browser, request, idle_tabs):
         if shared:
             context = request.getfixturevalue("warm_from_disk" if url.startswith("file:") and ready else "warm")
         elif context is None:
-            context = browser.new_context(service_workers="block")
+            context = window(browser, service_workers="block")
             contexts.append(context)
         watched = Watched(idle_tabs.pop() if shared and not script and idle_tabs else context.new_page())
         if script:

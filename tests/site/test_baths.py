@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.site.test_log import count, keep, opened, stored, until
+from tests.site.test_log import count, keep, opened, stored
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 

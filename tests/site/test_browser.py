@@ -5,13 +5,13 @@ from __future__ import annotations
 import json
 import math
 import re
-import time
 import zipfile
 
 import pytest
 
 from calc import history
 from calc.data.versions import VERSION
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 
@@ -21,14 +21,6 @@ VOLUME = 'output[data-key="water.working_volume"]'
 def volume(page) -> str:
     """The working volume as the page shows it."""
     return page.locator(VOLUME).first.inner_text()
-
-
-def until(page, expression: str, argument=None, seconds: float = 120) -> None:
-    """Wait until an expression is true. (The browser tool's own wait evaluates text, which the policy forbids.)"""
-    end = time.monotonic() + seconds
-    while not page.evaluate(expression, argument):
-        assert time.monotonic() < end, f"not within {seconds} s: {expression}"
-        page.wait_for_timeout(30)
 
 
 def settle(page) -> None:

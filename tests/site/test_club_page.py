@@ -11,8 +11,9 @@ import pytest
 from calc.club import files, invented
 from calc.data.versions import VERSION
 from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
-from tests.site.test_keeping import NO_DATABASE, NO_STORAGE, until
+from tests.site.test_keeping import NO_DATABASE, NO_STORAGE
 from tests.site.test_shelf import PUT, record
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 
@@ -146,7 +147,7 @@ def test_what_cannot_be_read_is_told_beside_its_field(open_page, address):
     fill(page, '[data-text="start"]', "some day")
     until(page, "document.querySelector('.club-asks .fault')?.textContent.startsWith('First day of the rota')")
     fill(page, '[data-text="start"]', "March 8, 2027")
-    until(page, "document.querySelector('.club-rota td').textContent.includes('Mar 8')")
+    until(page, "document.querySelector('.club-rota td')?.textContent.includes('Mar 8')")
     assert page.input_value('[data-text="start"]') == "March 8, 2027"
 
 

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
-from tests.site.test_browser import fill, reach, until
+from tests.site.test_browser import fill, reach
 from tests.site.test_guides import NAMES
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 

@@ -12,8 +12,9 @@ from calc import Plan, solve
 from calc.render import link
 from tests.calc import whole
 from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
-from tests.site.test_keeping import answer, until, value, wait_kept
+from tests.site.test_keeping import answer, value, wait_kept
 from tests.site.test_shelf import PUT, SETTLED, go, record
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 

@@ -8,6 +8,7 @@ import time
 import pytest
 
 from calc.data.versions import VERSION
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 
@@ -15,14 +16,6 @@ LENGTH = '[name="bath.length"]'
 NO_DATABASE = "Object.defineProperty(window, 'indexedDB', {get() { return undefined; }});"
 NO_STORAGE = """Object.defineProperty(window, "localStorage",
     {get() { throw new DOMException("no", "SecurityError"); }});"""
-
-
-def until(page, expression: str, argument=None, seconds: float = 40) -> None:
-    """Wait until an expression is true."""
-    end = time.monotonic() + seconds
-    while not page.evaluate(expression, argument):
-        assert time.monotonic() < end, f"not within {seconds} s: {expression}; {status(page)!r}"
-        page.wait_for_timeout(30)
 
 
 def status(page) -> str:

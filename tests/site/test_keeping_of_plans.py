@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.site.test_baths import SHELVE, SHELVED, plan, ready
-from tests.site.test_log import clock, keep, opened, stored, until
+from tests.site.test_log import clock, keep, opened, stored
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 
@@ -23,7 +24,7 @@ def test_a_thirsty_bath_changes_its_plan_by_consent_and_it_can_be_undone(open_pa
     ready(page)
     page.select_option("[data-which-bath] select", label="North")
     thirsty(page)
-    page.wait_for_selector("[data-mend=water]", timeout=60_000)
+    page.wait_for_selector("[data-mend=water]")
     assert "times what the plan says: 0.667 gal a day" in page.inner_text("[data-finding=water]")
     assert page.inner_text("[data-mend=water]") == "Use 0.667 gal a day in the plan"
     assert "top up within" in page.inner_text("[data-finding=water] .mend")
@@ -42,7 +43,7 @@ def test_a_thirsty_bath_changes_its_plan_by_consent_and_it_can_be_undone(open_pa
     until(page, "document.querySelector('[data-finding=water]')?.textContent.includes('as the plan says')", seconds=60)
     assert page.locator("[data-mend=water]").count() == 0
     page.locator("[data-state-of=mended] button", has_text="Undo").click()
-    page.wait_for_selector("[data-mend=water]", timeout=60_000)
+    page.wait_for_selector("[data-mend=water]")
     assert page.evaluate(SHELVED, "plan-north")["plan"] == north["plan"]
     assert len(stored(page)) == 4
 

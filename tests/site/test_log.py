@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-import time
 
 import pytest
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 
@@ -40,14 +40,6 @@ CLOCK = """(() => {
 def clock(moment: str) -> str:
     """A script that has a tab always read the same time."""
     return CLOCK % moment
-
-
-def until(page, expression: str, argument=None, seconds: float = 60) -> None:
-    """Wait until an expression is true."""
-    end = time.monotonic() + seconds
-    while not page.evaluate(expression, argument):
-        assert time.monotonic() < end, f"not within {seconds} s: {expression}; {told(page)!r}"
-        page.wait_for_timeout(30)
 
 
 def told(page) -> str:
@@ -520,11 +512,11 @@ def test_the_pointer_of_a_ruler_follows_each_key_before_anything_is_worked_out(o
 def test_a_jug_test_typed_on_today_gives_the_pours_in_proportion(open_page, address):
     page = opened(open_page, address, "today")
     page.fill('[name="reading.ph"]', "6.9")
-    page.wait_for_selector('[data-todo="jug"]', timeout=60_000)
+    page.wait_for_selector('[data-todo="jug"]')
     until(page, "document.querySelector('[data-jug]').open")
     page.fill('[name="today.jug_volume"]', "1")
     page.fill('[name="today.jug_acid"]', "4")
-    page.wait_for_selector('[data-todo="acid"]', timeout=60_000)
+    page.wait_for_selector('[data-todo="acid"]')
     # 4 drops are 0.2 mL in a liter; the built-in bath holds 65.9 gal, 249.3 L: 49.9 mL in all, a quarter of it at once.
     first = page.inner_text('[data-pour="acid-1"] strong')
     assert first == "12 mL"
@@ -544,10 +536,10 @@ def test_a_jug_test_typed_on_today_gives_the_pours_in_proportion(open_page, addr
     page.click('[data-undo="acid"]')
     page.wait_for_selector('[data-todo="acid"]')
     page.fill('[name="reading.ph"]', "6.7")
-    page.wait_for_selector('[data-todo="jug"]', timeout=60_000)
+    page.wait_for_selector('[data-todo="jug"]')
     assert "make a new one" in page.inner_text("#fault-jug") and page.locator('[data-todo="acid"]').count() == 0
     page.fill('[name="today.jug_acid"]', "3")
-    page.wait_for_selector('[data-todo="acid"]', timeout=60_000)
+    page.wait_for_selector('[data-todo="acid"]')
     assert page.inner_text("#fault-jug") == ""
 
 

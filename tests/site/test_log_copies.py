@@ -7,7 +7,8 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from .test_log import count, keep, opened, stored, until
+from .test_log import count, keep, opened, stored
+from .waiting import until
 
 pytestmark = pytest.mark.browser
 

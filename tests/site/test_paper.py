@@ -61,7 +61,7 @@ def test_a_plan_of_this_browser_takes_the_place_of_the_example(warm, address):
     page.goto(f"{address}/release.json")
     page.evaluate("text => localStorage.setItem('raftwright.plan', text)", json.dumps(OWN))
     page.goto(f"{address}/list/index.html")
-    page.wait_for_selector(READY, timeout=60_000)
+    page.wait_for_selector(READY)
     assert "50 x 30 x 12" in page.locator("[data-paper]").inner_text().replace("\u00a0", " ")
     assert page.locator("[data-paper-name]").inner_text() == "Your raft bath"
     price = page.get_by_label("Price of Hole saw")
@@ -78,7 +78,7 @@ def test_a_plan_of_this_browser_takes_the_place_of_the_example(warm, address):
 def test_a_club_reads_what_a_bath_and_a_member_cost(warm, address):
     page = warm.new_page()
     page.goto(f"{address}/list/index.html#start=2&parts.copies=12")
-    page.wait_for_selector(READY, timeout=60_000)
+    page.wait_for_selector(READY)
     design = solve(Plan.from_mapping({"parts.copies": "12"}))
     cost = design.value("parts.cost")
     expect(page.locator("[data-each]")).to_have_text(design.money(cost / 12))
@@ -90,7 +90,7 @@ def test_a_club_reads_what_a_bath_and_a_member_cost(warm, address):
 def test_a_plan_of_a_link_is_printed_and_goes_on_with_the_ways(warm, address):
     page = warm.new_page()
     page.goto(f"{address}/list/index.html#start=2&bath.length=61+in")
-    page.wait_for_selector(READY, timeout=60_000)
+    page.wait_for_selector(READY)
     assert "61 x 24 x 12" in page.locator("[data-paper]").inner_text().replace("\u00a0", " ")
     assert "bath.length=61+in" in page.get_by_role("link", name="Back to the planner").get_attribute("href")
     page.close()
@@ -149,7 +149,7 @@ def test_a_folder_without_its_slash_works_offline(open_page, offline, address, f
 def test_the_calendar_goes_to_a_phone(warm, address):
     page = warm.new_page()
     page.goto(f"{address}/calendar/index.html#start=2&bath.length=61+in")
-    page.wait_for_selector(READY, timeout=60_000)
+    page.wait_for_selector(READY)
     with page.expect_download() as found:
         page.get_by_role("button", name="For my phone (iCalendar)").click()
     assert found.value.suggested_filename.endswith(".ics")

@@ -9,7 +9,8 @@ import pytest
 from calc.plan import Plan
 from calc.render import link
 from tests.site.access import AXE_COLOURS, AXE_RULES, checker
-from tests.site.test_keeping import KEPT, answer, kept, press, until, value, wait_kept
+from tests.site.test_keeping import KEPT, answer, kept, press, value, wait_kept
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 

@@ -7,7 +7,8 @@ import re
 import pytest
 
 from calc.steps import STEPS
-from tests.site.test_browser import fill, settle, until, volume
+from tests.site.test_browser import fill, settle, volume
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 
@@ -134,7 +135,7 @@ def test_a_mend_is_offered_pressed_and_undone(open_page, address):
     verdict = page.locator('[data-verdict="circulation"]')
     until(page, "document.querySelector('[data-verdict=\"circulation\"]').dataset.state !== 'fits'")
     mend = page.locator("button[data-mend]").first
-    mend.wait_for(timeout=60_000)
+    mend.wait_for()
     words = mend.inner_text()
     assert "Do it" in words and re.search(r"\d", words)
     mend.click()

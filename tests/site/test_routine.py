@@ -8,7 +8,8 @@ import icalendar
 import pytest
 
 from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
-from tests.site.test_log import clock, opened, stored, until
+from tests.site.test_log import clock, opened, stored
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 

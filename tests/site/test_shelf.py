@@ -8,7 +8,8 @@ import pytest
 
 from calc.data.versions import VERSION
 from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
-from tests.site.test_keeping import KEPT, NO_DATABASE, NO_STORAGE, ORIGINALS, answer, until, value, wait_kept
+from tests.site.test_keeping import KEPT, NO_DATABASE, NO_STORAGE, ORIGINALS, answer, value, wait_kept
+from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 

@@ -163,6 +163,7 @@ export function actions({ hand, asking, opening }) {
       window.print();
     },
     async "print-workings"() {
+      await asking.flush();
       await asking.fillWorkings();
       document.documentElement.dataset.print = "workings";
       // Some browsers go on at once and print later.

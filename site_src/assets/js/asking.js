@@ -98,6 +98,7 @@ export class Asking {
       this.busy = null;
       this.answered = !this.asked;
       this.tellSettled();
+      this.fillWorkingsSoon();
     }
   }
 
@@ -154,8 +155,6 @@ export class Asking {
     for (const [said, text] of Object.entries(answer.living || {})) {
       for (const place of this.living.get(said) || []) if (place.textContent !== text) place.textContent = text;
     }
-    clearTimeout(this.pause);
-    this.pause = setTimeout(() => this.fillWorkings(), PAUSE);
     if (answer.error) say(answer.error, "answers");
     else unsay("answers");
   }
@@ -178,7 +177,12 @@ export class Asking {
     for (const name of this.regions.keys()) this.mark(name, true);
   }
 
-  /** Fill the workings that are open. */
+  fillWorkingsSoon() {
+    clearTimeout(this.pause);
+    this.pause = setTimeout(() => this.fillWorkings(), PAUSE);
+  }
+
+  /** Fill the workings that are open; while the plan is being asked about, they come once it is answered. */
   async fillWorkings() {
     clearTimeout(this.pause);
     if (this.busy) return;

@@ -106,9 +106,10 @@ export class Hand {
     return this.declared !== null && same(changedOf(here, this.declared), changedOf(plan, this.declared));
   }
 
-  /** Read the form into the plan. */
+  /** Read the form into the plan, which stays the same object while it says the same: that tells who asked about it. */
   collect() {
-    this.plan = collect(this.form, this.plan);
+    const found = collect(this.form, this.plan);
+    if (!same(found, this.plan)) this.plan = found;
     return this.plan;
   }
 

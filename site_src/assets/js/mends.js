@@ -91,7 +91,8 @@ export function askSoon(plan) {
     const topics = places().map((place) => place.dataset.mends);
     if (topics.length === 0) return;
     const asked = plan();
-    const answer = await engine.run({ op: "mends", plan: asked, topics });
+    // Without an answer the verdicts stand; what would mend them comes with the next one.
+    const answer = await engine.run({ op: "mends", plan: asked, topics }).catch(() => ({ error: true }));
     if (asked !== plan() || answer.error) return;
     for (const place of places()) fill(place, (answer.mends || {})[place.dataset.mends] || []);
   }, PAUSE);

@@ -1,0 +1,52 @@
+"""The planner on a slow machine: what is asked while Python is still busy is answered all the same."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.site.test_browser import fill, reach
+from tests.site.waiting import until
+
+pytestmark = pytest.mark.browser
+
+# A worker that gets no question of a kind until it is released.
+HELD = """(() => {
+  const send = Worker.prototype.postMessage;
+  let held = [];
+  let kind = "";
+  Worker.prototype.postMessage = function (message, ...more) {
+    if (kind && message.type === "run" && JSON.parse(message.text).op === kind) held.push([this, message, more]);
+    else send.call(this, message, ...more);
+  };
+  window.hold = (op) => { kind = op; };
+  window.held = () => held.length;
+  window.release = () => {
+    kind = "";
+    for (const [worker, message, more] of held.splice(0)) send.call(worker, message, ...more);
+  };
+})();"""
+# Longer than any pause that the page makes before it asks.
+PAUSES = 900
+
+
+def test_a_working_opened_while_answers_are_under_way_comes_after_them(open_page, address):
+    page = open_page(f"{address}/plan/index.html", script=HELD).page
+    working = reach(page, 'details[data-keep="w-water.bath_volume"]')
+    working.evaluate("(one) => { one.open = false; hold('rest'); }")
+    field = page.locator('[name="bath.length"]')
+    field.fill("50 in")
+    until(page, "held() > 0")
+    working.evaluate("(one) => { one.open = true; }")
+    page.wait_for_timeout(PAUSES)
+    page.evaluate("release()")
+    until(page, """document.querySelector('details[data-keep="w-water.bath_volume"] [data-working] math') !== null""")
+
+
+def test_a_mend_that_comes_after_the_plan_was_saved_is_offered(open_page, address):
+    page = open_page(f"{address}/plan/index.html#step=air", script=HELD).page
+    page.evaluate("hold('mends')")
+    fill(page, "circulation.hose_bore", "1/4 in")
+    until(page, "held() > 0")
+    until(page, "document.querySelector('[data-saved]').textContent.startsWith('Saved on this machine')")
+    page.evaluate("release()")
+    until(page, "document.querySelector('section[data-here] button[data-mend]') !== null")
