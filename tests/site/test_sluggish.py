@@ -1,10 +1,11 @@
-"""The planner on a slow machine: what is asked while Python is still busy is answered all the same."""
+"""The pages on a slow machine: what is asked while Python is still busy is answered all the same."""
 
 from __future__ import annotations
 
 import pytest
 
 from tests.site.test_browser import fill, reach
+from tests.site.test_log import keep, opened
 from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
@@ -50,3 +51,16 @@ def test_a_mend_that_comes_after_the_plan_was_saved_is_offered(open_page, addres
     until(page, "document.querySelector('[data-saved]').textContent.startsWith('Saved on this machine')")
     page.evaluate("release()")
     until(page, "document.querySelector('section[data-here] button[data-mend]') !== null")
+
+
+def test_the_invented_log_that_comes_late_does_not_take_the_place_of_the_readers_own(open_page, address):
+    page = opened(open_page, address, script=HELD + "hold('invented_days');")
+    until(page, "held() > 0")
+    keep(page, ph="5.9")
+    until(page, "document.getElementById('action-status').textContent.startsWith('Kept: 1 value. ')")
+    page.evaluate("release()")
+    until(page, "document.documentElement.dataset.drawn === '1'")
+    with page.expect_download() as got:
+        page.click('.copies [data-action="export-csv"]')
+    lines = got.value.path().read_text(encoding="utf-8-sig").splitlines()
+    assert len(lines) == 2 and "5.9" in lines[1]

@@ -34,9 +34,10 @@ class BathLog {
     this.example = null;
     this.listeners = new Set();
     this.opening = null;
+    this.turn = 0;
     engine.watch(({ state }) => {
       // A worker started anew has no log in hand.
-      if (state !== "ready") this.opening = null;
+      if (state !== "ready") this.close();
     });
   }
 
@@ -74,7 +75,7 @@ class BathLog {
     setting.write("invented", "erased");
     if (found.id !== this.bath.id || was) {
       this.bath = found;
-      this.opening = null;
+      this.close();
       this.tell({ bath: true });
     }
     return true;
@@ -90,7 +91,7 @@ class BathLog {
     const now = found.find((one) => one.id === this.bath.id);
     if (now) this.bath = now;
     else if (this.bath.id !== "" || this.unassigned.length === 0) this.bath = firstBath(found, this.all, "");
-    this.opening = null;
+    this.close();
     this.tell({ plan: true });
   }
 
@@ -98,7 +99,7 @@ class BathLog {
   replan(bath) {
     this.baths = [bath, ...this.baths.filter((one) => one.id !== this.bath.id && one.id !== bath.id)];
     this.bath = bath;
-    this.opening = null;
+    this.close();
     this.tell({ plan: true });
   }
 
@@ -107,7 +108,7 @@ class BathLog {
     this.all = known;
     this.newer = newer;
     this.damaged = damaged;
-    this.opening = null;
+    this.close();
   }
 
   /** What the reader kept, of whichever bath. */
@@ -148,7 +149,7 @@ class BathLog {
     this.example = null;
     const ids = this.all.filter((one) => one.invented).map((one) => one.id);
     this.all = this.all.filter((one) => !one.invented);
-    this.opening = null;
+    this.close();
     log.remove(ids);
     this.post();
     this.tell();
@@ -156,7 +157,7 @@ class BathLog {
 
   showInvented() {
     setting.write("invented", "");
-    this.opening = null;
+    this.close();
     this.post();
     this.tell();
   }
@@ -181,8 +182,8 @@ class BathLog {
     this.all = [...this.all.filter((one) => !ids.has(one.id)), ...entries]
       .sort((a, b) => (a.at + a.id < b.at + b.id ? -1 : 1));
     const here = entries.every((one) => one.invented || this.belongs(one));
-    if (wasInvented !== this.invented || !here) this.opening = null;
-    else if (this.opening) this.opening = this.opening.then(() => this.raw({ op: "log_put", log: NAME, put: entries }));
+    if (wasInvented !== this.invented || !here) this.close();
+    else this.pass({ put: entries });
     this.post();
     this.tell();
     if (entries.some((one) => one.bath && !one.invented && !this.baths.some(({ id }) => id === one.bath))) {
@@ -206,8 +207,8 @@ class BathLog {
     await log.remove(ids);
     const wasInvented = this.invented;
     this.all = this.all.filter((one) => !ids.includes(one.id));
-    if (wasInvented !== this.invented) this.opening = null;
-    else if (this.opening) this.opening = this.opening.then(() => this.raw({ op: "log_put", log: NAME, gone: ids }));
+    if (wasInvented !== this.invented) this.close();
+    else this.pass({ gone: ids });
     this.post();
     this.tell();
   }
@@ -252,7 +253,7 @@ class BathLog {
     this.all = found.known;
     this.newer = found.newer;
     this.damaged = found.damaged;
-    this.opening = null;
+    this.close();
     this.tell({ elsewhere: found.known.filter((one) => !known.has(one.id)).length });
   }
 
@@ -275,29 +276,54 @@ class BathLog {
     return plan;
   }
 
+  /** What Python has in hand is not the log any more. */
+  close() {
+    this.opening = null;
+    this.turn += 1;
+  }
+
   /** Have Python take the log in hand. */
   open() {
-    if (!this.opening) {
-      this.opening = (async () => {
-        this.example = null;
-        if (!this.invented) {
-          await this.raw({ op: "log_open", log: NAME, entries: this.entries, plan: await this.plan() });
-          return;
-        }
-        const example = await this.raw({ op: "invented_days", now: now(), bath: INVENTED });
-        const ticked = this.all.filter((one) => one.invented);
-        await this.raw({ op: "log_open", log: NAME, entries: [...example.entries, ...ticked], plan: example.plan });
-        this.example = example;
-      })();
-      this.opening.catch(() => { this.opening = null; });
-    }
+    if (!this.opening) this.under(this.bring(this.turn));
     return this.opening;
+  }
+
+  /** Pass a change on to the log that Python has, or is about to have. */
+  pass(change) {
+    if (this.opening) this.under(this.opening.then(() => this.raw({ op: "log_put", log: NAME, ...change })));
+  }
+
+  /** The log is on its way; where that goes wrong, it is brought anew when it is asked for. */
+  under(way) {
+    const { turn } = this;
+    this.opening = way;
+    way.catch(() => { if (turn === this.turn) this.close(); });
+  }
+
+  /** Bring the log of a turn to Python; one that is closed meanwhile must not come after the one opened since. */
+  async bring(turn) {
+    this.example = null;
+    const example = this.invented && await this.raw({ op: "invented_days", now: now(), bath: INVENTED });
+    const plan = example ? example.plan : await this.plan();
+    if (turn !== this.turn) return;
+    const entries = example ? [...example.entries, ...this.all.filter((one) => one.invented)] : this.entries;
+    await this.raw({ op: "log_open", log: NAME, entries, plan });
+    if (example && turn === this.turn) this.example = example;
+  }
+
+  /** The plan that the log in Python's hand belongs to, once it is there and nothing else is on its way. */
+  async opened() {
+    for (;;) {
+      const opening = this.open();
+      await opening;
+      const plan = this.example ? this.example.plan : await this.plan();
+      if (opening === this.opening) return plan;
+    }
   }
 
   /** Ask one operation about this bath and its log. */
   async ask(op, more = {}) {
-    await this.open();
-    const plan = this.example ? this.example.plan : await this.plan();
+    const plan = await this.opened();
     return this.raw({ op, log: NAME, plan, now: now(), ...more });
   }
 

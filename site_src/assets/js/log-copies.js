@@ -212,7 +212,8 @@ class Coming {
       return;
     }
     close();
-    say(`Added ${counted(found.put.length, "entry", "entries")}; ${found.known} were here already.`);
+    say(`Added ${counted(found.put.length, "entry", "entries")}; `
+      + `${counted(found.known, "was", "were")} here already.`);
   }
 
   /** A plan of the file comes to the shelf where the shelf has none of that name. */
