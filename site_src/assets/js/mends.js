@@ -82,8 +82,8 @@ export function outdate() {
 }
 
 /**
- * Ask what would mend the verdicts in sight, once the typing has paused; `plan` gives the plan as it is then, `run` asks
- * Python.
+ * Ask what would mend the verdicts in sight, once the typing has paused; `plan` gives the plan as it is then, `run`
+ * asks Python.
  */
 export function askSoon(plan, run) {
   clearTimeout(clock);
