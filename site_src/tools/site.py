@@ -269,8 +269,9 @@ def assets(folder: Path, release: str, mathml: dict[str, str], to_come: dict[str
                                 bundle.constant_script("raftwrightDefaults", defaults.declared()))
     passing = bundle.write_hashed(folder, "passing.js", bundle.page_script("passing.js", {
         "STYLE": named["passing.css"]}))
+    showing = bundle.write_hashed(folder, "showing.js", bundle.page_script("showing.js", {}))
     runtime = {"release": release, "extras": extras, "toCome": later, "defaults": known, "passing": passing,
-               "installer": bundle.INSTALLER, "files": files,
+               "showing": showing, "installer": bundle.INSTALLER, "files": files,
                "worker": bundle.write_hashed(folder, "worker.js", worker),
                "packed": packed, "lockInfo": bundle.lock_info()}
     named |= {entry: bundle.write_hashed(folder, entry, bundle.page_script(entry, {})) for entry in bundle.FOR_SOME}

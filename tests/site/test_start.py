@@ -7,6 +7,8 @@ import re
 import pytest
 from tools import serve, site
 
+from tests.site.waiting import until
+
 pytestmark = pytest.mark.browser
 
 VOLUME = 'output[data-key="water.working_volume"]'
@@ -88,3 +90,57 @@ def test_a_policy_that_forbids_the_program_is_told_and_trying_again_sees_it_mend
     finally:
         server.shutdown()
         server.server_close()
+
+
+def at_first(page, address: str, act) -> list:
+    """Open the planner with ``act`` done to the script that puts answers into the page; the requests it met."""
+    met = []
+    page.route("**/showing.*.js", lambda route: (met.append(route), act(route)))
+    page.goto(f"{address}/plan/index.html", wait_until="commit")
+    page.wait_for_selector('html[data-engine="ready"]', timeout=120_000)
+    return met
+
+
+def answered(page) -> None:
+    """Wait until Python has answered all that it was asked until now."""
+    page.evaluate("async () => { await raftwright.run({op: 'link_read', fragment: ''}); }")
+
+
+def test_an_answer_waits_for_what_puts_it_into_the_page(open_page, address):
+    page = open_page(f"{address}/release.json", ready=False).page
+    held = at_first(page, address, lambda route: None)
+    assert len(held) == 1, "it is fetched while Python starts, once"
+    before = volume(page)
+    page.fill('[name="bath.length"]', "60 in")
+    page.locator('[name="circulation.hose_bore"]').evaluate("""(one) => {
+        one.value = "1/4 in"; one.dispatchEvent(new Event("input", {bubbles: true})); }""")
+    answered(page)
+    assert volume(page) == before and page.locator("form[data-plan][data-settled]").count() == 0
+    page.evaluate("location.hash = '#step=air'")
+    held[0].continue_()
+    until(page, "document.querySelector('form[data-plan][data-settled]') !== null")
+    assert volume(page) != before
+    until(page, "document.querySelector('section[data-here] button[data-mend]') !== null")
+    assert page.inner_text("#action-status") == ""
+
+
+TOLD = "document.getElementById('action-status').textContent.includes('that shows answers could not be fetched')"
+
+
+def test_what_puts_answers_into_the_page_is_missed_aloud_and_asked_for_again(open_page, address):
+    page = open_page(f"{address}/release.json", ready=False).page
+    at_first(page, address, lambda route: route.abort())
+    until(page, TOLD)
+    page.unroute_all()
+    before = volume(page)
+    page.fill('[name="bath.length"]', "60 in")
+    page.locator(VOLUME).first.filter(has_not_text=before).wait_for()
+    until(page, "document.getElementById('action-status').textContent === ''")
+
+
+def test_on_a_disk_what_puts_answers_into_the_page_is_missed_aloud(open_page, served_copy):
+    folder, _ = served_copy
+    next((folder / "assets").glob("showing.*.js")).unlink()
+    page = open_page(f"{folder.as_uri()}/plan/index.html", ready=False).page
+    until(page, TOLD)
+    assert re.search(r"\d", volume(page)), "the example's answer is not there to read"

@@ -1,12 +1,9 @@
 // The loop that asks Python about the plan in hand and puts what it answers into the page.
 
 import * as engine from "./engine.js";
-import { askSoon } from "./mends.js";
-import { speakSoon } from "./spoken.js";
 import { current, openFolds, wide } from "./steps.js";
-import { markOld, put, putTexts, putWorkings } from "./regions.js";
 import { say, unsay } from "./telling.js";
-import { showFaults } from "./faults.js";
+import { showing } from "./source.js";
 
 // Workings follow when the typing pauses, so that answers need not wait for them.
 const PAUSE = 250;
@@ -24,6 +21,21 @@ function places(name, attribute) {
     else found.set(said, [place]);
   }
   return found;
+}
+
+/** Mark a region as showing the last good answer, or as fresh. */
+function markOld(region, old) {
+  region.toggleAttribute("data-old", old);
+  // A list of terms loses its terms under another role; a dash says there what waits.
+  if (region.tagName === "DL") return;
+  if (old) {
+    // Only what has a role may have a name.
+    region.setAttribute("role", "group");
+    region.setAttribute("aria-label", "The last good answer; something typed since needs another look");
+  } else {
+    region.removeAttribute("role");
+    region.removeAttribute("aria-label");
+  }
 }
 
 export class Asking {
@@ -50,6 +62,9 @@ export class Asking {
     this.said = "";
     // The reader's own numbers inside the sentences of a guide.
     this.living = places("living", "data-living");
+    // What puts answers into the page (showing.js), once it is there: it comes while Python does.
+    this.showing = null;
+    engine.watch(({ state }) => { if (state === "fetching") showing().catch(() => {}); });
   }
 
   /** Ask at the end of this turn; many changes of one turn are one question. */
@@ -81,13 +96,14 @@ export class Asking {
         const about = { plan, topics: this.topics, step: current(), wide: wide(), open: openFolds(),
           answers: this.answers, living: [...this.living.keys()] };
         const first = await engine.run({ ...about, op: "solve", have: this.have, quick: true });
+        this.showing ??= await showing();
         this.show(first);
         // Where the physics goes round, the sheet itself comes in two pieces.
         if (first.more && !this.again) this.show(await engine.run({ ...about, op: "solve", have: this.have }));
         await this.fillRest(about);
       } while (this.again);
-      askSoon(() => this.hand.plan);
-      speakSoon();
+      this.showing.askSoon(() => this.hand.plan, engine.run);
+      this.showing.speakSoon();
       return true;
     } catch (error) {
       this.outdate();
@@ -124,7 +140,7 @@ export class Asking {
       this.take(rest);
       const lost = new Set(rest.old);
       for (const name of this.old) if (!lost.has(name)) this.mark(name, false);
-      putTexts(rest.texts || {});
+      this.showing.putTexts(rest.texts || {});
       this.said = rest.said || "";
       return;
     }
@@ -142,7 +158,9 @@ export class Asking {
       // A region of rows keeps its lost rows one by one; a lost picture stays whole.
       const keepWhole = old.has(name) && html === "";
       if (keepWhole) delete marks[name];
-      else if (html !== undefined) for (const region of this.regions.get(name) || []) put(region, html, faulty);
+      else if (html !== undefined) {
+        for (const region of this.regions.get(name) || []) this.showing.put(region, html, faulty);
+      }
       this.mark(name, keepWhole);
     }
     this.have = { ...this.have, ...marks };
@@ -169,7 +187,7 @@ export class Asking {
 
   /** Tell the faults that are known, where their fields stand now. */
   showFaults() {
-    showFaults(this.hand, this.faults, this.offers);
+    this.showing?.showFaults(this.hand, this.faults, this.offers);
   }
 
   /** Mark everything shown as belonging to another plan. */
@@ -191,7 +209,7 @@ export class Asking {
       const open = [...document.querySelectorAll("details.result[open]")].map((one) => one.dataset.keep.slice(2));
       if (open.length === 0) return;
       const answer = await engine.run({ op: "workings", plan, keys: open });
-      if (plan === this.hand.plan && !this.busy) putWorkings(answer.workings || {});
+      if (plan === this.hand.plan && !this.busy) this.showing?.putWorkings(answer.workings || {});
     } catch {
       // The answers stand; their workings come with the next one.
     }

@@ -7,7 +7,6 @@ import { Asking } from "./asking.js";
 import { Hand } from "./hand.js";
 import { tellSoon } from "./glance.js";
 import { Opening, saveOriginal } from "./opening.js";
-import { outdate as outdateMends, remember } from "./mends.js";
 import { say } from "./telling.js";
 import { shelfMenu } from "./shelf-menu.js";
 import { turnable } from "./steps.js";
@@ -34,7 +33,7 @@ function listen(form, hand, asking, does) {
   document.addEventListener("click", (event) => {
     const mend = event.target.closest("[data-mend]");
     if (!mend) return;
-    remember(mend);
+    asking.showing.remember(mend);
     hand.put(mend.changes);
   });
   document.addEventListener("toggle", ({ target }) => {
@@ -64,7 +63,7 @@ export function wire(form) {
   const asking = new Asking(hand);
   const opening = new Opening(hand, asking);
   hand.onchange = () => {
-    outdateMends();
+    asking.showing?.outdateMends();
     dropCode();
     asking.soon();
   };

@@ -1,7 +1,5 @@
 // What would mend a verdict: asked for when the typing pauses, offered as buttons, each an ordinary edit.
 
-import * as engine from "./engine.js";
-
 const PAUSE = 350;
 const MENDABLE = '[data-state="tight"], [data-state="fails"]';
 
@@ -83,8 +81,11 @@ export function outdate() {
   }
 }
 
-/** Ask what would mend the verdicts in sight, once the typing has paused; `plan` gives the plan as it is then. */
-export function askSoon(plan) {
+/**
+ * Ask what would mend the verdicts in sight, once the typing has paused; `plan` gives the plan as it is then, `run`
+ * asks Python.
+ */
+export function askSoon(plan, run) {
   clearTimeout(clock);
   confirm();
   clock = setTimeout(async () => {
@@ -92,7 +93,7 @@ export function askSoon(plan) {
     if (topics.length === 0) return;
     const asked = plan();
     // Without an answer the verdicts stand; what would mend them comes with the next one.
-    const answer = await engine.run({ op: "mends", plan: asked, topics }).catch(() => ({ error: true }));
+    const answer = await run({ op: "mends", plan: asked, topics }).catch(() => ({ error: true }));
     if (asked !== plan() || answer.error) return;
     for (const place of places()) fill(place, (answer.mends || {})[place.dataset.mends] || []);
   }, PAUSE);

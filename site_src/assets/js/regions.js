@@ -76,18 +76,3 @@ export function putWorkings(workings) {
     current.set(place, html);
   }
 }
-
-/** Mark a region as showing the last good answer, or as fresh. */
-export function markOld(region, old) {
-  region.toggleAttribute("data-old", old);
-  // A list of terms loses its terms under another role; a dash says there what waits.
-  if (region.tagName === "DL") return;
-  if (old) {
-    // Only what has a role may have a name.
-    region.setAttribute("role", "group");
-    region.setAttribute("aria-label", "The last good answer; something typed since needs another look");
-  } else {
-    region.removeAttribute("role");
-    region.removeAttribute("aria-label");
-  }
-}

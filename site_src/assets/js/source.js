@@ -5,6 +5,8 @@ import { gunzip, fromBase64 } from "./bytes.js";
 /* global RUNTIME */
 // The folder of this very script; the current script is only known while it first runs.
 const ASSETS = new URL(".", document.currentScript.src);
+// Who waits longer for a script of a few kilobytes is told that it does not come.
+const LONGEST = 120_000;
 const FROM_DISK = location.protocol === "file:";
 
 export const release = RUNTIME.release;
@@ -53,6 +55,19 @@ export async function toCome() {
 export async function defaults() {
   await load(RUNTIME.defaults);
   return self.raftwrightDefaults;
+}
+
+let shows = null;
+
+/** What puts answers into the page; where it does not come, it is asked for again with the next answer. */
+export function showing() {
+  shows ??= Promise.race([load(RUNTIME.showing), new Promise((_, reject) => { setTimeout(reject, LONGEST); })])
+    .then(() => self.raftwrightShowing || Promise.reject()).catch(() => {
+      shows = null;
+      throw new Error("The part of the page that shows answers could not be fetched. Change an answer, or reload the "
+        + "page, to try again.");
+    });
+  return shows;
 }
 
 /** Names and notes in links, and plans of others to look at: what few visits need. */

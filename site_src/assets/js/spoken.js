@@ -15,11 +15,20 @@ function verdicts() {
 
 const WORST_FIRST = ["fails", "tight", "open", "fits"];
 
-/** Another sheet is in sight: what it says is read there, and is no news. */
-export function turn() {
+function inSight() {
+  return document.querySelector("section[data-step][data-here]")?.dataset.step;
+}
+
+let sheet = inSight();
+
+// Another sheet is in sight: what it says is read there, and is no news. A sheet that became narrow is told in this way
+// too, and is still the same.
+document.addEventListener("step", () => {
+  if (inSight() === sheet) return;
+  sheet = inSight();
   clearTimeout(clock);
   known = null;
-}
+});
 
 /** The page has been answered: what has changed since it was last said is said soon, the worst first. */
 export function speakSoon() {

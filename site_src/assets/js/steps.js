@@ -1,7 +1,5 @@
 // The steps of the planner: which sheet is in sight, its address, and the list of steps of a phone.
 
-import { turn } from "./spoken.js";
-
 const STEP = /(?:^#|[#&])step=([a-z]+)/;
 const NARROW = 520;
 
@@ -60,7 +58,6 @@ function show(name, focus) {
       if (link.hash === address(name)) link.setAttribute("aria-current", "step");
       else link.removeAttribute("aria-current");
     }
-    turn();
     document.dispatchEvent(new CustomEvent("step", { detail: name }));
   }
   const title = next.querySelector("h1");
