@@ -182,6 +182,8 @@ def empty(page) -> None:
     found = urlsplit(page.url)
     if found.scheme == "http":
         page.goto(f"http://{found.netloc}/release.json")
+    elif found.scheme == "file":
+        page.goto((built() / "release.json").as_uri())
     page.evaluate(EMPTY)
 
 

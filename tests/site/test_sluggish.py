@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.site.test_browser import fill, reach
+from tests.site.test_keeping import KEPT
 from tests.site.test_log import keep, opened
 from tests.site.waiting import until
 
@@ -64,3 +65,14 @@ def test_the_invented_log_that_comes_late_does_not_take_the_place_of_the_readers
         page.click('.copies [data-action="export-csv"]')
     lines = got.value.path().read_text(encoding="utf-8-sig").splitlines()
     assert len(lines) == 2 and "5.9" in lines[1]
+
+
+def test_what_a_kept_plan_comes_to_is_written_beside_it_after_a_late_answer(open_page, address):
+    page = open_page(f"{address}/plan/index.html", script=HELD).page
+    page.evaluate("hold('rest')")
+    page.locator('[name="bath.length"]').fill("50 in")
+    until(page, "held() > 0")
+    until(page, "document.querySelector('[data-saved]').textContent.startsWith('Saved on this machine')")
+    page.wait_for_timeout(2 * PAUSES)
+    page.evaluate("release()")
+    until(page, f"({KEPT})().then(([one]) => one.glance && one.glance.stamp === one.stamp)")

@@ -54,6 +54,8 @@ class Page {
     this.all = [];
     this.plans = [];
     this.edits = Promise.resolve();
+    // How many changes are on their way into the store.
+    this.pending = 0;
     this.codes = new Map();
     this.asking = false;
     this.again = false;
@@ -134,6 +136,8 @@ class Page {
       this.ask();
       return this.edits;
     }
+    this.pending += 1;
+    place.removeAttribute("data-settled");
     this.edits = this.edits.then(async () => {
       const made = await store.change(id, (standing) => {
         const club = structuredClone(store.isClub(standing) ? standing : this.club);
@@ -143,8 +147,10 @@ class Page {
       if (this.club.id === id && made) this.club = made;
       if (this.channel) this.channel.postMessage(id);
       this.show();
+    }).catch((error) => say(`This could not be kept on this machine. ${error.message}`)).finally(() => {
+      this.pending -= 1;
       this.ask();
-    }).catch((error) => say(`This could not be kept on this machine. ${error.message}`));
+    });
     return this.edits;
   }
 
@@ -343,7 +349,7 @@ class Page {
         const { links, codes } = await this.linksOf(club);
         this.put(await this.run({ op: "club", club, links, codes }));
         if (this.again) continue;
-        place.setAttribute("data-settled", "");
+        if (this.pending === 0) place.setAttribute("data-settled", "");
         // What draws the codes is fetched only now; the rest stands without them.
         if (await this.makeCodes(Object.values(links))) this.again = true;
       }

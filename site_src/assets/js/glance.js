@@ -10,9 +10,10 @@ const PAUSE = 1_500;
 let clock = 0;
 
 async function tell(hand, asking) {
+  while (asking.busy) await asking.busy;
   const { id, plan } = hand;
   const stamp = hand.stamps.get(id);
-  if (!id || !stamp || !hand.own || asking.busy || !engine.isReady()) return;
+  if (!id || !stamp || !hand.own || !engine.isReady()) return;
   try {
     const answer = await engine.run({ op: "overview", plan, version: hand.version });
     if (answer.error) return;
