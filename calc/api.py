@@ -378,12 +378,12 @@ def _switch_system(request: Json) -> Json:
 def _keeping(name: str) -> Callable[[Json], Json]:
     """An operation of a running bath, whose modules are imported only when its pages ask."""
     def run_later(request: Json) -> Json:
-        from .keeping import desk
-        return desk.run(name, request)
+        from . import keeping_api
+        return keeping_api.run(name, request)
     return run_later
 
 
-# What the pages of a running bath ask; ``calc.keeping.desk`` says what each takes and gives.
+# What the pages of a running bath ask; ``calc.keeping_api`` says what each takes and gives.
 KEEPING = ("log_open", "log_put", "log_fields", "reading_ask", "today", "log_csv_write", "log_csv_read",
            "log_all_write", "log_all_read", "log_says", "trouble_signs", "trouble",
            "log_pictures", "invented_days", "reading_link", "routine", "trouble_table")

@@ -19,12 +19,12 @@ JUG = {"today.jug_volume": ("L", "mL", "qt"), "today.jug_acid": ("drops", "mL")}
 
 def contents() -> dict[str, Any]:
     """What the templates of all four pages take: HTML of the invented bath, and the fields of an entry."""
-    from calc.keeping import desk
+    from calc import keeping_api
     from calc.plan import FIELDS, MADE_WITH
     from calc.render import signs
 
     def ask(name: str, **more: Any) -> dict[str, Any]:
-        return desk.run(name, {"now": NOW, "log": "pages", "root": "../", **more})
+        return keeping_api.run(name, {"now": NOW, "log": "pages", "root": "../", **more})
     bath = ask("invented_days", bath="invented")
     plan = bath["plan"]
     ask("log_open", plan=plan, entries=bath["entries"])

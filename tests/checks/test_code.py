@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import subprocess
 import sys
 from pathlib import Path
@@ -38,3 +39,16 @@ def test_no_line_is_longer_than_the_rest(pattern):
 
 def test_types_reach_who_installs_calc():
     assert (ROOT / "calc" / "py.typed").is_file()
+
+
+@pytest.mark.parametrize("room", ["data", "geometry", "keeping", "mending", "models", "numeric", "relations", "topics"])
+def test_who_works_out_knows_nothing_of_who_draws(room):
+    files = sorted((ROOT / "calc" / room).rglob("*.py"))
+    assert files
+    # Each import of each file, also inside a function, by the whole name of its module or of what is taken from it.
+    found = {(file.name, name) for file in files for one in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+             if isinstance(one, ast.Import | ast.ImportFrom)
+             for name in ((getattr(one, "module", None) or "").split(".")[0], *(each.name for each in one.names))}
+    assert {name for _, name in found}, "nothing is imported at all"
+    assert [one for one in sorted(found) if one[1] in ("render", "api", "keeping_api")
+            or one[1].startswith(("calc.render", "calc.api"))] == []

@@ -1,5 +1,7 @@
 """What the pages of a running bath may ask, as plain data in and out; calc.api hands their requests on to here.
 
+It stands beside the api and not in calc.keeping, since it asks those who draw as well as those who work out.
+
 A page opens a log once (``log_open``), tells each change (``log_put``), and names the log in all it asks afterwards, so
 that a year of readings crosses the border once.
 """
@@ -11,12 +13,12 @@ from dataclasses import asdict, replace
 from datetime import date, datetime
 from typing import Any
 
-from ..errors import UnreadableQuantity
-from ..plan import Plan, whole_characters
-from ..solve import Memory
-from . import incoming, sanity, sheets, times, today, whole
-from .bath import Bath
-from .entries import (
+from .errors import UnreadableQuantity
+from .plan import Plan, whole_characters
+from .solve import Memory
+from .keeping import incoming, sanity, sheets, times, today, whole
+from .keeping.bath import Bath
+from .keeping.entries import (
     EVENT_FIELDS,
     KINDS,
     METER_UNITS,
@@ -32,8 +34,8 @@ from .entries import (
     unit_for,
     values_of,
 )
-from .latest import latest
-from .merging import merge
+from .keeping.latest import latest
+from .keeping.merging import merge
 
 Json = dict[str, Any]
 
@@ -181,7 +183,7 @@ def _put_off(request: Json) -> dict[str, date]:
 
 def today_list(request: Json) -> Json:
     """The day's list as data and as HTML: see ``calc.keeping.today``."""
-    from ..render.keeping import aligned, lines, rounds
+    from .render.keeping import aligned, lines, rounds
     bath = _DESK.bath(request)
     extra = {str(key): str(text) for key, text in (request.get("extra") or {}).items()}
     day = today.today(bath, _DESK.log(request), _now(request), _typed(request), extra, bool(request.get("put_off")),
@@ -194,15 +196,15 @@ def today_list(request: Json) -> Json:
 
 def _names(request: Json, name: str) -> list[str]:
     """Signs in a request; what is none of this version's is left out."""
-    from .trouble.signs import SIGNS
+    from .keeping.trouble.signs import SIGNS
     found = request.get(name)
     return [str(one) for one in found if str(one) in SIGNS] if isinstance(found, list) else []
 
 
 def trouble_signs(request: Json) -> Json:
     """The signs to tick, those of the log ticked already: ``html``; and its ``present``, ``absent``, ``note``."""
-    from ..render.keeping import reasons
-    from .trouble.from_log import told
+    from .render.keeping import reasons
+    from .keeping.trouble.from_log import told
     found = told(_DESK.bath(request), _DESK.log(request), _now(request))
     return {"html": reasons.tiles(found.present, found.note), "present": list(found.present),
             "absent": list(found.absent), "note": found.note}
@@ -210,10 +212,10 @@ def trouble_signs(request: Json) -> Json:
 
 def trouble(request: Json) -> Json:
     """What signs come to: ``present`` (or plain words in ``said``), ``absent``, ``unsure``, ``note`` by sign."""
-    from ..render.keeping import reasons
-    from .trouble.answer import as_json as answered
-    from .trouble.answer import find
-    from .trouble.plain import understood
+    from .render.keeping import reasons
+    from .keeping.trouble.answer import as_json as answered
+    from .keeping.trouble.answer import find
+    from .keeping.trouble.plain import understood
     words = request.get("said")
     said, unclear = understood([str(one) for one in words] if isinstance(words, list) else [])
     unsure = _names(request, "unsure")
@@ -224,14 +226,14 @@ def trouble(request: Json) -> Json:
 
 def trouble_table(request: Json) -> Json:
     """Every row behind Trouble as HTML; takes nothing."""
-    from ..render.keeping import reasons
+    from .render.keeping import reasons
     return {"html": reasons.whole_table()}
 
 
 def routine_lists(request: Json) -> Json:
     """The rounds as data and as HTML, and the reminders as iCalendar text."""
-    from ..render.keeping import rounds
-    from . import reminders, routine
+    from .render.keeping import rounds
+    from .keeping import reminders, routine
     bath, now = _DESK.bath(request), _now(request)
     wanted = request.get("codes")
     found = [one for one in routine.lists(bath) if not isinstance(wanted, list) or one.code in wanted]
@@ -242,7 +244,7 @@ def routine_lists(request: Json) -> Json:
 
 def log_says(request: Json) -> Json:
     """What the last two weeks say (``findings``, some with a change of the plan) and what is due."""
-    from . import trends
+    from .keeping import trends
     bath, log, now = _DESK.bath(request), _DESK.log(request), _now(request)
     return {"findings": trends.as_json(trends.findings(bath, log, now)),
             "due": trends.due_json(trends.due(bath, log, now), bath.system)}
@@ -253,8 +255,8 @@ def log_pictures(request: Json) -> Json:
 
     ``parts`` names some of them ("strips", "year", "rows", "yield"); ``most`` how many rows.
     """
-    from ..render.keeping import gains, rows, strips, year
-    from . import harvests
+    from .render.keeping import gains, rows, strips, year
+    from .keeping import harvests
     bath, log, now = _DESK.bath(request), _DESK.log(request), _now(request)
     wide = request.get("wide") is not False
     asked = request.get("parts")
@@ -281,7 +283,7 @@ def log_pictures(request: Json) -> Json:
 
 def invented_days(request: Json) -> Json:
     """The invented bath: its plan, its name, and sixty days of entries, each marked invented."""
-    from . import invented
+    from .keeping import invented
     return {"plan": dict(invented.PLAN), "name": invented.NAME,
             "entries": [as_json(one) for one in invented.entries(_now(request), str(request.get("bath") or ""))]}
 
