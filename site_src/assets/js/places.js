@@ -62,8 +62,8 @@ export function storedUnder(beginning) {
     .map((name) => stored(name, name.slice(beginning.length)));
 }
 
-// The three places offer the same: `all` records, `read` one, `change` one (put what `make` makes of it; nothing where it
-// makes nothing; resolves to what was put) and `remove` one.
+// The three places offer the same: `all` records, `read` one, `change` one (put what `make` makes of it; nothing where
+// it makes nothing; resolves to what was put) and `remove` one.
 
 /** A shelf of a database as a place; `within` works on it. */
 export function inDatabase(within, name) {
