@@ -9,6 +9,7 @@ import pytest
 from calc.data.versions import VERSION
 from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
 from tests.site.test_keeping import KEPT, NO_DATABASE, NO_STORAGE, ORIGINALS, answer, value, wait_kept
+from tests.site.test_log_safety import PUT as PUT_INTO
 from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
@@ -356,6 +357,23 @@ def test_a_damaged_record_is_shown_as_such_and_left_alone(open_page, address):
     assert names(page) == ["Plan 1"]
     assert kept(page)["plan0009"] == damaged
     assert page.text_content("[data-aside-count]") == "1"
+
+
+def test_a_newer_database_is_read_and_written_as_far_as_it_is_known(open_page, address):
+    # In a browser of its own: a database never goes back to an earlier version.
+    watched = open_page(f"{address}/offline/index.html", ready=False, fresh=True)
+    page = watched.page
+    page.evaluate(PUT_INTO, ["raftwright-plans", ["plans", "originals", "photographs"],
+                             [[record(1), record(2)], [], [{"id": "p1"}]], 9])
+    go(watched)
+    assert names(page) == ["Plan 1", "Plan 2"]
+    more(page, 1, "Delete")
+    until(page, "document.querySelector('.plan-row.gone') !== null")
+    after = {one["id"]: one for one in page.evaluate(KEPT.replace('"raftwright-plans", 1', '"raftwright-plans"'))}
+    assert after["plan0001"]["deleted"] and "deleted" not in after["plan0002"]
+    assert page.evaluate("Object.keys(localStorage).filter((key) => key.startsWith('raftwright.kept.'))") == []
+    versions = page.evaluate("indexedDB.databases().then((all) => all.map((one) => [one.name, one.version]))")
+    assert dict(versions)["raftwright-plans"] == 9
 
 
 def test_without_a_database_the_small_storage_serves(open_page, address):

@@ -2,7 +2,7 @@
 // one whose tab is gone is taken over by the next. It goes to the small storage, which is written before the key is
 // painted, and into the database, since a browser that is killed may forget the last seconds of the small one.
 
-import { drafts } from "./log-store.js";
+import { drafts, log } from "./log-store.js";
 
 const TAB = "raftwright.draft-tab";
 
@@ -54,6 +54,14 @@ export class Draft {
     } catch {
       return null;
     }
+  }
+
+  /** The same, but for one whose entry is in the log: the browser may have been ended between the two writings. */
+  async unkept() {
+    const found = await this.begin();
+    if (!found || !(await log.entries()).known.some(({ id }) => id === found.entry)) return found;
+    this.save(null);
+    return null;
   }
 
   /** What either storage has; of one name the later wording. */

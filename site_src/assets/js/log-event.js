@@ -3,7 +3,6 @@
 import { bathLog, now } from "./log-bath.js";
 import { Draft } from "./log-draft.js";
 import { changedTo } from "./log-entry.js";
-import { log } from "./log-store.js";
 import { newName } from "./plans.js";
 
 const ASKED = ["time", "count", "mass", "what", "remark"];
@@ -53,12 +52,8 @@ export class EventEntry {
   }
 
   async restore() {
-    const found = await this.draft.begin();
+    const found = await this.draft.unkept();
     if (!found) return;
-    if ((await log.entries()).known.some(({ id }) => id === found.entry)) {
-      this.draft.save(null);
-      return;
-    }
     this.id = found.entry || this.id;
     this.editing = found.editing || null;
     if (found.kind) this.field("kind").value = found.kind;

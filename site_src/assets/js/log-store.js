@@ -1,7 +1,8 @@
 // The log on this machine: readings and events in a database of their own; where that is forbidden, in the browser's
 // small storage; where that is forbidden too, only as long as the page is open, and the page says so.
 
-const DATABASE = "raftwright-log";
+import { database, stored, storedUnder } from "./places.js";
+
 const ENTRIES = "entries";
 const KEPT = "kept";
 const SMALL = "raftwright.log.";
@@ -33,51 +34,7 @@ function isEntry(entry) {
     && Object.values(typed).every((text) => typeof text === "string");
 }
 
-function opened(version) {
-  return new Promise((resolve, reject) => {
-    const request = version ? indexedDB.open(DATABASE, version) : indexedDB.open(DATABASE);
-    request.onupgradeneeded = ({ oldVersion }) => {
-      if (oldVersion < 1) {
-        request.result.createObjectStore(ENTRIES, { keyPath: "id" });
-        request.result.createObjectStore(KEPT, { keyPath: "id" });
-      }
-    };
-    request.onsuccess = () => {
-      // Another tab with a newer page must not wait for this one.
-      request.result.onversionchange = () => request.result.close();
-      resolve(request.result);
-    };
-    request.onerror = () => reject(request.error);
-    request.onblocked = () => reject(new Error("blocked"));
-  });
-}
-
-async function open() {
-  try {
-    return await opened(1);
-  } catch (error) {
-    // A newer version of the page has been here: its entries are read and written as far as this one knows them.
-    if (error && error.name === "VersionError") return opened(0);
-    throw error;
-  }
-}
-
-/** Work on one store; resolves to what `work` gave to `answer` once all of it is on the disk. */
-async function within(name, mode, work) {
-  const database = await open();
-  try {
-    return await new Promise((resolve, reject) => {
-      let found;
-      const transaction = database.transaction(name, mode, { durability: "strict" });
-      work(transaction.objectStore(name), (value) => { found = value; });
-      transaction.oncomplete = () => resolve(found);
-      transaction.onerror = () => reject(transaction.error);
-      transaction.onabort = () => reject(transaction.error || new Error("stopped"));
-    });
-  } finally {
-    database.close();
-  }
-}
+const within = database("raftwright-log", [ENTRIES, KEPT]);
 
 /** The later wording, which carries the earlier one: two windows may have changed the same entry. */
 function over(kept, entry) {
@@ -103,29 +60,15 @@ const large = {
   }),
 };
 
-/** A record of the small storage; one that cannot be read comes as its text. */
-function read(key, id) {
-  const text = localStorage.getItem(key);
-  if (text === null) return undefined;
-  try {
-    const found = JSON.parse(text);
-    if (found && typeof found === "object" && !Array.isArray(found)) return { ...found, id };
-  } catch {
-    // Its text is all there is.
-  }
-  return { id, unread: text };
-}
-
 const slight = {
-  all: async (name) => Object.keys(localStorage).filter((key) => key.startsWith(`${SMALL}${name}.`))
-    .map((key) => read(key, key.slice(`${SMALL}${name}.`.length))),
+  all: async (name) => storedUnder(`${SMALL}${name}.`),
   async put(name, entries) {
     const done = [];
     try {
       for (const entry of entries) {
         const key = `${SMALL}${name}.${entry.id}`;
         const before = localStorage.getItem(key);
-        const kept = read(key, entry.id);
+        const kept = stored(key, entry.id);
         if (kept && isNewer(kept)) continue;
         localStorage.setItem(key, JSON.stringify(over(kept, entry)));
         done.push([key, before]);

@@ -3,7 +3,7 @@
 import morphdom from "morphdom";
 import { bathLog, INVENTED, now } from "./log-bath.js";
 import { jugIsPast, jugOf, keepJug, putOff, tomorrow, wait } from "./run-later.js";
-import { log, setting } from "./log-store.js";
+import { setting } from "./log-store.js";
 import { newName } from "./plans.js";
 import { point } from "./run-pointer.js";
 import { typed } from "./log-entry.js";
@@ -172,12 +172,8 @@ export class Today {
 
   /** What was typed here before the page was closed stands in its boxes again. */
   async restore() {
-    const found = await this.draft.begin();
+    const found = await this.draft.unkept();
     if (!found) return;
-    if ((await log.entries()).known.some(({ id }) => id === found.entry)) {
-      this.draft.save(null);
-      return;
-    }
     this.id = found.entry || this.id;
     for (const box of boxes()) box.value = box.value || found.typed[box.name.slice("reading.".length)] || "";
     this.count();
