@@ -428,6 +428,16 @@ _LEASTS = {"mL": 0.01, "mg": 0.01, "mm": 0.01, "Wh": 0.01, "Pa": 0.01, "drops": 
 _CENTS_UNDER, _FRACTIONS_UNDER = 1e6, 1e5
 
 
+def written(symbol: str) -> str:
+    """A unit as it is shown: degrees have their sign, which few keyboards have and nobody need type.
+
+    >>> from calc.units import written
+    >>> written("F"), written("gal")
+    ('°F', 'gal')
+    """
+    return f"°{symbol}" if symbol in ("C", "F") else symbol
+
+
 @lru_cache(maxsize=4096)
 def builders(inches: float, denominator: int) -> str:
     """Inches to the nearest fraction, reduced, as a builder writes them: 48 1/2, 5/8, 0."""
@@ -475,7 +485,7 @@ def show(value: float, kind: str, system: str, us: str = "", metric: str = "", f
     else:
         text = number(amount, digits)
     joined = "" if symbol.startswith("/") and kind == "tariff" else " "
-    return f"{text}{joined}{symbol}" if symbol else text
+    return f"{text}{joined}{written(symbol)}" if symbol else text
 
 
 def _counted(amount: float, kind: str) -> str:
@@ -501,4 +511,4 @@ def show_bound(value: float, kind: str, system: str, us: str = "", metric: str =
         # A hair of slack keeps a bound that is round already from moving on by a step.
         amount = (ceil(amount / step - 1e-9) if up else floor(amount / step + 1e-9)) * step
     text = number(amount, 2)
-    return f"{text} {symbol}" if symbol and symbol != "/kWh" else text + symbol
+    return f"{text} {written(symbol)}" if symbol and symbol != "/kWh" else text + symbol

@@ -74,9 +74,9 @@ def _other_units(name: str, one: Field, text: str, unit: str, last: float | None
             continue
         value = read_number(one, f"{text} {other}", other, system)
         if _plausible(name, value, last):
-            words = f"°{other}" if one.kind == "temperature" else other
+            words = units.written(other)
             meant = (f"{shown} {words} is {number(units.convert(value, one.kind, unit), 3)} "
-                     f"{'°' if one.kind == 'temperature' else ''}{unit}")
+                     f"{units.written(unit)}")
             found.append(_Guess(value, words, f"{text.strip()} {other}", other, meant))
     return found
 
