@@ -398,6 +398,9 @@ def _unit(kind: str, word: str, text: str, system: str, unit: str) -> Unit:
     wanted = f"give {name_of(kind)}, like {known.example}"
     if word[0].isdigit():
         raise UnreadableQuantity(f"must be one number; {_quoted(text)} has more; {wanted}")
+    if kind == "conductivity" and _spelled(word) == "ppm":
+        raise UnreadableQuantity(f"needs the scale of your meter behind ppm: ppm500, ppm640 or ppm700, like "
+                                 f"{_split(_clean(text))[0]} ppm500; {_quoted(text)} does not say which")
     other = _KINDS_OF_WORD.get(_spelled(word))
     if other and other != kind and _find(other, word):
         raise UnreadableQuantity(f"is {name_of(other)} in {_quoted(word)}; {wanted}")

@@ -152,7 +152,7 @@ def test_what_a_round_writes_is_what_today_and_the_reminders_count():
 
 
 def test_an_acid_named_within_a_sentence_begins_small_and_what_is_not_worked_out_is_not_said():
-    assert item(routine.change(PLACE), "pH into its band").text.startswith("pH into its band with phosphoric acid, 10 %")
+    assert item(routine.change(PLACE), "pH into its band").text.startswith("pH into its band with phosphoric acid,")
     assert item(routine.power_cut(PLACE), "Prop the board up").amount == ""
 
 

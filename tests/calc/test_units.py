@@ -291,6 +291,12 @@ def test_numbers_are_shown_as_people_write_them(value, kind, system, options, te
     assert units.show(value, kind, system, **options) == text
 
 
+def test_ppm_without_its_scale_is_answered_with_the_scales():
+    with pytest.raises(units.UnreadableQuantity, match="ppm500, ppm640 or ppm700, like 1400 ppm500; “1400 ppm” does"):
+        units.parse("1400 ppm", "conductivity", "us")
+    assert units.parse("1400 ppm 500", "conductivity", "us") == pytest.approx(2.8)
+
+
 @pytest.mark.parametrize("value", [float("nan"), float("inf"), float("-inf")])
 @pytest.mark.parametrize("kind", sorted(units.KINDS))
 def test_what_is_no_number_is_said_to_be_none(value, kind):

@@ -325,7 +325,8 @@ def test_a_phone_sees_verdict_and_decisions_first_and_keeps_what_was_opened(open
     # What is folded is said in short, and follows what is typed.
     assert page.text_content('[data-part="rota_said"]').startswith("12 weeks, Mar 1 to May 23")
     fill(page, '[data-text="weeks"]', "8")
-    until(page, "document.querySelector('[data-part=\"rota_said\"]').textContent.startsWith('8 weeks, Mar 1 to Apr 25')")
+    until(page, """document.querySelector('[data-part="rota_said"]').textContent.startsWith(
+        '8 weeks, Mar 1 to Apr 25')""")
     page.click('[data-fold="rota"] summary')
     until(page, "document.querySelector('[data-fold=\"rota\"]').open")
     page.reload()

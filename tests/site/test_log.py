@@ -576,7 +576,7 @@ def test_a_line_is_put_off_until_tomorrow_or_a_day_and_comes_back(open_page, add
 
 def test_all_numbers_of_a_reading_are_in_sight_on_a_phone(open_page, address):
     page = opened(open_page, address, ready=False, size=(360, 740))
-    page.wait_for_selector("table.log [data-reading]")
+    page.wait_for_selector("table.log tbody tr")
     outside = page.evaluate("""() => {
       const place = document.querySelector('[data-region="rows"]');
       const edge = place.getBoundingClientRect().right + 1;
