@@ -178,7 +178,8 @@ def _other_scale(field: Field, text: str, system: str) -> str:
     assert field.minimum is not None and field.maximum is not None
     if not field.minimum <= value <= field.maximum:
         return ""
-    return f" If you mean {name}, type {units.show(value, field.kind, system, other, other)}."
+    return (f" If you mean {name}, type "
+            f"{units.show(value, field.kind, system, other, other).replace('°', '')}.")
 
 
 def example(field: Field, system: str) -> str:

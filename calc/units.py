@@ -398,6 +398,9 @@ def _unit(kind: str, word: str, text: str, system: str, unit: str) -> Unit:
     wanted = f"give {name_of(kind)}, like {known.example}"
     if word[0].isdigit():
         raise UnreadableQuantity(f"must be one number; {_quoted(text)} has more; {wanted}")
+    if kind == "conductivity" and _spelled(word) == "ppm":
+        raise UnreadableQuantity(f"needs the scale of your meter behind ppm: ppm500, ppm640 or ppm700, like "
+                                 f"{_split(_clean(text))[0]} ppm500; {_quoted(text)} does not say which")
     other = _KINDS_OF_WORD.get(_spelled(word))
     if other and other != kind and _find(other, word):
         raise UnreadableQuantity(f"is {name_of(other)} in {_quoted(word)}; {wanted}")
@@ -426,6 +429,16 @@ _TRIFLES = {"g": 0.1}
 _LEASTS = {"mL": 0.01, "mg": 0.01, "mm": 0.01, "Wh": 0.01, "Pa": 0.01, "drops": 0.01}
 # From here on cents are not said, and fractions of an inch are not read.
 _CENTS_UNDER, _FRACTIONS_UNDER = 1e6, 1e5
+
+
+def written(symbol: str) -> str:
+    """A unit as it is shown: degrees have their sign, which few keyboards have and nobody need type.
+
+    >>> from calc.units import written
+    >>> written("F"), written("gal")
+    ('°F', 'gal')
+    """
+    return f"°{symbol}" if symbol in ("C", "F") else symbol
 
 
 @lru_cache(maxsize=4096)
@@ -475,7 +488,7 @@ def show(value: float, kind: str, system: str, us: str = "", metric: str = "", f
     else:
         text = number(amount, digits)
     joined = "" if symbol.startswith("/") and kind == "tariff" else " "
-    return f"{text}{joined}{symbol}" if symbol else text
+    return f"{text}{joined}{written(symbol)}" if symbol else text
 
 
 def _counted(amount: float, kind: str) -> str:
@@ -501,4 +514,4 @@ def show_bound(value: float, kind: str, system: str, us: str = "", metric: str =
         # A hair of slack keeps a bound that is round already from moving on by a step.
         amount = (ceil(amount / step - 1e-9) if up else floor(amount / step + 1e-9)) * step
     text = number(amount, 2)
-    return f"{text} {symbol}" if symbol and symbol != "/kWh" else text + symbol
+    return f"{text} {written(symbol)}" if symbol and symbol != "/kWh" else text + symbol

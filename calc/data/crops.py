@@ -162,8 +162,8 @@ ONE_SEED = _read(1, 1, GREENS, "sown singly")
 LETTUCE_EC = _read(1.2, 1.8, SHARMA, f"1.6 to 2.0 in an example, {FOODS}")
 LETTUCE_PH = _quoted(5.5, 6.5, GROWERS, f"at 5.8 a quarter more grew than at 7.0 ({ANDERSON}, abstract); 5.9 to 6.7 in "
                      f"an example ({FOODS}). Tables print 6.0 to 7.0, as for soil (Sharma and others 2018, FAO 589)")
-LETTUCE_ROOT = _abstract(15, 25, AEROPONIC, "no difference between 15 and 25 C. Trials part above: growth fell above "
-                         f"26 C ({GLASSHOUSE}), or was best at 28 C with air of 24 C ({CAROTTI}, abstract)")
+LETTUCE_ROOT = _abstract(15, 25, AEROPONIC, "no difference between 15 and 25 °C. Trials part above: growth fell above "
+                         f"26 °C ({GLASSHOUSE}), or was best at 28 °C with air of 24 °C ({CAROTTI}, abstract)")
 LETTUCE_DLI = _abstract(12, 17, f"{ICEBERG}; 17: {CORNELL}, quoted second hand",
                         "11.5, rounded up, was best of 8.6, 11.5 and 14.4 for iceberg under lamps; the handbook aims "
                         "at 17")
@@ -186,7 +186,7 @@ CROPS: tuple[Crop, ...] = (
           raft=_abstract(24, 42, f"{GOTO}; {ARIZONA}", "24 days at full light, 28 to 42 in a greenhouse by season"),
           ec=_read(1.2, 1.8, SHARMA, "the Cornell handbook keeps 1.15 to 1.25 (quoted second hand)"),
           ph=_quoted(5.6, 6.0, CORNELL, f"at 5.8 a quarter more grew than at 7.0 ({ANDERSON}, abstract)"),
-          root=_abstract(15, 25, AEROPONIC, f"as for leaf lettuce; {CORNELL}: not above 25 C (quoted second hand)"),
+          root=_abstract(15, 25, AEROPONIC, f"as for leaf lettuce; {CORNELL}: not above 25 °C (quoted second hand)"),
           dli=LETTUCE_DLI,
           mass=_abstract(142, 250, f"{ARIZONA}; 5 oz: Cornell CEA program, page of growers' handbooks"),
           water=_memory(0.10, 0.20), pot=POT, habit="one head, cut once", fitness="excellent",
@@ -202,7 +202,7 @@ CROPS: tuple[Crop, ...] = (
           ec=_read(1.0, 3.0, f"{SHARMA}; {CHIBA} (abstract)", "1.0 to 1.6 in the table; of 0.5 to 5 the best grew at "
                    f"3; in another trial {NO_EFFECT} ({WALTERS}, abstract)"),
           ec_trial=_abstract(0.5, 4.0, WALTERS), ph=_read(5.5, 6.5, FAO),
-          root=_read(20, 25, FAO, "printed as the best range of temperature; 18 to 30 C is borne"),
+          root=_read(20, 25, FAO, "printed as the best range of temperature; 18 to 30 °C is borne"),
           dli=_memory(12, 18, HERB_DLI, f"15 gave 144 % more than 7: {WALTERS}, abstract"), mass=_memory(30, 80),
           water=_judged(0.15, 0.40), pot=POT, habit="bush, cut again and again", fitness="excellent",
           stage="half grown", fit_source=FAO, fit_status=COPY),
@@ -221,7 +221,7 @@ CROPS: tuple[Crop, ...] = (
     _crop("pak choi", "Bok choy (pak choi)",
           spacing=_memory(13, 25, EXTENSION, f"dwarf kinds 13 to 16, 50 to a square meter best: {MALUDIN}, abstract"),
           planned_cm=20, nursery=_memory(10, 14),
-          raft=_memory(21, 30, EXTENSION, f"under 30 at 25 C: {MALUDIN}, abstract"),
+          raft=_memory(21, 30, EXTENSION, f"under 30 at 25 °C: {MALUDIN}, abstract"),
           ec=_read(1.5, 2.4, f"{SHARMA}; {PAK_CHOI_EC} (abstract)",
                    "1.5 to 2.0 in the table, 1.8 to 2.4 and 2.2 best in two trials"),
           ph=_memory(6.0, 6.5, EXTENSION, "tables print 7.0, as for soil (Sharma and others 2018)"),
@@ -236,7 +236,7 @@ CROPS: tuple[Crop, ...] = (
           planned_cm=15, nursery=_memory(10, 14, SPINACH), raft=_memory(28, 35, SPINACH, "baby leaf 14 to 21"),
           ec=_read(1.8, 2.3, SHARMA),
           ph=_abstract(5.8, 7.0, VANDAM, "grew alike at 5.8 and at 7.0; tables print 6.0 to 7.0"),
-          root=_memory(16, 20, SPINACH, "18 C or below keeps root rot down best; roots stop growing above 26 C "
+          root=_memory(16, 20, SPINACH, "18 °C or below keeps root rot down best; roots stop growing above 26 °C "
                                         "(J. SHITA 10(4):225, abstract)"),
           dli=_memory(12, 17, SPINACH), mass=_memory(40, 80), water=_judged(0.05, 0.10), pot=_usual(25, 50),
           habit="cut once", fitness="risky", why_fit="root rot (Pythium aphanidermatum) is what stops it",
@@ -290,7 +290,7 @@ CROPS: tuple[Crop, ...] = (
           mass=_abstract(14, 35, CURREY, "at light of 7 and 18 mol/m2/d"),
           water=_judged(0.08, 0.15, LIKE, "34 to 39 L for a kilogram in deep flow, twice what lettuce takes"), pot=POT,
           per_cell=_judged(5, 10, f"several seeds to a pot: {SOLUTION_HERBS}; how many is not said"),
-          habit="one or two cuts; bolts above 24 to 27 C", fitness="good", stage="half grown"),
+          habit="one or two cuts; bolts above 24 to 27 °C", fitness="good", stage="half grown"),
     _crop("dill", "Dill", spacing=_judged(10, 15), planned_cm=15, nursery=_abstract(21, 21, CURREY),
           raft=_judged(21, 28),
           ec=_judged(1.0, 1.8, LIKE, NO_EFFECT), ec_trial=_abstract(0.5, 4.0, CURREY), ph=_judged(5.5, 6.5),

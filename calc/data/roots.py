@@ -40,7 +40,7 @@ ROOT_RATE_MG_G_H = Band(
     "6 % dry matter (celery afloat had 9.6 %, Agroland 2021, untad 690, abstract; the high value would "
     "then be 5.7)")
 Q10 = Band(2.0, 2.2, 2.8, "2.0 in a lettuce model (Van Henten 1994), 2.4 to 3.1 in forest roots (Burton et al. 2002, "
-                          "abstract); tomato roots in deep flow took up more from 17 to 33 C and less at 45 (Root "
+                          "abstract); tomato roots in deep flow took up more from 17 to 33 °C and less at 45 (Root "
                           "Research 12(2), abstract)")
 WATER_MG_L_H = Band(0.02, 0.05, 0.2, f"mg of oxygen per L of reasonably clean solution an hour: {MEMORY}")
 
@@ -95,7 +95,7 @@ LEVELS: tuple[tuple[str, float, str, str], ...] = (
      "5 to 8 mg/L: Hager et al. 2021, Aquaponics production manual, Kentucky State University"),
     ("Alarm", 4.0, "look for the cause today", f"Cornell CEA lettuce handbook, {MEMORY}"),
     ("Act now", 3.0, "crops are said to suffer below this", f"Cornell CEA lettuce handbook, {MEMORY}"),
-    ("Research: lettuce unhurt down to", 2.1, "24 days at 24 C, no loss against 4.2, 8.4 and 16.8 mg/L",
+    ("Research: lettuce unhurt down to", 2.1, "24 days at 24 °C, no loss against 4.2, 8.4 and 16.8 mg/L",
      f"Goto et al. 1996, Acta Horticulturae 440:205-210, abstract ({PUBLISHED})"),
     ("Research: lettuce hurt at", 0.32, "7 days; 3.2 and 6.4 mg/L were alike",
      f"Yoshida, Kitano & Eguchi 1997, Biotronics 26:39-45, abstract ({PUBLISHED})"),

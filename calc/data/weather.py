@@ -67,7 +67,7 @@ WARM_REASON = "warmer water holds less oxygen while roots need more, and root ro
 
 def both(low_c: float, high_c: float) -> str:
     """A span of temperatures for readers of either system."""
-    return f"{low_c:.0f} to {high_c:.0f} C, {low_c * 1.8 + 32:.0f} to {high_c * 1.8 + 32:.0f} F"
+    return f"{low_c:.0f} to {high_c:.0f} °C, {low_c * 1.8 + 32:.0f} to {high_c * 1.8 + 32:.0f} °F"
 
 
 @dataclass(frozen=True)
@@ -86,18 +86,18 @@ class Band:
 _TABLE = f"a common table of growers: {MEMORY}"
 BANDS: tuple[Band, ...] = (
     Band("any", "No crop in mind: the practice band", PRACTICE_LOW_C, PRACTICE_HIGH_C, COLD_REASON, WARM_REASON,
-         f"55 to 85 F: {PRACTICE}"),
+         f"55 to 85 °F: {PRACTICE}"),
     Band("lettuce", "Lettuce", 15.0, 25.0, COLD_REASON, "root rot is likelier, and warmer still growth may fall",
-         f"15 to 25 C alike: {AEROPONIC} ({ABSTRACT}); not above 25 C: {CORNELL}, quoted second hand. Above it trials "
-         f"part: growth fell from 26 C ({GLASSHOUSE}, abstract), or was best at 28 C in air of 24 C ({CAROTTI}, "
-         "abstract)"),
+         f"15 to 25 °C alike: {AEROPONIC} ({ABSTRACT}); not above 25 °C: {CORNELL}, quoted second hand. Above it "
+         f"trials part: growth fell from 26 °C ({GLASSHOUSE}, abstract), or was best at 28 °C in air of 24 °C "
+         f"({CAROTTI}, abstract)"),
     Band("pak choi", "Bok choy (pak choi)", 18.0, 25.0, COLD_REASON, "growth falls, and root rot is likelier",
-         f"fall above 26 C: {GLASSHOUSE} ({ABSTRACT}); best at 25 C on a raft: {MALUDIN} ({ABSTRACT}); "
+         f"fall above 26 °C: {GLASSHOUSE} ({ABSTRACT}); best at 25 °C on a raft: {MALUDIN} ({ABSTRACT}); "
          f"low end: {_TABLE}"),
     Band("spinach", "Spinach", 16.0, 20.0, COLD_REASON, "Pythium kills its roots in warmer water",
-         f"Cornell spinach handbook: {MEMORY}; roots stop growing above 26 C (J. SHITA 10(4):225, abstract)"),
+         f"Cornell spinach handbook: {MEMORY}; roots stop growing above 26 °C (J. SHITA 10(4):225, abstract)"),
     Band("basil", "Basil", 20.0, 25.0, "basil is hurt by cold long before it freezes", WARM_REASON,
-         f"20 to 25 C as optimum: FAO 589, Appendix 1 ({PUBLISHED}); for the air, taken for the water too"),
+         f"20 to 25 °C as optimum: FAO 589, Appendix 1 ({PUBLISHED}); for the air, taken for the water too"),
     Band("kale", "Kale", 18.0, 22.0, COLD_REASON, WARM_REASON, _TABLE),
     Band("chard", "Chard", 16.0, 24.0, COLD_REASON, WARM_REASON, f"{FAO} ({COPY}), printed for the air"),
     Band("herbs", "Parsley or cilantro", 18.0, 22.0, COLD_REASON, "cilantro bolts in warmth", _TABLE),

@@ -24,11 +24,11 @@ HANDS = Caution("Unplug the pumps", "before your hands go in.")
 
 def _degrees(bath: Bath, difference: float) -> str:
     metric = bath.system == "metric"
-    return f"{number(difference if metric else difference * 1.8, 2)} °{'C' if metric else 'F'}"
+    return f"{number(difference if metric else difference * 1.8, 2)} {units.written('C' if metric else 'F')}"
 
 
 def _celsius(bath: Bath, value: float) -> str:
-    return bath.show("temperature", value).replace(" ", " °")
+    return bath.show("temperature", value)
 
 
 def _bottle(bath: Bath, water_c: float) -> tuple[float, float] | None:

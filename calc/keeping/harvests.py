@@ -78,7 +78,7 @@ def as_json(bath: Bath, found: Yield | None) -> dict[str, Any]:
                 units.show(found.mass / found.weighed, "mass", system, "oz", "g"))
         if found.energy:
             grams = found.mass * 1000.0 / found.energy
-            add("energy", "Harvest for each kWh", grams, f"{number(grams, 2)} g")
+            add("energy", "Harvest for each kWh", grams, units.show(grams / 1000.0, "mass", system, "oz", "g"))
     if found.heads:
         if found.water is not None:
             add("water", "Water of a head", found.water / found.heads,

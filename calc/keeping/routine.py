@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from math import ceil
+from math import ceil, floor
 from typing import Any
 
 from .. import units
@@ -86,8 +86,9 @@ class _Numbers:
         return units.show(liters / 1000.0, "volume", self.bath.system, unit, unit)
 
     def acid(self) -> str:
-        """What brings a fresh fill to its pH."""
-        return str(self.bath.design.value("acidity.product") or "acid")
+        """What brings a fresh fill to its pH, as it stands within a sentence."""
+        name = str(self.bath.design.value("acidity.product") or "acid")
+        return name if name[1:2].isupper() else name[:1].lower() + name[1:]
 
     def band(self, name: str) -> str:
         """From where to where a reading should lie."""
@@ -120,8 +121,8 @@ def start(bath: Bath) -> Checklist:
             Item(f"Bring the pH into its band with {one.acid()}, in halves",
                  one.said("acidity.volume"), "Goggles and gloves; acid into water."),
             Item("Mark this day as that of a fresh solution", log=_event("changed")),
-            Item("Measure and write down: pH", one.band("ph")), Item("EC", one.band("ec")),
-            Item("Water", one.band("temperature")), Item("Mark the level with tape")]
+            Item("Measure and write down the pH", one.band("ph")), Item("Measure the EC", one.band("ec")),
+            Item("Measure the water's temperature", one.band("temperature")), Item("Mark the level with tape")]
     return Checklist("start", "Start-up day", "once, before any plant", tuple(wet))
 
 
@@ -134,7 +135,8 @@ def daily(bath: Bath) -> Checklist:
     if bath.circulates:
         found.append(Item("Water runs in and over the rim"))
     found += [Item(f"The {bath.vessel} is at its mark, or within", one.band("level")),
-              Item("Measure pH", one.band("ph")), Item("EC", one.band("ec")), Item("Water", one.band("temperature")),
+              Item("Measure pH", one.band("ph")), Item("Measure EC", one.band("ec")),
+              Item("Measure the water's temperature", one.band("temperature")),
               Item("Do what Today says, and log it")]
     return Checklist("daily", "Every day", "five minutes, at the same hour", tuple(found), 1)
 
@@ -199,11 +201,19 @@ def between(bath: Bath) -> Checklist:
     return Checklist("between", "Between crops", "each time the bath is empty", tuple(found))
 
 
+def _days(lasts: float | None) -> str:
+    """How long the water lasts, in whole days."""
+    if lasts is None:
+        return ""
+    whole = floor(lasts / 86400.0)
+    return "less than a day" if whole < 1 else f"about {whole} {'day' if whole == 1 else 'days'}"
+
+
 def holiday(bath: Bath) -> Checklist:
     """Before some days away."""
     one = _Numbers(bath)
     lasts, away = bath.number("use.days_to_top_up"), bath.sheet.input_if_any("use.holiday")
-    found = [Item("Top up to the mark on the last day; the water lasts about", one.said("use.days_to_top_up"))]
+    found = [Item("Top up to the mark on the last day; the water lasts", _days(lasts))]
     if lasts and away and lasts < away:
         found.append(Item("That is less than your time away: somebody tops up, or a larger reservoir holds",
                           one.said("use.holiday_reservoir")))
@@ -240,7 +250,7 @@ def power_cut(bath: Bath) -> Checklist:
     rows = bath.design.result("outage.steps") or []
     found = [Item("Time to plan for, both pumps stopped", _Numbers(bath).said("outage.plan_for"),
                   "No hands in the water before the plugs are out: it may come back at any moment.")]
-    found += [Item(str(row["step"]), str(row["buys"])) for row in rows]
+    found += [Item(str(row["step"]), "" if row["buys"] == "not worked out" else str(row["buys"])) for row in rows]
     found.append(Item("Power is back: note the cut", log=_event("failed", "power")))
     found.append(Item("When it is back: bubbles, flow, floor, thermostat; lift a pot each day for three days"))
     return Checklist("power", "Power cut", "at once", tuple(found))

@@ -74,9 +74,9 @@ def _other_units(name: str, one: Field, text: str, unit: str, last: float | None
             continue
         value = read_number(one, f"{text} {other}", other, system)
         if _plausible(name, value, last):
-            words = f"°{other}" if one.kind == "temperature" else other
+            words = units.written(other)
             meant = (f"{shown} {words} is {number(units.convert(value, one.kind, unit), 3)} "
-                     f"{'°' if one.kind == 'temperature' else ''}{unit}")
+                     f"{units.written(unit)}")
             found.append(_Guess(value, words, f"{text.strip()} {other}", other, meant))
     return found
 
@@ -123,10 +123,12 @@ def _from_water(typed: Mapping[str, str], values: Mapping[str, float], most: Map
                 system: str) -> list[Asked]:
     """What the plan's own vessels and the water itself do not allow."""
     found = []
-    for name, words in (("level", "deeper than your reservoir"), ("added", "more than all the water of your plan")):
-        value, limit = values.get(name), most.get(name)
+    water = "more than all the water of your plan"
+    for name, words, of in (("level", "deeper than your reservoir", "level"), ("added", water, "added"),
+                            ("fertilizer", water, "added"), ("acid", water, "added")):
+        value, limit = values.get(name), most.get(of)
         if value is not None and limit is not None and value > limit * 1.001:
-            one = OF_KIND[READING][name]
+            one = OF_KIND[READING][of]
             shown = units.show(limit, one.kind, system, one.us, one.metric)
             found.append(Asked(name, f"That is {words}, {shown}. Which unit did you mean?", (),
                                f"Keep {typed[name].strip()}"))

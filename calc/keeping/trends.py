@@ -83,7 +83,7 @@ def _a_day(bath: Bath, name: str, value: float) -> str:
     """A slope a day with its unit."""
     unit = unit_for(bath.field(name), bath.system)
     amount = abs(value) / (units.KINDS[bath.field(name).kind].units[unit].factor if unit else 1.0)
-    shown = f" {'°' if name == 'temperature' else ''}{unit}" if unit else ""
+    shown = f" {units.written(unit)}" if unit else ""
     return f"{number(amount, 2)}{shown} a day"
 
 
@@ -178,7 +178,7 @@ def _oxygen(bath: Bath, known: Mapping[str, float]) -> Finding | None:
         return None
     share = value / holds
     words = (f"Oxygen of {bath.show('oxygen', value)} is {number(100 * share, 2)} % of what water of "
-             f"{bath.show('temperature', warm).replace(' ', ' °')} holds.")
+             f"{bath.show('temperature', warm)} holds.")
     if share > 1.1:
         words += " That is more than air can bring: check the meter."
     return Finding("oxygen", words, {"share": share, "saturation": holds})

@@ -44,7 +44,7 @@ def pressure_at_altitude(altitude_m: float) -> float:
 def vapour_pressure(temperature_c: float) -> float:
     """Vapour pressure over fresh water in Pa."""
     if not 0.0 <= temperature_c <= 40.0:
-        raise OutOfRange("Temperature must be between 0 and 40 C for this relation.")
+        raise OutOfRange("Temperature must be between 0 and 40 °C for this relation.")
     kelvin = temperature_c + 273.15
     ratio = 373.16 / kelvin
     return STANDARD_PA * exp(18.1973 * (1 - ratio) + 3.1813e-7 * (1 - exp(26.1205 * (1 - kelvin / 373.16)))

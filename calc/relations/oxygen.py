@@ -38,7 +38,7 @@ BOX_SYMBOLS = {
 def check_water(temperature_c: float, salinity: float) -> None:
     """Raise OutOfRange unless the saturation equation holds for this water."""
     if not 0.0 <= temperature_c <= 40.0:
-        raise OutOfRange("Water temperature must be between 0 and 40 C for the oxygen tables.")
+        raise OutOfRange("Water temperature must be between 0 and 40 °C for the oxygen tables.")
     if not 0.0 <= salinity <= 40.0:
         raise OutOfRange("Salinity must be between 0 and 40 for the oxygen tables.")
 
@@ -233,7 +233,7 @@ def surface_coefficient(wind_m_s: float) -> float:
 def fall_gain(fall_m: float, temperature_c: float, quality: float, shape: float) -> float:
     """Share of the oxygen deficit that a free fall makes good."""
     if not 0.0 <= fall_m <= 3.0 or not 0.0 <= temperature_c <= 40.0:
-        raise OutOfRange("Fall must be between 0 and 3 m, and water between 0 and 40 C, for this relation.")
+        raise OutOfRange("Fall must be between 0 and 3 m, and water between 0 and 40 °C, for this relation.")
     ratio = 1.0 + 0.38 * quality * shape * fall_m * (1.0 - 0.11 * fall_m) * (1.0 + 0.046 * temperature_c)
     return 1.0 - 1.0 / ratio
 

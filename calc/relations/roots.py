@@ -34,7 +34,7 @@ def demand_at_warmth(plants: float, root_mass_g: float, rate_mg_g_h: float, warm
 def warmth_factor(temperature_c: float, reference_c: float, q10: float) -> float:
     """Respiration at a temperature as a multiple of that at the reference temperature."""
     if not 0.0 <= temperature_c <= 40.0:
-        raise OutOfRange("Root temperature must be between 0 and 40 C for this relation.")
+        raise OutOfRange("Root temperature must be between 0 and 40 °C for this relation.")
     if not 1.0 <= q10 <= 5.0:
         raise OutOfRange("Q10 must be between 1 and 5.")
     return unbounded_warmth_factor(temperature_c, reference_c, q10)

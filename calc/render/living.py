@@ -96,7 +96,9 @@ def shown(text: str, design: Design) -> str:
         value = design.value(key)
         if value is None:
             return MISSING
-        return f"{units.number(units.convert(value, _kind(key), unit))} {unit}" if unit else design.shown(key)
+        if not unit:
+            return design.shown(key)
+        return f"{units.number(units.convert(value, _kind(key), unit))} {units.written(unit)}"
 
     def number(key: str, unit: str) -> float:
         value, kind = design.value(key), _kind(key)

@@ -193,7 +193,7 @@ def day(sheet: Sheet) -> None:
     off = abs((sheet["water.temperature"] if start is None else start) - mean)
     settling = {"time_constant_s": constant, "off_k": off, "near_k": NEAR_CYCLE_K}
     sheet.put("heat.settled_after", physics.settling_time(**settling), physics.settling_time, settling,
-              note="From the water as filled until it is within 0.5 C (0.9 F) of its daily round; one mixed body.")
+              note="From the water as filled until it is within 0.5 °C (0.9 °F) of its daily round; one mixed body.")
     sheet.put("heat.day", [{"hour": step * DAY_H / steps, "air": found.forcing[step % steps][0],
                             "bath": found.bath[step % steps],
                             **({} if alone else {"reservoir": found.reservoir[step % steps]})}

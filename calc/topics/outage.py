@@ -127,7 +127,7 @@ RESULTS = (
     Result("outage.air_to_hold_high", "flow", "Air for all baths that holds 4 mg/L with the pump stopped, high",
            "L/min", "L/min"),
     Result("outage.pour", "flow", "Water to pour back by hand into all baths, which holds 4 mg/L", "gph", "L/h"),
-    Result("outage.ice", "mass", "Ice that cools all baths by 3 C (5 F)", "lb", "kg"),
+    Result("outage.ice", "mass", "Ice that cools all baths by 3 °C (5 °F)", "lb", "kg"),
     Result("outage.steps", "rows", "What to do, in order"),
     Result("outage.power", "power", "Backup pump", "W", "W"),
     Result("outage.battery_energy", "energy", "Energy the backup takes from the battery", "Wh", "Wh"),

@@ -162,7 +162,7 @@ def saturation(sheet: Sheet) -> None:
             sheet.put(key, at(temperature), note="Saturation of clean water, times your share for the solution.",
                       source=physics.BENSON_KRAUSE.format("24 and 32"))
     sheet.put("oxygen.saturation_table", [{"temperature": float(t), "saturation": at(float(t))} for t in TABLE_C],
-              note="Your solution at your air pressure, every five degrees from 0 to 40 C.",
+              note="Your solution at your air pressure, every five degrees from 0 to 40 °C.",
               source=physics.BENSON_KRAUSE.format("24 and 32"))
 
 
@@ -171,7 +171,7 @@ def levels(sheet: Sheet) -> None:
     sheet.put("oxygen.levels", [{"level": name, "oxygen": value, "meaning": meaning, "source": source}
                                 for name, value, meaning, source in data.LEVELS],
               note="Growers' aims buy time and cover dead corners; the limit for growth in a trial is far lower.")
-    sheet.put("oxygen.research_limit", data.RESEARCH_LIMIT_MG_L, note="Grown for 24 days at 24 C.",
+    sheet.put("oxygen.research_limit", data.RESEARCH_LIMIT_MG_L, note="Grown for 24 days at 24 °C.",
               source=data.RESEARCH_SOURCE)
 
 
@@ -199,7 +199,7 @@ def demand(sheet: Sheet) -> None:
                          f"water: {data.WATER_MG_L_H.source}")
     if hottest(sheet) > HOT_ROOTS_C and bath.plants > 0:
         sheet.caution("oxygen-hot-roots", "warning",
-                      "Water above 30 C: roots are failing rather than breathing faster, and the demand shown is too "
+                      "Water above 30 °C: roots are failing rather than breathing faster, and the demand shown is too "
                       "high. "
                       "Cool the water; more air does not mend it.", lead="Roots too hot",
                       brief=f"Water above {sheet.show(30.0, 'temperature', 'F', 'C')}: cool it; more air does not "
@@ -334,7 +334,7 @@ def what_matters(sheet: Sheet) -> None:
     three = guesses_of(sheet, bath)
     air = scheme.air_m3_s(sheet) * M3_S_IN_L_H
     rows = ranking(bath, three, air)
-    sheet.put("oxygen.what_matters", rows, note="One at a time, the others likely. Temperature 2 C, air pressure 3 "
+    sheet.put("oxygen.what_matters", rows, note="One at a time, the others likely. Temperature 2 °C, air pressure 3 "
                                                 "%, air and "
                                                 "pumped flow 20 % either way: engineering judgment, no source.")
 

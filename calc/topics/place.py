@@ -27,7 +27,7 @@ COLDEST_C, HOTTEST_C = -20.0, 50.0
 
 def _assumed(one: weather.Setting) -> str:
     return (f"{one.name}: air {weather.both(one.air_low_c, one.air_high_c)}, {one.air}; sun: {one.sun}; floor "
-            f"{one.floor_c:g} C, {one.floor_c * 1.8 + 32:.0f} F")
+            f"{one.floor_c:g} °C, {one.floor_c * 1.8 + 32:.0f} °F")
 
 FIELDS = (
     Field("place.altitude", "length", "Altitude", ("300 ft", "100 m"), -500.0, 5500.0, "ft", "m",
@@ -76,7 +76,7 @@ FIELDS = (
         Choice(BESIDE, "Beside the bath, in the sun"), Choice(SHADED, "In the same air, shaded"),
         Choice(BURIED, "Buried in the ground"), Choice(INDOORS, "Indoors, in a heated room")),
         help="covered, but for the open water asked for with oxygen",
-        why=f"the commonest case; indoors is taken as {weather.INDOORS_C:g} C all day", when=scheme.WITH_RESERVOIR),
+        why=f"the commonest case; indoors is taken as {weather.INDOORS_C:g} °C all day", when=scheme.WITH_RESERVOIR),
     Field("place.water_start", "temperature", "Water when you fill it", ("", ""), 0.0, 40.0, "F", "C",
           help="a thermometer in the tap water; tells how long it settles", why="empty: the water temperature above",
           optional=True),

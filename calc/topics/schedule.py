@@ -510,8 +510,8 @@ def _remarks(sheet: Sheet, parts: list[Part]) -> None:
                       brief="Raised from cuttings or plugs: read those where the calendar says seeds.")
     if any("lettuce" in one.crop.key or one.crop.key in ("butterhead", "romaine") for one in parts):
         sheet.caution("schedule-warm-seed", "note",
-                      "Lettuce seed: it comes up best at 59 to 72 F (15 to 22 C) and sleeps above 78 to 91 F (26 to 33 "
-                      "C) by its kind, butterheads soonest, so germinate it in a cool place in summer (22 sorts: "
+                      "Lettuce seed: it comes up best at 59 to 72 °F (15 to 22 °C) and sleeps above 78 to 91 °F (26 to "
+                      "33 °C) by its kind, butterheads soonest, so germinate it in a cool place in summer (22 sorts: "
                       "Journal of Horticultural Science 1975, 50(4):349-361, abstract).", lead="Cool for lettuce seed",
                       brief=f"It sleeps above about {sheet.show(26.0, 'temperature', 'F', 'C')}: germinate it in a "
                             "cool place.")

@@ -95,7 +95,7 @@ def put_hottest(sheet: Sheet, high_c: float | None, how: str) -> float:
         found, note = max(typed, now), "As you typed it; that overrules the day worked out under Temperature."
     elif high_c is None:
         found = max(UNKNOWN_DAY_C, now)
-        note = "No day could be worked out, so 77 F (25 C) is taken, or the water as it is now if that is warmer."
+        note = "No day could be worked out, so 77 °F (25 °C) is taken, or the water as it is now if that is warmer."
     else:
         found, note = max(high_c, now), f"The highest of the day worked out under Temperature. {how}".strip()
         if now > high_c:

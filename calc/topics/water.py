@@ -106,7 +106,7 @@ FIELDS = (scheme.FIELD, *vessel_fields(
               help="wall to wall; all that stands in it counts, not only the bath",
               why="an invented room of 10 by 12 ft; measure your own"))),
     Field("water.temperature", "temperature", "Water temperature", ("68 F", "20 C"), 0.0, 40.0, "F", "C",
-          help="of the water in the bath", why="20 C, where most tables are printed"),
+          help="of the water in the bath", why="20 °C, where most tables are printed"),
 )
 TABLES = ()
 

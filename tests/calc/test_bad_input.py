@@ -47,7 +47,7 @@ def test_words_around_a_number_are_understood(key, typed, value):
     ("74 C", "metric", ""), ("20 F", "us", ""),
 ])
 def test_degrees_that_are_allowed_on_the_other_scale_are_answered_with_what_to_type(typed, system, hint):
-    low, high = ("0 C", "40 C") if system == "metric" else ("32 F", "100 F")
+    low, high = ("0 °C", "40 °C") if system == "metric" else ("32 °F", "100 °F")
     expected = f"Water temperature must be between {low} and {high}.{hint}"
     assert fault_of("water.temperature", typed, units=system) == expected
 
@@ -109,7 +109,7 @@ def test_a_change_of_units_does_not_turn_a_date_round():
     ("parts.copies", "5000", "Copies of the whole plan must be 1,000 or less."),
     ("energy.other_power", "-3 W", "Other loads that always run must be 0 W or more."),
     ("acidity.target_ph", "15", "pH you want must be between 4.5 and 8.5."),
-    ("water.temperature", "-4 C", "Water temperature must be between 32 F and 100 F."),
+    ("water.temperature", "-4 C", "Water temperature must be between 32 °F and 100 °F."),
 ])
 def test_what_is_not_understood_is_told_in_one_sentence(key, typed, sentence):
     assert fault_of(key, typed) == sentence

@@ -110,7 +110,7 @@ def test_a_conflict_is_told_in_plain_words_and_units():
     assert text.startswith("EC: Dill is usually kept at 1 mS/cm to 1.8 mS/cm") and "grew alike from 0.5" in text
     cool = design("watercress", "pak choi", units="metric")
     text = next(caution.text for caution in cool.cautions if caution.code == "crops-root")
-    assert "12 C to 20 C" in text and "21 C to 25 C" in text
+    assert "12 °C to 20 °C" in text and "21 °C to 25 °C" in text
     row = next(row for row in cool.value("crops.conflicts") if row["what"] == "Water temperature")
     assert (row["less"], row["more"], row["gap"]) == ("watercress", "pak choi", 1)
 

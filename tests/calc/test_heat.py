@@ -341,13 +341,13 @@ def test_both_systems_give_the_same_day():
     ({"place.setting": "own"}, "place.air_high", "Air, daily high is empty"),
     ({"place.setting": "own", "place.air_high": "90 F", "place.air_low": "60 F"}, "place.floor_temperature",
      "Floor or ground is empty"),
-    ({"place.air_low": "90 F"}, "place.air_low", "enter 71.6 F or less"),
-    ({"place.air_high": "50 F"}, "place.air_high", "enter 64.4 F or more"),
+    ({"place.air_low": "90 F"}, "place.air_low", "enter 71.6 °F or less"),
+    ({"place.air_high": "50 F"}, "place.air_high", "enter 64.4 °F or more"),
     ({"place.high_hour": "5 am"}, "place.high_hour", "enter another hour"),
     ({"place.low_hour": "noon"}, "place.low_hour", "Hour of the low must be an hour of the day"),
     ({"place.air_high": "200 F"}, "place.air_high", "must be between"),
-    ({"heat.keep_low": "90 F"}, "heat.keep_low", "must be below 77 F"),
-    ({"heat.keep_high": "50 F"}, "heat.keep_high", "must be above 59 F"),
+    ({"heat.keep_low": "90 F"}, "heat.keep_low", "must be below 77 °F"),
+    ({"heat.keep_high": "50 F"}, "heat.keep_high", "must be above 59 °F"),
     ({"heat.freezer": "40 F"}, "heat.freezer", "must be between"),
 ])
 def test_a_bad_answer_is_told_beside_its_field(typed, key, words):
@@ -368,8 +368,8 @@ def test_water_warmer_than_oxygen_was_worked_out_for_is_told_with_what_to_type()
     hot = {"place.setting": "summer greenhouse", "oxygen.hottest": "70 F"}
     design = solve(Plan(hot))
     text = codes(design)["heat-oxygen"]
-    assert design.shown("heat.high") in text and "70 F" in text and "Empty" in text
-    assert design.shown("oxygen.hottest_used") == "70 F"
+    assert design.shown("heat.high") in text and "70 °F" in text and "Empty" in text
+    assert design.shown("oxygen.hottest_used") == "70 °F"
     # Left empty, it is the day's own.
     own = solve(Plan({"place.setting": "summer greenhouse"}))
     assert "heat-oxygen" not in codes(own)

@@ -107,6 +107,8 @@ def test_more_than_the_vessel_or_the_water_holds_is_asked_about():
                                                                                          "oxygen": 8.9})
     assert asked["level"].words == "That is deeper than your reservoir, 15.75 in. Which unit did you mean?"
     assert asked["added"].words.startswith("That is more than all the water of your plan, 66")
+    poured, _ = ask({"fertilizer": "999999", "acid": "99999999"}, most={"added": 0.25})
+    assert poured["fertilizer"].words == poured["acid"].words == asked["added"].words
     assert asked["oxygen"].words == "Water this warm holds 8.9 mg/L. Calibrate the meter in air."
     assert faults.keys() == {"ec"}
 

@@ -126,7 +126,7 @@ def test_the_yield_is_what_was_logged_over_the_time():
     # At 17 cents a kWh, 8.74 kWh cost 1.485 for eight heads.
     assert said["cost"]["value"] == pytest.approx(0.17 * 113.88 * 28 / 365 / 8, rel=1e-3)
     assert [said[code]["words"] for code in ("heads", "mass", "head", "water", "energy")] == [
-        "2", "0.331 lb", "5.29 oz", "1.32 gal", "69 g"]
+        "2", "0.331 lb", "5.29 oz", "1.32 gal", "2.42 oz"]
     assert harvests.of_log(PLACE, log((1, {"count": "4"}, "harvested")), NOW) is None
     assert harvests.as_json(PLACE, None) == {}
 
@@ -144,6 +144,12 @@ def test_green_is_in_one_place_on_every_ruler_and_pointers_stop_at_the_ends():
         assert (drawn.get("data-from"), drawn.get("data-to")) == ("74.1", "143.9")
         low, high = float(drawn.get("data-low")), float(drawn.get("data-high"))
         assert low < high and one.word in drawn.get("aria-label") or one.word == "in"
+        # No pointer, wherever it is moved to, covers a number: letters of 13 px stand some 9.5 px above their line.
+        numbers = min(float(one.get("y")) for one in drawn.iter() if one.tag.endswith("text"))
+        (now,) = (one for one in drawn.iter() if one.get("data-pointer") == "now")
+        tips = [float(number) for shape in now for number in
+                re.findall(r"[-\d.]+", shape.get("d") or shape.get("points"))[1::2]]
+        assert max(tips) <= numbers - 9.5
     assert aligned.place(5.5, 5.5, 6.5) == pytest.approx(74.12)
     assert aligned.place(6.5, 5.5, 6.5) == pytest.approx(143.88)
     assert aligned.place(-99, 5.5, 6.5) == 0.0 and aligned.place(99, 5.5, 6.5) == aligned.WIDTH

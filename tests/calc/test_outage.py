@@ -365,7 +365,7 @@ def test_shade_buys_what_the_warming_takes():
 
 def test_water_too_hot_for_the_tables_is_told_in_words():
     one = heated(55.0, 5.0, oxygen__plants="1", oxygen__hottest="38 C")
-    assert "passes 104 F" in one.value("outage.in_words")
+    assert "passes 104 °F" in one.value("outage.in_words")
     assert one.value("outage.hours_to_alarm") is None
 
 

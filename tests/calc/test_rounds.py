@@ -44,7 +44,7 @@ def test_amounts_are_the_plans():
     # 65.9 gal are 249 L; concentrates of a hundredfold.
     assert item(start, "fertilizer").amount == "2.49 L of each concentrate"
     assert item(start, "in halves").amount == PLACE.design.shown("acidity.volume")
-    assert item(routine.holiday(PLACE), "lasts about").amount == PLACE.design.shown("use.days_to_top_up")
+    assert item(routine.holiday(PLACE), "the water lasts").amount == "about 31 days"
 
 
 def test_bleach_is_four_milliliters_a_liter_with_its_source_and_its_danger():
@@ -149,3 +149,14 @@ def test_what_a_round_writes_is_what_today_and_the_reminders_count():
     assert days["change"] == date(2027, 1, 20), "56 days after November 25"
     cut = item(routine.power_cut(PLACE), "note the cut").log
     assert "outage" in {one.code for one in today.today(PLACE, many([{"at": now, **cut}])[0], NOW).acts}
+
+
+def test_an_acid_named_within_a_sentence_begins_small_and_what_is_not_worked_out_is_not_said():
+    assert item(routine.change(PLACE), "pH into its band").text.startswith("pH into its band with phosphoric acid,")
+    assert item(routine.power_cut(PLACE), "Prop the board up").amount == ""
+
+
+@pytest.mark.parametrize("lasts, words", [(None, ""), (3600.0, "less than a day"), (100_000.0, "about 1 day"),
+                                          (2.71e6, "about 31 days")])
+def test_how_long_the_water_lasts_is_said_in_whole_days(lasts, words):
+    assert routine._days(lasts) == words

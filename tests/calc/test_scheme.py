@@ -95,7 +95,7 @@ def test_the_hottest_hour_is_the_days_own():
     assert found.value("oxygen.hottest_used") == pytest.approx(found.value("heat.high"), abs=0.05)
     assert "settled in" in found.answers["oxygen.hottest_used"].note
     typed = design(oxygen__hottest="80 F")
-    assert typed.shown("oxygen.hottest_used") == "80 F"
+    assert typed.shown("oxygen.hottest_used") == "80 °F"
     assert "overrules" in typed.answers["oxygen.hottest_used"].note
     assert typed.value("air.oxygen_need") > found.value("air.oxygen_need")
 
@@ -110,7 +110,7 @@ def test_the_settled_air_and_temperature_agree_with_each_other():
 
 def test_without_a_day_a_stated_temperature_is_taken():
     found = design(place__air_high="wet")
-    assert found.shown("oxygen.hottest_used") == "77 F"
+    assert found.shown("oxygen.hottest_used") == "77 °F"
     assert "No day could be worked out" in found.answers["oxygen.hottest_used"].note
 
 

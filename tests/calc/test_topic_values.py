@@ -48,7 +48,7 @@ def test_vapor_is_that_of_the_mean_temperature():
 
 def test_high_and_low_may_not_cross_nor_their_hours_meet():
     warm = design(place__setting="own", place__air_high="18 C", place__air_low="19 C", place__floor_temperature="18 C")
-    assert "above the high" in warm.faults["place.air_low"] and "18 C or less" in warm.faults["place.air_low"]
+    assert "above the high" in warm.faults["place.air_low"] and "18 °C or less" in warm.faults["place.air_low"]
     even = design(place__setting="own", place__air_high="18 C", place__air_low="18 C", place__floor_temperature="18 C")
     assert even.faults == {}
     hours = design(place__high_hour="15:00", place__low_hour="15:00")
@@ -81,8 +81,8 @@ def test_heat_of_a_day_comes_and_goes_alike_and_evaporation_weighs_its_heat():
 
 
 def test_a_band_typed_the_wrong_way_round_is_told():
-    assert "below 25 C" in hot(heat__keep_low="26 C").faults["heat.keep_low"]
-    assert "above 15 C" in hot(heat__keep_high="14 C").faults["heat.keep_high"]
+    assert "below 25 °C" in hot(heat__keep_low="26 C").faults["heat.keep_low"]
+    assert "above 15 °C" in hot(heat__keep_high="14 C").faults["heat.keep_high"]
     assert hot(heat__keep_low="20 C", heat__keep_high="20.5 C").faults == {}
 
 

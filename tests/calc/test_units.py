@@ -276,8 +276,8 @@ INCHES = ("length", "us")
     (28 * units.GALLON, "volume", "us", {}, "28 gal"), (0.106, "volume", "metric", {}, "106 L"),
     (1844.2 / 60000, "flow", "metric", {}, "1,844 L/min"), (300 * units.GALLON / 3600, "flow", "us", {}, "300 gph"),
     (20000.0, "pressure", "metric", {}, "20 kPa"), (20000.0, "pressure", "us", {}, "2.9 psi"),
-    (20.0, "temperature", "us", {}, "68 F"), (-17.77778, "temperature", "us", {}, "0 F"),
-    (22.26, "temperature", "metric", {}, "22.3 C"), (3.0, "temperature_difference", "us", {}, "5.4 F"),
+    (20.0, "temperature", "us", {}, "68 °F"), (-17.77778, "temperature", "us", {}, "0 °F"),
+    (22.26, "temperature", "metric", {}, "22.3 °C"), (3.0, "temperature_difference", "us", {}, "5.4 °F"),
     (25.0, "density", "us", {}, "1.56 lb/ft3"), (25.0, "density", "metric", {}, "25 kg/m3"),
     (1.0, "speed", "us", {}, "3.28 ft/s"), (0.1, "air_rate", "metric", {}, "6 L/min/L"),
     (0.1, "air_rate", "us", {}, "22.7 L/min/gal"), (1 / 3600, "turnover", "us", {}, "1 /h"),
@@ -289,6 +289,12 @@ INCHES = ("length", "us")
 ])
 def test_numbers_are_shown_as_people_write_them(value, kind, system, options, text):
     assert units.show(value, kind, system, **options) == text
+
+
+def test_ppm_without_its_scale_is_answered_with_the_scales():
+    with pytest.raises(units.UnreadableQuantity, match="ppm500, ppm640 or ppm700, like 1400 ppm500; “1400 ppm” does"):
+        units.parse("1400 ppm", "conductivity", "us")
+    assert units.parse("1400 ppm 500", "conductivity", "us") == pytest.approx(2.8)
 
 
 @pytest.mark.parametrize("value", [float("nan"), float("inf"), float("-inf")])

@@ -239,8 +239,8 @@ def test_air_goes_under_a_bath_on_any_number_of_legs():
 def test_settings_are_told_in_both_degrees():
     # 18 C is 64.4 F, 22 C is 71.6 F.
     words = FIELDS["place.setting"].why
-    assert "Heated room: air 18 to 22 C, 64 to 72 F, still; sun: none; floor 18 C, 64 F" in words
-    assert "floor 22 C, 72 F" in words
+    assert "Heated room: air 18 to 22 °C, 64 to 72 °F, still; sun: none; floor 18 °C, 64 °F" in words
+    assert "floor 22 °C, 72 °F" in words
 
 
 def test_a_measured_beta_is_a_share_of_what_clean_water_holds():

@@ -182,7 +182,7 @@ PLANS = [
     ("crops", "fits", {"crops.rows.2.crop": "romaine", "crops.rows.3.crop": "cilantro"}, "All 3 share EC"),
     # Watercress up to 20 C, pak choi from 21 C.
     ("crops", "tight", {"crops.rows.1.crop": "watercress", "crops.rows.2.crop": "pak choi"},
-     "watercress is kept at 53.6 to 68 F, bok choy (pak choi) at 69.8 to 77 F"),
+     "watercress is kept at 53.6 to 68 °F, bok choy (pak choi) at 69.8 to 77 °F"),
     ("crops", "tight", {"crops.rows.1.crop": "strawberry"}, "poor in a still raft"),
     ("crops", "fails", {"crops.rows.1.crop": "cucumber"}, "not for a raft"),
     ("crops", "open", {"crops.rows.1.share": "x"}, "Share of the sites must be"),
@@ -280,7 +280,7 @@ PLANS = [
     ("feed", "tight", SALTS | {"feed.strength": "40 %"}, "where 60 mg/L is wanted"),  # 40 % of 150 mg/L of nitrogen
     ("feed", "tight", SALTS | SOFT | {"feed.stock_strength": "400", "feed.strength": "150 %",
                                       "crops.rows.1.crop": "tomato"},
-     "Bottle B takes 104 % of what water dissolves at 68 F"),  # and A 88 %
+     "Bottle B takes 104 % of what water dissolves at 68 °F"),  # and A 88 %
     ("feed", "tight", SALTS | {"acidity.acid": "nitric"}, "white haze"),
     ("feed", "tight", {"feed.ammonium_ceiling": "1 %"}, "you allow 1 %"),
     ("feed", "tight", {"feed.bottles.1.dose": "2 mL/L"}, "white haze"),
@@ -306,22 +306,22 @@ PLANS = [
      "6 mg/L is your aim"),
     ("oxygen", "tight", OWN_AIR | {"air.own_rate": "0.01 L/min/gal", "crops.rows.1.crop": "kale"}, "with its margin"),
     ("oxygen", "fails", OWN_AIR | {"air.own_rate": "0 L/min/gal"}, "growers act at 3 mg/L"),
-    ("oxygen", "fails", {"oxygen.hottest": "95 F"}, "above 86 F roots fail"),
+    ("oxygen", "fails", {"oxygen.hottest": "95 F"}, "above 86 °F roots fail"),
     ("oxygen", "fits", DRUM, "6 mg/L is the aim"),
     ("oxygen", "fits", OVAL, "6 mg/L is the aim"),
     ("oxygen", "fails", {"oxygen.reading": "2 mg/L"}, "Your meter read 2 mg/L"),
     ("oxygen", "open", FAULT, "Bath length is a volume"),
 
-    ("heat", "fits", {}, "59 to 77 F is wanted"),
+    ("heat", "fits", {}, "59 to 77 °F is wanted"),
     ("heat", "tight", {"place.air_high": "82 F", "place.air_low": "77 F", "place.floor_temperature": "77 F"},
      "of cooling would hold it"),
-    ("heat", "tight", {"oxygen.hottest": "66 F"}, "Oxygen is worked out for 68 F in the hottest hour"),
+    ("heat", "tight", {"oxygen.hottest": "66 F"}, "Oxygen is worked out for 68 °F in the hottest hour"),
     ("heat", "fails", {"place.air_high": "110 F", "place.air_low": "90 F", "place.floor_temperature": "90 F"},
      "The water reaches"),
     ("heat", "fails", {"place.air_high": "45 F", "place.air_low": "40 F", "place.floor_temperature": "40 F"},
      "The water falls to"),
     ("heat", "fails", {"place.air_high": "10 F", "place.air_low": "0 F", "place.floor_temperature": "5 F"},
-     "On a day from 0 to 10 F the water would freeze"),
+     "On a day from 0 to 10 °F the water would freeze"),
     ("heat", "open", {"place.air_high": "x"}, "Air, daily high must be"),
 
     # McGehee & Raudales 2023: 0.5 mg/L cost Rex lettuce 30 % of its shoots.
@@ -354,7 +354,7 @@ PLANS = [
     ("today", "tight", {"today.ec": "3"}, "is above 1.45 mS/cm: add or exchange water"),
     ("today", "tight", {"today.ec": "1"}, "is below 1.45 mS/cm: add nutrients"),
     ("today", "tight", {"today.ph": "11"}, "outside 3 to 10"),
-    ("today", "fails", {"today.ph": "5.8", "today.temperature": "100 F"}, "The water is at 100 F"),
+    ("today", "fails", {"today.ph": "5.8", "today.temperature": "100 F"}, "The water is at 100 °F"),
     ("today", "open", {}, "type them here"),
 
     ("parts", "fits", OF_STILL | PRICES, f"{len(PRICES) // 2} lines to buy come to $"),

@@ -193,3 +193,19 @@ def test_the_page_for_scripts_says_what_the_package_offers(dist):
         assert words in text
     # A place in memory would differ from build to build; so would the colors of a terminal.
     assert " at 0x" not in text and "\x1b" not in text
+
+
+def test_degrees_have_their_sign_wherever_they_are_shown(dist):
+    # What is typed needs none: the boxes, the addresses of links and the lists of defaults have it bare, and Checked
+    # says the words of its sources.
+    bare = re.compile(r"(?<![\w°.])-?\d[\d.,]*[ \u00a0][CF](?![\w°])")
+    typed = re.compile(r'<code>[^<]*</code>|value="[^"]*"|data-[\w-]+="[^"]*"|<script.*?</script>|<pre.*?</pre>', re.S)
+    wrong = {}
+    for file in files(dist):
+        path = file.relative_to(dist).as_posix()
+        if path.startswith(("reference/", "api/", "licences/", "checked/")):
+            continue
+        text = re.sub(r"<[^>]*>", "", typed.sub("", file.read_text(encoding="utf-8")))
+        if found := bare.findall(text):
+            wrong[path] = found[:5]
+    assert wrong == {}

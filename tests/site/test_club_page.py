@@ -312,3 +312,33 @@ def test_the_file_of_the_page_is_that_of_the_command(open_page, address):
     kept, = page.evaluate(CLUBS)
     assert saved.value.path().read_text(encoding="utf-8") == files.written(kept)
     assert invented.CLUB["kind"] == json.loads(files.written(kept))["kind"]
+
+
+FOLDED = """() => Object.fromEntries([...document.querySelectorAll("details[data-fold]")].map(
+  (one) => [one.dataset.fold, !one.open]))"""
+
+
+def test_a_phone_sees_verdict_and_decisions_first_and_keeps_what_was_opened(open_page, address):
+    page = open_page(f"{address}/club/index.html", size=(360, 740)).page
+    until(page, SETTLED, seconds=120)
+    assert page.evaluate(FOLDED) == {"list": True, "shares": True, "rota": True, "handout": True}
+    # What is folded is said in short, and follows what is typed.
+    assert page.text_content('[data-part="rota_said"]').startswith("12 weeks, Mar 1 to May 23")
+    fill(page, '[data-text="weeks"]', "8")
+    until(page, """document.querySelector('[data-part="rota_said"]').textContent.startsWith(
+        '8 weeks, Mar 1 to Apr 25')""")
+    page.click('[data-fold="rota"] summary')
+    until(page, "document.querySelector('[data-fold=\"rota\"]').open")
+    page.reload()
+    until(page, SETTLED, seconds=120)
+    assert page.evaluate(FOLDED) == {"list": True, "shares": True, "rota": False, "handout": True}
+    assert page.is_visible(".club-sheet .title-block [data-action='print-handout']")
+    # On paper nothing is folded.
+    page.evaluate("document.documentElement.dataset.print = 'list'")
+    printed = "".join(pages_of(page))
+    assert "Net pot" in printed and "Then nobody owes anything" in printed and "May 17 to May 23" in printed
+
+
+def test_where_there_is_room_the_club_stands_open(open_page, address):
+    page = club_page(open_page, address).page
+    assert page.evaluate(FOLDED) == dict.fromkeys(("list", "shares", "rota", "handout"), False)

@@ -572,3 +572,27 @@ def test_a_line_is_put_off_until_tomorrow_or_a_day_and_comes_back(open_page, add
     page.click('[data-back="look"]')
     page.wait_for_selector('[data-todo="look"]')
     assert [one for one in stored(page) if one["kind"] != "reading"] == [], "putting off writes nothing into the log"
+
+
+def test_all_numbers_of_a_reading_are_in_sight_on_a_phone(open_page, address):
+    page = opened(open_page, address, ready=False, size=(360, 740))
+    page.wait_for_selector("table.log tbody tr")
+    outside = page.evaluate("""() => {
+      const place = document.querySelector('[data-region="rows"]');
+      const edge = place.getBoundingClientRect().right + 1;
+      return [place.scrollWidth - place.clientWidth, ...[...place.querySelectorAll("th, td")].filter(
+        (one) => one.getBoundingClientRect().right > edge).map((one) => one.textContent)];
+    }""")
+    assert outside == [0]
+
+
+def test_trouble_prints_what_is_in_sight(open_page, address):
+    page = opened(open_page, address, "trouble")
+    until(page, "document.querySelectorAll('[name=sign]:checked').length > 0", seconds=120)
+    page.emulate_media(media="print")
+    assert page.is_visible("#signs-sheet") and not page.is_visible("#reasons")
+    page.emulate_media(media="screen")
+    page.click("[data-action='see-causes']")
+    until(page, "document.body.classList.contains('reasoning')", seconds=60)
+    page.emulate_media(media="print")
+    assert page.is_visible("#reasons") and not page.is_visible("#signs-sheet")

@@ -125,3 +125,16 @@ def test_folds_of_the_keepers_pages_break_no_rule_of_access_and_fit_a_phone(brow
                        for rule in page.evaluate(what)["violations"]]
     context.close()
     assert broken == []
+
+
+def test_a_link_to_a_list_opens_it(open_page, address):
+    page = opened(open_page, address, "routine", fragment="#round-winter", script=clock("2026-11-25T08:00"))
+    until(page, "document.getElementById('round-winter').open")
+    page.evaluate("location.hash = '#round-heat'")
+    until(page, "document.getElementById('round-heat').open")
+
+
+def test_the_guides_that_teach_a_round_lead_to_its_list(dist):
+    led = {code for file in (dist / "guides").rglob("*.html")
+           for code in re.findall(r"routine/index\.html#round-([a-z]+)", file.read_text(encoding="utf-8"))}
+    assert led == set(CODES) - {"winter"}

@@ -39,7 +39,7 @@ def told(bath: Bath, entries: Iterable[Entry], now: datetime) -> Told:
         if value is None or band is None or now - known.at[name] > RECENT:
             continue
         word = band.word(value)
-        shown = bath.show(name, value).replace(" F", " °F").replace(" C", " °C")
+        shown = bath.show(name, value)
         far = bath.apart(name, band.beyond(value))
         words = f"{shown}, {far} {'above' if word == 'high' else 'below'} its band"
         for sign, mark in ((over, "high"), (under, "low")):

@@ -175,9 +175,9 @@ class Pad:
             unit = units.KINDS[spec.kind].units[symbol]
             base = term.value * unit.factor + unit.offset
         self.said = self.design.shown_as(self.key, base)
-        plain = self.said.endswith(f" {symbol}") if symbol else True
-        straight = plain and "/" not in self.said.removesuffix(symbol)
-        right = self.said if straight else f"{self.num(term.value).text} {symbol}, or {self.said}"
+        plain = self.said.endswith(f" {units.written(symbol)}") if symbol else True
+        straight = plain and "/" not in self.said.removesuffix(units.written(symbol))
+        right = self.said if straight else f"{self.num(term.value).text} {units.written(symbol)}, or {self.said}"
         if term.binds != _NUMBER:
             self.lines.append(f"{label}: {term.text} = {right}")
         elif self.lines and ", rounded " not in self.lines[-1]:

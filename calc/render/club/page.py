@@ -28,6 +28,7 @@ def parts(given: object, links: dict[str, str] | None = None, codes: dict[str, s
     found = buying(club)
     return {"verdict": _verdict(club, found), "kinds": _kinds(found), "sums": _sums(club, found),
             "list": _list(club, found), "shares": _shares(club, found), "rota": _rota(club),
+            "list_said": _list_said(found), "shares_said": _shares_said(found), "rota_said": _rota_said(club),
             "handout": handout.sheets(club, found, links or {}, codes or {}),
             "faults": dict([*club.faults, *found.faults])}
 
@@ -115,13 +116,45 @@ def _list(club: Club, found: Buying) -> str:
             f"{body}</table>{_below(club, found)}")
 
 
+def _many(number: int, one: str, more: str = "") -> str:
+    return f"{count(number)} {one if number == 1 else more or one + 's'}"
+
+
+def _list_said(found: Buying) -> str:
+    """What the list comes to, for those who keep it folded."""
+    if not found.lines:
+        return "nothing yet"
+    shops = len({line.shop for line in found.lines})
+    open_ = f"; {count(found.unpriced)} without a price" if found.unpriced else ""
+    return escape(f"{_many(len(found.lines), 'line')} from {_many(shops, 'shop')}, {found.shown(found.total)}{open_}")
+
+
+def _shares_said(found: Buying) -> str:
+    if not found.shares or not found.costs:
+        return "nothing yet"
+    moves = f"; {_many(len(found.transfers), 'payment')} make it even" if found.transfers else "; nobody owes anything"
+    parts = sorted({one.part for one in found.shares})
+    each = (f"{found.shown(parts[-1])} each" if parts[-1] - parts[0] <= 1
+            else f"{found.shown(parts[0])} to {found.shown(parts[-1])}")
+    return escape(each + moves.replace("1 payment make", "1 payment makes"))
+
+
+def _rota_said(club: Club) -> str:
+    weeks = weeks_of(club)
+    if not weeks:
+        return "nothing yet"
+    return escape(f"{_many(len(weeks), 'week')}, {handout.day(weeks[0].first, club.system)} to "
+                  f"{handout.day(weeks[-1].last, club.system)}; first: "
+                  f"{', '.join(names(club)[who] for who in weeks[0].on_duty)}")
+
+
 def _row(line: shop.Line, club: Club, found: Buying) -> str:
     have = line.missing <= 1e-9
     key = key_of(line)
     text = dict(club.prices).get(key, "")
     guess = "" if line.price is None else f"{line.price:.2f}"
     name = f"{line.thing}, {line.detail}" if line.detail else line.thing
-    once = " <small>one for the club</small>" if club.shared_tools and line.thing in TOOLS and found.baths > 1 else ""
+    once = "<small>; one for the club</small>" if club.shared_tools and line.thing in TOOLS and found.baths > 1 else ""
     box = (f'<input type="text" inputmode="decimal" maxlength="20" autocomplete="off" data-price="{escape(key)}" '
            f'value="{escape(text or guess)}" aria-label="Price of all: {escape(name)}">')
     return (f"<tr><td>{escape(line.thing)} <small>{escape(line.detail)}</small>{once}</td>"

@@ -34,7 +34,7 @@ def day(design: Design, wide: bool) -> str:
     if low is not None and high is not None:
         band = (units.convert(low, "temperature", unit), units.convert(high, "temperature", unit),
                 f"wanted, {design.shown('heat.band_low')} to {design.shown('heat.band_high')}")
-    return chart.lines(series, "hour of the day", f"temperature, {unit}", "A day of the water and the air",
+    return chart.lines(series, "hour of the day", f"temperature, °{unit}", "A day of the water and the air",
                        said=said, y_least=None, x_words=lambda hour: show_clock(hour, design.system),
                        x_ticks=(0, 6, 12, 18, 24), band=band, wide=wide)
 

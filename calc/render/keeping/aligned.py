@@ -15,6 +15,8 @@ from .. import svg
 from . import marks
 
 WIDTH, RULE, TOP, HEAD = 218.0, 24.0, 16.0, 5.0
+# The long lines of a rule, above its numbers.
+LONG = 9.0
 # Green spans from the first to the second share of every rule.
 GREEN = (0.34, 0.66)
 SMALL = 13.0
@@ -49,7 +51,7 @@ def _ticks(low: float, high: float) -> list[str]:
         value = count * small
         long = count % 5 == 0
         x = place(value, low, high)
-        path.append(f"M{svg.num(x)} {svg.num(TOP)}v{9 if long else 5}")
+        path.append(f"M{svg.num(x)} {svg.num(TOP)}v{svg.num(LONG) if long else 5}")
         said = number(value, 4)
         half = svg.text_width(said, SMALL) / 2
         if long and value >= 0.0 and x - half >= free and x + half <= WIDTH - 2:
@@ -59,10 +61,10 @@ def _ticks(low: float, high: float) -> list[str]:
 
 
 def _pointer(x: float, kind: str) -> str:
-    """The long arrow of now (a line and a head within the rule), or the short one of before."""
+    """The long arrow of now, whose head ends where the rule's numbers begin, or the short one of before."""
     if kind == "now":
-        shape = (f'<path class="pointer yours" d="M0 0V{svg.num(TOP + 8)}"/>'
-                 + svg.shape("head yours", (-HEAD, TOP + 6), (HEAD, TOP + 6), (0.0, TOP + 15)))
+        shape = (f'<path class="pointer yours" d="M0 0V{svg.num(TOP + LONG - 7)}"/>'
+                 + svg.shape("head yours", (-HEAD, TOP + LONG - 9), (HEAD, TOP + LONG - 9), (0.0, TOP + LONG)))
     else:
         shape = svg.shape("head need", (-HEAD, TOP - 8), (HEAD, TOP - 8), (0.0, TOP))
     return f'<g data-pointer="{kind}" transform="translate({svg.num(x)} 0)">{shape}</g>'
@@ -130,7 +132,7 @@ def rulers(bath: Bath, day: Day) -> str:
         field = bath.field(one.name)
         unit = unit_for(field, bath.system)
         label = "Bath" if one.name == "level" and not bath.circulates else field.label
-        sign = ("°" if field.kind == "temperature" else "") + unit
+        sign = units.written(unit)
         head = escape(label) + (f" <small>{escape(sign)}</small>" if unit else "")
         rows.append(f'<div class="gauge" data-gauge="{one.name}"><p class="gauge-head"><strong>{head}</strong>'
                     f"{marks.said(one.word, one.distance)}</p>{ruler(bath, one)}"

@@ -109,9 +109,10 @@ def line(act: Act, bath: Bath, root: str) -> str:
     amount = (f'<span class="act-amount"><strong>{escape(size)}</strong> {escape(unit)}</span>' if act.amount else "")
     then = (f'<p class="act-then">{PROBE}<span><strong>{escape(act.then[0])}</strong> {escape(act.then[1])}</span></p>'
             if act.then else "")
+    reason = escape(act.reason).replace(" %", "\u00a0%")
     return (f'<li data-todo="{escape(act.code)}">{_tick(act.code, "tick", act.title)}<div class="act">'
             f'<p class="act-head"><label for="todo-{escape(act.code)}">{escape(act.title)}</label>{amount}</p>'
-            f'<p class="act-why">{escape(act.reason)}</p>{_caution(act.caution, root) if act.caution else ""}'
+            f'<p class="act-why">{reason}</p>{_caution(act.caution, root) if act.caution else ""}'
             f"{pours(act, bath)}{then}{_wait(act)}</div></li>")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from html import escape
 
+from ... import units
 from ...keeping.acts import Act, day_words
 from ...keeping.bath import Bath
 from ...keeping.entries import unit_for
@@ -65,7 +66,7 @@ def wall(day: Day, bath: Bath) -> str:
     heads, blanks = "", ""
     for gauge in day.gauges:
         field = bath.field(gauge.name)
-        unit = ("°" if field.kind == "temperature" else "") + unit_for(field, bath.system)
+        unit = units.written(unit_for(field, bath.system))
         band = (f"<br><small>{escape(bath.figure(gauge.name, gauge.band.low))} to "
                 f"{escape(bath.figure(gauge.name, gauge.band.high))}</small>" if gauge.band else "")
         heads += f'<th scope="col">{escape(field.label)}{f", {escape(unit)}" if unit else ""}{band}</th>'

@@ -49,7 +49,7 @@ def unit_words(bath: Bath, name: str) -> str:
     """The unit behind a quantity's name: ", °F"."""
     one = bath.field(name)
     unit = unit_for(one, bath.system)
-    return f", {'°' if one.kind == 'temperature' else ''}{unit}" if unit else ""
+    return f", {units.written(unit)}" if unit else ""
 
 
 def series(bath: Bath, entries: Iterable[Entry], start: datetime, end: datetime) -> list[Series]:
@@ -234,9 +234,10 @@ def sentence(bath: Bath, found: Sequence[Series]) -> str:
         values = [value for _, value in one.points]
         out = sum(bool(_outside(one, value)) for value in values)
         now = _outside(one, values[-1])
+        outside = f"outside its band {out} of {len(values)} times" if out else "always in its band"
         parts.append(f"{bath.field(one.name).label} from {number(min(values), 3)} to {number(max(values), 3)}"
                      f"{unit_words(bath, one.name).replace(', ', ' ')}, now {number(values[-1], 3)}"
-                     f"{f', {now}' if now else ''}; outside its band {out} of {len(values)} times")
+                     f"{f', {now}' if now else ''}; {outside}")
     return ". ".join(parts) + "." if parts else "No reading in these two weeks."
 
 

@@ -137,7 +137,7 @@ def precise(key: str, design: Design, digits: int = CARRIED) -> str:
         return design.shown(key)
     kind = units.KINDS[spec.kind]
     unit = (spec.metric or kind.metric) if design.system == "metric" else (spec.us or kind.us)
-    return f"{written_out(units.convert(value, spec.kind, unit), digits)} {unit}".rstrip()
+    return f"{written_out(units.convert(value, spec.kind, unit), digits)} {units.written(unit)}".rstrip()
 
 
 def text(problem: Problem, design: Design, numbered: Mapping[str, int]) -> str:

@@ -10,7 +10,7 @@ from importlib.resources import files
 from ...solve import Design
 from .. import signs
 
-EXAMPLE = "Example raft bath"
+EXAMPLE = "Example raft bath (invented)"
 UNNAMED = "Your raft bath"
 
 

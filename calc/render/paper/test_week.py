@@ -101,14 +101,8 @@ def checks(design: Design) -> list[Check]:
         found.append(Check("GFCI (RCD) test button cuts every pump", "yes", "", "Do not go on. Electrician."))
     warm = shown("heat.mean") or shown("water.temperature")
     off = "4 °F" if design.system == "us" else "2 °C"
-    found.append(Check("A day on: floor dry, water at", _degrees(warm), off, "See step 5, Light and warmth."))
+    found.append(Check("A day on: floor dry, water at", warm, off, "See step 5, Light and warmth."))
     return found
-
-
-def _degrees(text: str) -> str:
-    """68.4 F as 68.4 °F."""
-    number, _, unit = text.partition(" ")
-    return f"{number} °{unit}" if unit in ("F", "C") else text
 
 
 def _seconds(value: float) -> str:

@@ -78,7 +78,7 @@ FIELDS = (
           help="by a pool strip, or ask the water company; 0 once it is gone", optional=True,
           why="empty: not known; taps have none to 4 mg/L, and it changes from day to day"),
     Field("feed.water_ec", "conductivity", "EC of your water", ("", ""), 0.0, 5.0, "mS/cm", "mS/cm",
-          help="your meter in plain water, at 25 C", why="empty: from the analysis", optional=True),
+          help="your meter in plain water, at 25 °C", why="empty: from the analysis", optional=True),
     Field("feed.scale", "choice", "Your scale shows steps of", ("0.1 g", "0.1 g"),
           choices=tuple(Choice(one, one) for one in SCALES), help="a kitchen scale 1 g, a pocket scale 0.1 or 0.01 g",
           why="a cheap pocket scale", when=(("feed.way", (SALTS, POWDERS)),)),
@@ -105,7 +105,7 @@ FIELDS = (
     Field("feed.meter_compensates", "yesno", "It corrects for temperature", ("yes", "yes"),
           help="marked ATC on most meters", why="nearly all do, from memory"),
     Field("feed.wanted_ec", "conductivity", "EC wanted in the bath", ("", ""), 0.05, 6.0, "mS/cm", "mS/cm",
-          help="at 25 C", why="empty: what the fresh solution has", optional=True),
+          help="at 25 °C", why="empty: what the fresh solution has", optional=True),
 )
 TABLES = (
     Table("feed.salts", "Salts you own", (

@@ -117,14 +117,14 @@ def concentrates(sheet: Sheet) -> None:
                      "limit_g_l": None, "share": 0.0, "why": "measured by volume, never weighed by the pinch"})
     sheet.put("feed.concentrates", rows, note="Grams per liter of solution, times the strength and the size of the "
               "bottle. How full: grams per liter over the most that a liter of solution holds of this salt alone at "
-              "20 C.", source="; ".join(dict.fromkeys(salt_data.BY_KEY[row["key"]].dissolves for row in rows
+              "20 °C.", source="; ".join(dict.fromkeys(salt_data.BY_KEY[row["key"]].dissolves for row in rows
                                                       if row["key"] in salt_data.BY_KEY)))
     sheet.put("feed.concentrate_dose", 1000.0 / strength, note="A thousand divided by the strength.")
     sheet.put("feed.concentrate_each", sheet.result("feed.batch") / strength, note="Solution divided by the strength.")
     for bottle, share in filled.items():
         if share > FULL_SHARE:
             sheet.caution(f"feed-full-{bottle}", "warning",
-                          f"Bottle {bottle}: about {share:.0%} of what water takes up at 20 C, so salt may stay or "
+                          f"Bottle {bottle}: about {share:.0%} of what water takes up at 20 °C, so salt may stay or "
                           f"fall out, sooner in the cold. Make it weaker. (Shares of single salts simply added up.)",
                           lead=f"Bottle {bottle} full",
                           brief=f"About {share:.0%} of what water takes up: make it weaker.")

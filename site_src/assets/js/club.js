@@ -20,6 +20,8 @@ const DAY = 86_400_000;
 const LARGEST_FILE = 5_000_000;
 const LONGEST_CODE = 420;
 const EXAMPLE = "The example (invented)";
+const FOLDS = "raftwright.club.folds";
+const WIDE = "(min-width: 37.5rem)";
 const TEXTS = ["name", "start", "weeks", "on_duty", "extra"];
 const TICKS = ["shared_tools", "signed"];
 
@@ -44,6 +46,36 @@ function titleOf(club) {
 
 function cleaned(text) {
   return text.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "") || "club";
+}
+
+/** Which parts are folded: what this reader did last, or else all on a phone and none where there is room. */
+function fold() {
+  const remembered = () => {
+    try {
+      return JSON.parse(sessionStorage.getItem(FOLDS)) || {};
+    } catch {
+      return {};
+    }
+  };
+  const chosen = remembered();
+  for (const one of place.querySelectorAll("details[data-fold]")) {
+    one.open = chosen[one.dataset.fold] ?? matchMedia(WIDE).matches;
+    one.querySelector("summary").addEventListener("click", () => {
+      try {
+        sessionStorage.setItem(FOLDS, JSON.stringify({ ...remembered(), [one.dataset.fold]: !one.open }));
+      } catch {
+        // Folded anew at the next visit.
+      }
+    });
+  }
+  // On paper nothing is folded; a style does so too, where the browser knows how.
+  const all = [...place.querySelectorAll("details[data-fold]")];
+  let folded = [];
+  addEventListener("beforeprint", () => {
+    folded = all.filter((one) => !one.open);
+    for (const one of folded) one.open = true;
+  });
+  addEventListener("afterprint", () => { for (const one of folded) one.open = false; });
 }
 
 class Page {
@@ -471,6 +503,7 @@ class Page {
   }
 }
 
+fold();
 const page = new Page();
 page.start();
 offline();

@@ -50,6 +50,16 @@ export class Routine {
     });
     addEventListener("afterprint", () => { delete document.body.dataset.print; });
     on("print-rounds", () => this.print(""));
+    this.unfold();
+    addEventListener("hashchange", () => this.unfold());
+  }
+
+  /** A link to one list opens it. */
+  unfold() {
+    const wanted = document.getElementById(location.hash.slice(1));
+    if (!wanted || !wanted.matches("details[data-round]")) return;
+    wanted.open = true;
+    wanted.scrollIntoView();
   }
 
   next(work) {
