@@ -6,7 +6,7 @@ import pytest
 
 from tests.site.test_browser import fill, reach
 from tests.site.test_keeping import KEPT
-from tests.site.test_log import keep, opened
+from tests.site.test_log import keep, opened, stored
 from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
@@ -76,3 +76,25 @@ def test_what_a_kept_plan_comes_to_is_written_beside_it_after_a_late_answer(open
     page.wait_for_timeout(2 * PAUSES)
     page.evaluate("release()")
     until(page, f"({KEPT})().then(([one]) => one.glance && one.glance.stamp === one.stamp)")
+
+
+def test_columns_named_while_a_file_is_read_anew_are_all_kept(open_page, address, tmp_path):
+    page = opened(open_page, address, script=HELD)
+    file = tmp_path / "probe.csv"
+    file.write_text("moment,probe 1,probe 2\n2026-11-21 07:12,6.1,1.4\n", encoding="utf-8")
+    page.set_input_files('[data-action="import"]', file)
+    until(page, "document.querySelectorAll('#coming details select').length === 3")
+    for at, meaning in enumerate(("time", "ph")):
+        page.locator("#coming details select").nth(at).select_option(meaning)
+        until(page, """([at, meaning]) => !document.querySelector('#coming [data-action="import-keep"]:disabled')
+            && document.querySelectorAll('#coming details select')[at].value === meaning""", [at, meaning])
+    until(page, "document.getElementById('coming').textContent.includes('1 new')")
+    page.evaluate("hold('log_csv_read')")
+    page.locator("#coming details select").nth(2).select_option("ec:mS/cm")
+    until(page, "held() > 0")
+    assert page.locator('[data-action="import-keep"]').is_disabled()
+    page.evaluate("release()")
+    page.click('[data-action="import-keep"]')
+    until(page, "document.querySelectorAll('[data-reading]').length === 1")
+    (one,) = stored(page)
+    assert one["typed"]["ph"] == "6.1" and one["typed"]["ec"] == "1.4"

@@ -102,24 +102,37 @@ class Coming {
     this.text = text;
     this.answers = {};
     this.mapping = {};
+    // How often it was looked at: only what was found last is shown, and kept.
+    this.looks = 0;
     this.whole = text.replace(/^\uFEFF/, "").trimStart().startsWith("{");
   }
 
   async ask() {
-    this.found = await bathLog.askOwn(this.whole ? "log_all_read" : "log_csv_read", { text: this.text,
+    const mine = this.looks;
+    const found = await bathLog.askOwn(this.whole ? "log_all_read" : "log_csv_read", { text: this.text,
       answers: this.answers, bath: bathLog.bath.id, entries: bathLog.own,
       ...(Object.keys(this.mapping).length > 0 ? { mapping: this.mapping } : {}) });
+    if (mine === this.looks) this.found = found;
   }
 
   /** What the file would bring; its columns are taken as they were the last time a file had the same heads. */
   async look() {
+    this.looks += 1;
+    const mine = this.looks;
     await this.ask();
     const kept = this.whole ? undefined : await log.beside("mappings");
     if (kept && kept.held[this.heads()] && Object.keys(this.mapping).length === 0) {
       this.mapping = kept.held[this.heads()];
       await this.ask();
     }
-    this.show();
+    if (mine === this.looks) this.show();
+  }
+
+  /** Something was said of the file: what was found before cannot be kept any more. */
+  again() {
+    const add = panel().querySelector('[data-action="import-keep"]');
+    if (add) add.disabled = true;
+    this.look().catch((error) => say(error.message));
   }
 
   heads() {
@@ -168,7 +181,7 @@ class Coming {
     }
     choice.addEventListener("change", () => {
       this.answers[one.id] = choice.value;
-      this.look().catch((error) => say(error.message));
+      this.again();
     });
     label.append(element("span", one.words), choice);
     return label;
@@ -188,7 +201,7 @@ class Coming {
       choice.value = taken;
       choice.addEventListener("change", () => {
         this.mapping = { ...this.mapping, [one.head]: choice.value };
-        this.look().catch((error) => say(error.message));
+        this.again();
       });
       label.append(element("span", one.head), choice);
       fold.append(label);
