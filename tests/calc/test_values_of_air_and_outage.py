@@ -50,3 +50,31 @@ def test_more_water_than_the_largest_pipe_takes_offers_fewer_turnovers(drains):
     words = found.value("circulation.overflow_words")
     ends = "takes a turnover of" if drains == "1" else "take a turnover of"
     assert f"Or pump less: {drains} of" in words and f"in each bath {ends}" in words
+
+
+def poured(found) -> str:
+    return next(row["buys"] for row in found.value("outage.steps") if "pour water back" in row["step"])
+
+
+@pytest.mark.parametrize("length", ["120 cm", "8 m", "60 m"])
+def test_pouring_back_brings_in_what_is_breathed_over_what_the_surface_gives(length):
+    found = design(bath__length=length)
+    known = found.answers["outage.pour"].inputs
+    # The weir formula for rivers (from memory, as its page says), clean water falling freely by 0.3 m.
+    ratio = 1 + 0.38 * 1.8 * 0.3 * (1 - 0.11 * 0.3) * (1 + 0.046 * found.value("oxygen.hottest_used"))
+    gap = known["saturation_mg_l"] - 4.0
+    liters = (known["demand_mg_h"] - known["surface_l_h"] * gap) / ((1 - 1 / ratio) * gap)
+    assert found.value("outage.pour") * 3.6e6 == pytest.approx(liters, rel=0.005)
+    minutes = 2.0 / liters * 60.0
+    often = (f"a jug of 2 L about every {minutes:.0f} minutes" if length == "120 cm" else
+             f"about {1 / minutes:.0f} jugs of 2 L a minute")
+    assert often in poured(found)
+
+
+def test_air_that_moves_the_hottest_hour_is_settled_with_it():
+    free = design()
+    # The hottest hour it settled on, typed, asks for the same air and gives the same hottest hour.
+    typed = design(oxygen__hottest=f"{free.value('heat.high')!r} C")
+    assert free.value("oxygen.hottest_used") == pytest.approx(free.value("heat.high"), abs=0.05)
+    assert typed.value("air.target") == pytest.approx(free.value("air.target"), rel=0.01)
+    assert typed.value("heat.high") == pytest.approx(free.value("heat.high"), abs=0.05)

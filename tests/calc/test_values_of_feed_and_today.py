@@ -101,3 +101,34 @@ def test_traces_are_topped_up_from_the_stock_though_one_of_them_is_not_wanted():
     # No molybdenum is asked for, so no molybdate is in the stock; the other four are.
     assert len(found.value("feed.micro_stock")) == 4
     assert "Trace-element stock" in [row["what"] for row in found.value("today.salts")]
+
+
+def test_bottles_make_up_the_missing_part_of_what_a_full_dose_adds():
+    def a_and_b(now, aim, **more):
+        found = design(**{"feed__way": "bottles", **more}, today__ec=now, today__ec_target=aim)
+        return found.value("today.bottle_a"), found.value("today.bottle_b")
+    first, second = a_and_b("1.0", "1.2")
+    assert first == second > 0.0
+    assert a_and_b("0.9", "1.3")[0] == pytest.approx(2 * first)
+    # At half strength a full dose adds half as much to the EC, and what is missing takes as many milliliters.
+    assert a_and_b("1.0", "1.2", feed__strength="50 %")[0] == pytest.approx(first, rel=0.06)
+    # 2 mL of each a liter are a full dose; half the dose leaves half of what it adds, but for the acid of a first fill
+    # and ions that get in each other's way: some percent.
+    full, half = (design(feed__way="bottles", feed__strength=text) for text in ("100 %", "50 %"))
+    adds = 2 * (full.value("feed.ec") - half.value("feed.ec"))
+    liters = full.value("water.working_volume") * 1000
+    assert first * 1e6 == pytest.approx(2.0 * liters * 0.2 / adds, rel=0.06)
+
+
+def test_salts_make_up_the_missing_part_and_the_traces_come_from_their_stock():
+    found = design(today__ec="1.0", today__ec_target="1.2")
+    known = found.answers["today.bottle_a"].inputs
+    share = 0.2 / known["full_ms_cm"]
+    # A stock of 1 in 100 takes 10 mL a liter; one of 1 in 10,000 takes 0.1 mL.
+    assert found.value("today.bottle_a") * 1e6 == pytest.approx(10.0 * known["volume_l"] * share)
+    *salts, iron, traces = found.value("today.salts")
+    assert traces["volume"] * 1e6 == pytest.approx(0.1 * known["volume_l"] * share) and traces["mass"] is None
+    assert all(row["volume"] is None and row["mass"] > 0.0 for row in [*salts, iron])
+    twice = design(today__ec="0.9", today__ec_target="1.3").value("today.salts")
+    for row, more in zip(found.value("today.salts"), twice, strict=True):
+        assert more["mass" if row["mass"] else "volume"] == pytest.approx(2 * (row["mass"] or row["volume"]))
