@@ -213,6 +213,12 @@ class BathLog {
     this.tell();
   }
 
+  /** Gives what tells whether log and bath are still those of this moment: an answer about others comes too late. */
+  unchanged() {
+    const { all, bath, invented } = this;
+    return () => all === this.all && bath === this.bath && invented === this.invented;
+  }
+
   // Other tabs
 
   hear() {

@@ -325,27 +325,32 @@ export function showOffered({ typed, unknown }, units, kept, full) {
 
 // May the browser keep it?
 
-/** At the first entry: ask the browser to keep the log, with the reason; where it cannot be asked, say so once. */
+/**
+ * At the first entry: ask the browser to keep the log, with the reason; where it cannot be asked, say so once. Resolves
+ * to the first words of what stands on the page then, or "".
+ */
 export async function askToKeep() {
-  if (setting.read("asked")) return;
+  if (setting.read("asked")) return "";
   const can = navigator.storage && navigator.storage.persist && window.isSecureContext
     && location.protocol !== "file:";
-  if (can && await navigator.storage.persisted().catch(() => false)) return;
+  if (can && await navigator.storage.persisted().catch(() => false)) return "";
   const done = (how) => setting.write("asked", how);
   if (!can) {
     done("cannot");
-    state("persist", "open", "Save a copy now and then.", "This page cannot ask the browser to keep the log for good, "
-      + "and a browser may erase it when space runs short.", [["Save everything in one file", exportAll, true],
-      ["Not now", () => {}]]);
-    return;
+    const told = "Save a copy now and then.";
+    state("persist", "open", told, "This page cannot ask the browser to keep the log for good, and a browser may erase "
+      + "it when space runs short.", [["Save everything in one file", exportAll, true], ["Not now", () => {}]], true);
+    return told;
   }
-  state("persist", "open", "May this browser keep your log?", "Otherwise it may erase it when space runs short. "
+  const question = "May this browser keep your log?";
+  state("persist", "open", question, "Otherwise it may erase it when space runs short. "
     + "Nothing leaves this machine.", [["Ask the browser", async () => {
     const yes = await navigator.storage.persist().catch(() => false);
     done(yes ? "yes" : "no");
     say(yes ? "The browser keeps your log."
       : "The browser did not agree; save everything in one file now and then.");
-  }, true], ["Not now", () => done("later")]]);
+  }, true], ["Not now", () => done("later")]], true);
+  return question;
 }
 
 /** A reminder, where no copy was saved for long. */

@@ -95,8 +95,9 @@ export class Routine {
     }
   }
 
-  async draw() {
+  async draw(unchanged) {
     const answer = await bathLog.ask("routine");
+    if (!unchanged()) return;
     this.lists = answer.lists;
     const next = this.place.cloneNode(false);
     next.innerHTML = answer.html;

@@ -208,7 +208,7 @@ export class Today {
     return !bathLog.invented || Object.keys(this.reading().typed).length > 0 || Object.keys(this.jug()).length > 0;
   }
 
-  async draw() {
+  async draw(unchanged = bathLog.unchanged()) {
     await this.restored;
     const reading = this.reading();
     const jug = this.jug();
@@ -217,8 +217,8 @@ export class Today {
     const about = { ...reading, extra: past ? {} : jug, off: await putOff(own), root: "../" };
     // With a reading of the reader's own, the list is about the reader's own bath.
     const answer = await (own ? bathLog.askOwn("today", about) : bathLog.ask("today", about));
-    // Typed on meanwhile: the next answer is the one to show.
-    if (JSON.stringify([this.reading(), this.jug()]) !== JSON.stringify([reading, jug])) return;
+    // Typed or kept meanwhile: the next answer is the one to show.
+    if (!unchanged() || JSON.stringify([this.reading(), this.jug()]) !== JSON.stringify([reading, jug])) return;
     this.answer = answer;
     document.getElementById("fault-jug").textContent = past ? "Acid was poured since this jug test, and the pH is "
       + "another now: make a new one." : "";

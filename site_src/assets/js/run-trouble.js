@@ -51,10 +51,11 @@ export class Trouble {
   }
 
   /** The signs, those that the log tells ticked already, unless the reader has begun. */
-  async draw() {
+  async draw(unchanged) {
     if (this.touched || this.answer) return;
-    this.log = await bathLog.ask("trouble_signs");
-    if (this.touched) return;
+    const found = await bathLog.ask("trouble_signs");
+    if (this.touched || !unchanged()) return;
+    this.log = found;
     this.fill("signs", this.log.html);
     this.present = new Set(this.log.present);
     this.absent = new Set(this.log.absent);

@@ -13,7 +13,7 @@ import { line } from "./log-mend.js";
 import { log, setting } from "./log-store.js";
 import { offline } from "./offline.js";
 import { settle, state } from "./log-telling.js";
-import { say } from "./telling.js";
+import { say, stands } from "./telling.js";
 import { Routine, saveCalendar } from "./run-routine.js";
 import { Today } from "./run-today.js";
 import { Trouble } from "./run-trouble.js";
@@ -37,25 +37,39 @@ function text(name, words) {
   for (const one of document.querySelectorAll(`[data-says="${name}"]`)) one.textContent = words;
 }
 
-/** "pH 6.7, 0.2 high" of what was just kept, where Python can say it. */
-async function verdictOf(words) {
-  say(`Kept: ${words}.`);
+/**
+ * Say what was just kept, then "pH 6.7, 0.2 high" where Python can say it, and what stands `beside` it on the page: all
+ * in one line, each as it comes, as long as nothing newer is said.
+ */
+async function sayKept(words, beside) {
+  const parts = [`Kept: ${words}.`, "", ""];
+  let mine = say(parts[0]);
+  const add = (at, more) => {
+    if (!more || !stands(mine)) return;
+    parts[at] = more;
+    mine = say(parts.filter(Boolean).join(" "));
+  };
+  beside.then((lead) => add(2, lead));
   try {
     const { verdict } = await bathLog.ask("today");
-    say(`Kept: ${words}. ${verdict.lead}`);
+    add(1, verdict.lead);
   } catch {
     // What was kept has been said.
   }
 }
 
+/** What is to be told of how the log is kept; resolves to its first words. */
+async function howKept() {
+  if (log.lasts) return bathLog.readings.length === 1 ? askToKeep() : "";
+  const lead = "Kept only while this page is open:";
+  const text = "this browser lets the page store nothing. Save everything in one file before you close it.";
+  state("lasts", "fails", lead, text, [["Save everything in one file", exportAll, true]], true);
+  return `${lead} ${text}`;
+}
+
 function kept(one, words) {
   settle("full");
-  verdictOf(words);
-  if (bathLog.readings.length === 1) askToKeep();
-  if (!log.lasts) {
-    state("lasts", "fails", "Kept only while this page is open:", "this browser lets the page store nothing. Save "
-      + "everything in one file before you close it.", [["Save everything in one file", exportAll, true]]);
-  }
+  sayKept(words, howKept());
 }
 
 function copyReading(one) {
@@ -106,19 +120,19 @@ function frame() {
 }
 
 /** The rail's line on Today, on the pages that do not show it. */
-async function railToday() {
+async function railToday(unchanged) {
   const { verdict, todo } = await bathLog.ask("today");
+  if (!unchanged()) return;
   text("todo", `${todo.length} to do`);
   text("today-lead", verdict.lead.replace(/\.$/, ""));
 }
 
-async function logPage() {
+async function logPage(unchanged) {
   const wide = document.querySelector(".strips-place").clientWidth > 480;
-  const { invented } = bathLog;
   const parts = ["rows", "strips", "year", "yield"];
   const [found, says] = await Promise.all([bathLog.ask("log_pictures", { wide, parts, most: list.wanted() }),
     bathLog.ask("log_says")]);
-  if (invented !== bathLog.invented) return;
+  if (!unchanged()) return;
   list.marked(found.rows);
   for (const name of ["strips", "year"]) {
     fill(name, found[name].svg);
@@ -139,26 +153,27 @@ const page = {
   routine: null,
 };
 
-let drawing = null;
+let drawing = false;
 let again = false;
 
-/** Draw with Python; asked for while under way, once more afterwards. */
+/** Draw with Python; asked for while under way, or answered after the log became another, once more afterwards. */
 async function draw() {
   if (drawing) {
     again = true;
     return;
   }
+  drawing = true;
+  const unchanged = bathLog.unchanged();
   try {
-    drawing = page[which].draw();
-    await drawing;
-    if (which !== "today") await railToday();
-    document.documentElement.dataset.drawn = String(bathLog.entries.length);
+    await page[which].draw(unchanged);
+    if (which !== "today") await railToday(unchanged);
+    if (unchanged()) document.documentElement.dataset.drawn = String(bathLog.entries.length);
   } catch (error) {
-    if (engine.isReady()) say(error.message);
+    if (engine.isReady() && unchanged()) say(error.message);
   } finally {
-    drawing = null;
+    drawing = false;
   }
-  if (again) {
+  if (again || !unchanged()) {
     again = false;
     draw();
   }
@@ -285,7 +300,9 @@ async function begin() {
   page[which].plain();
   fragment();
   remind();
-  if (setting.read("asked") === "" && bathLog.readings.length > 0 && which === "log") askToKeep();
+  if (setting.read("asked") === "" && bathLog.readings.length > 0 && which === "log") {
+    askToKeep().then((lead) => lead && say(lead));
+  }
   document.documentElement.dataset.log = "ready";
   if (engine.isReady()) draw();
 }

@@ -6,12 +6,21 @@ function statusLine() {
 }
 
 let until = "";
+// Counts what was said, so that whoever has more to say later knows whether its own words still stand.
+let turn = 0;
 
-/** Say a sentence; it goes when the plan changes, or with what it is about: "storage", "answers". */
+/** Say a sentence; it goes when the plan changes, or with what it is about: "storage", "answers". Gives its turn. */
 export function say(text, about = "plan") {
   const line = statusLine();
   if (line && line.textContent !== text) line.textContent = text;
   until = text ? about : "";
+  turn += 1;
+  return turn;
+}
+
+/** Whether nothing was said since a turn. */
+export function stands(said) {
+  return said === turn;
 }
 
 /** What was said about this is no longer true. */
