@@ -45,7 +45,8 @@ def _reading(bath: Bath, entry: Entry) -> str:
     for name in ("temperature", "ec", "ph", "oxygen"):
         value, band = values.get(name), bath.bands.get(name)
         if value is None:
-            cells += f"<td>{escape(entry.text(name)) or '–'}</td>"
+            text = escape(entry.text(name).strip())
+            cells += f'<td class="unread">{text} <small>cannot be read</small></td>' if text else "<td>–</td>"
             continue
         word = band.word(value) if band else "in"
         sign = (f'{marks.mark(word)}<span class="visually-hidden">{marks.WORDS[word]}: </span>' if word != "in" else "")
