@@ -196,4 +196,7 @@ def test_the_strips_are_told_by_how_often_they_left_their_band():
 
 def test_what_cannot_be_read_is_marked_in_the_list():
     html, _ = rows.table(PLACE, log((1, {"temperature": "3 gal", "ph": "6"})), 9)
-    assert '<td class="unread">3 gal <small>cannot be read</small></td>' in html and html.count("cannot be read") == 1
+    assert '<td class="unread">3 gal</td>' in html and html.count('class="fault"') == 1
+    assert "Temperature is a volume in “gal”; give a temperature" in html
+    html, _ = rows.table(PLACE, log((1, {"count": "abc", "mass": "3 gal"}, "harvested")), 9)
+    assert html.count('class="fault"') == 2 and "“abc” is not a number." in html
