@@ -11,7 +11,7 @@ from ..plan import Plan
 from ..render.paper import shop
 from ..solve import Design, solve
 from ..switching import switched
-from .record import Bath, Club
+from .record import Bath, Club, sentence
 from .shares import Share, Transfer, given_out, settled, shares
 
 COPIES, CURRENCY = "parts.copies", "energy.currency"
@@ -139,7 +139,7 @@ def _typed_prices(club: Club, lines: list[shop.Line]) -> tuple[list[shop.Line], 
                 made.append(replace(line, price=_amount(text, club.system) / 100))
                 continue
             except UnreadableQuantity as error:
-                faults.append((f"prices.{key_of(line)}", f"Price of {line.thing} {error}. You typed “{text}”."))
+                faults.append((f"prices.{key_of(line)}", sentence(f"Price of {line.thing}", error, text)))
                 made.append(replace(line, price=None))
                 continue
         made.append(line)
@@ -157,7 +157,7 @@ def buying(club: Club) -> Buying:
         try:
             extra = _amount(club.extra, club.system)
         except UnreadableQuantity as error:
-            faults.append(("extra", f"Tax and postage {error}. You typed “{club.extra}”."))
+            faults.append(("extra", sentence("Tax and postage", error, club.extra)))
     costs: dict[str, int] = {}
     for line in lines:
         if line.missing > 1e-9:

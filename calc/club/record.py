@@ -154,6 +154,11 @@ def _pairs(given: object) -> tuple[tuple[str, str], ...]:
     return tuple(sorted((key, text) for key, text in said.items() if key and text))
 
 
+def sentence(label: str, error: UnreadableQuantity, text: str) -> str:
+    """What is wrong with an answer, in a sentence that begins with its label and quotes what was typed, once."""
+    return f"{label} {error}." if f"“{text}”" in str(error) else f"{label} {error}. You typed “{text}”."
+
+
 def _start(reader: _Reader, given: object, system: str) -> date | None:
     text = typed(given, LONGEST_PRICE)
     if not text:
@@ -161,7 +166,7 @@ def _start(reader: _Reader, given: object, system: str) -> date | None:
     try:
         return read_date(text, system)
     except UnreadableQuantity as error:
-        reader.faults.append(("start", f"First day of the rota {error}. You typed “{text}”."))
+        reader.faults.append(("start", sentence("First day of the rota", error, text)))
         return None
 
 

@@ -365,3 +365,16 @@ def test_the_command_tells_what_is_no_club(tmp_path, capsys, content, told):
         file.write_text(content, encoding="utf-8")
     assert main(["club", str(file)]) == 2
     assert told in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("link, words", [("", "when the page has an address on the web"), ("h" * 420, "not drawn yet"),
+                                         ("h" * 421, "its link is too long for a QR code")])
+def test_the_handout_says_why_it_has_no_code(link, words):
+    club = record.read({"name": "Bench", "baths": [{"id": "b1", "name": "Tote", "count": "1", "plan": {}}]})
+    assert words in handout.sheets(club, buying.buying(club), {"b1": link}, {})
+
+
+def test_what_was_typed_is_quoted_once():
+    club = record.read({"extra": "abc", "baths": [{"id": "b1", "count": "1", "plan": {}}]})
+    assert dict(buying.buying(club).faults)["extra"] == (
+        "Tax and postage must be an amount of money, like 12.50; “abc” is not a number.")

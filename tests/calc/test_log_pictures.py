@@ -180,3 +180,23 @@ def test_a_reading_from_a_link_is_read_and_nothing_is_kept():
     assert (found["count"], found["unknown"]) == (2, ["foo"]) and "oxygen" in found["faults"]
     wrong = ask("reading_link", plan={}, now="2026-11-25T07:30", fragment="reading=1&ph=5.9&time=never")
     assert wrong["error"].startswith("Date and time must be")
+
+
+def test_the_strips_are_told_by_how_often_they_left_their_band():
+    def told(*phs):
+        kept = log(*[(len(phs) - at, {"ph": ph}) for at, ph in enumerate(phs)])
+        return strips.sentence(PLACE, strips.series(PLACE, kept, NOW - timedelta(days=14), NOW))
+    assert told("58") == "pH 58, 52 high."
+    assert told("6") == "pH 6, in its band."
+    assert told("6", "6.2") == "pH from 6 to 6.2, now 6.2; always in its band."
+    assert told("6.7", "6") == "pH from 6 to 6.7, now 6; outside its band 1 of 2 times."
+    bare = strips.Series("ph", ((NOW, 6.0), (NOW, 6.1)), None, None)
+    assert strips.sentence(PLACE, [bare]) == "pH from 6 to 6.1, now 6.1."
+
+
+def test_what_cannot_be_read_is_marked_in_the_list():
+    html, _ = rows.table(PLACE, log((1, {"temperature": "3 gal", "ph": "6"})), 9)
+    assert '<td class="unread">3 gal</td>' in html and html.count('class="fault"') == 1
+    assert "Temperature is a volume in “gal”; give a temperature" in html
+    html, _ = rows.table(PLACE, log((1, {"count": "abc", "mass": "3 gal"}, "harvested")), 9)
+    assert html.count('class="fault"') == 2 and "“abc” is not a number." in html

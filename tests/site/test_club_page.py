@@ -342,3 +342,18 @@ def test_a_phone_sees_verdict_and_decisions_first_and_keeps_what_was_opened(open
 def test_where_there_is_room_the_club_stands_open(open_page, address):
     page = club_page(open_page, address).page
     assert page.evaluate(FOLDED) == dict.fromkeys(("list", "shares", "rota", "handout"), False)
+
+
+def test_a_long_name_widens_nothing_and_a_price_at_fault_is_told_along_its_line(open_page, address):
+    long = "N" * 60
+    told = club(name=long, prices={"Hole saw|1 7/8 in": "abc"}, members=[{"id": "m1", "name": long, "shares": "1"},
+                                                                         {"id": "m2", "name": "Bo", "shares": "1"}])
+    page = club_page(open_page, address, clubs=[told]).page
+    until(page, "document.querySelector('.club-list .fault') !== null")
+    for width in (1280, 360):
+        page.set_viewport_size({"width": width, "height": 740})
+        page.evaluate("for (const one of document.querySelectorAll('[data-fold]')) one.open = true")
+        assert page.evaluate("document.documentElement.scrollWidth") == width
+    assert page.text_content(".club-list .fault") == (
+        "Price of Hole saw must be an amount of money, like 12.50; “abc” is not a number.")
+    assert page.evaluate("document.querySelector('.club-list .fault').closest('td').cellIndex") == 0

@@ -597,3 +597,15 @@ def test_trouble_prints_what_is_in_sight(open_page, address):
     until(page, "document.body.classList.contains('reasoning')", seconds=60)
     page.emulate_media(media="print")
     assert page.is_visible("#reasons") and not page.is_visible("#signs-sheet")
+
+
+def test_nothing_moves_when_the_calculator_tells_what_it_is_about(open_page, address):
+    page = opened(open_page, address, "today", ready=False, script=NO_PYTHON)
+    top = "document.getElementById('today-title').getBoundingClientRect().top"
+    for size in ({"width": 360, "height": 740}, {"width": 1280, "height": 740}):
+        page.set_viewport_size(size)
+        page.evaluate("document.querySelector('.engine-status').textContent = ''")
+        before = page.evaluate(top)
+        page.evaluate("document.querySelector('.engine-status').textContent = 'Fetching. '.repeat(20)")
+        assert page.evaluate(top) == before
+        assert page.is_visible(".engine-status")

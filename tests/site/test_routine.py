@@ -138,3 +138,14 @@ def test_the_guides_that_teach_a_round_lead_to_its_list(dist):
     led = {code for file in (dist / "guides").rglob("*.html")
            for code in re.findall(r"routine/index\.html#round-([a-z]+)", file.read_text(encoding="utf-8"))}
     assert led == set(CODES) - {"winter"}
+
+
+def test_two_ticks_in_one_breath_are_both_kept(open_page, address):
+    page = opened(open_page, address, "routine", script=clock("2026-11-25T08:00"))
+    until(page, "document.documentElement.dataset.drawn !== undefined", seconds=120)
+    # Each writing puts in what is kept; it leaves alone what waits for its turn.
+    page.evaluate("""(boxes) => { for (const one of boxes) document.querySelector(one).click(); }""", [
+        line("weekly", "Take out dead leaves and what fell in"), line("weekly", "Wipe rims, covers and tools")])
+    until(page, "document.querySelectorAll('[data-round=weekly] [data-ticked]:not(:empty)').length === 2")
+    page.reload()
+    until(page, "document.querySelectorAll('[data-round=weekly] input:checked').length === 2", seconds=120)

@@ -18,6 +18,8 @@ ROOM, LINE, LETTER = 222.0, 5.5, 4.06
 # Drawings at most, and how tall they may be by how many there are.
 MOST_DRAWN, DRAWN_TALL = 3, {1: 46.0, 2: 36.0, 3: 25.0}
 MOST_DANGERS_TALL, HALF = 100.0, 76.0
+# A link of more letters makes a code too fine to be read off paper: the page draws none.
+LONGEST_LINK = 420
 # Room for names in the rota: who is on duty, who stands in.
 ON_DUTY, STANDS_IN = 30.0, 25.0
 MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
@@ -84,9 +86,9 @@ def _kind(kind: Kind, per_meter: float, link: str, code: str) -> str:
     facts = "; ".join(f"{label.lower()} {shown}" for label, shown in figures(kind.design))
     said = " ".join(f'<span class="state {one.state}">{signs.sign(one.state)} {escape(one.words)}</span>'
                     for one in standings(kind.design)[:2])
-    beside = (f'<div class="code">{code}</div>' if code else
-              '<p class="no-code">QR code: when the page has an address on the web</p>' if not link else
-              '<p class="no-code">its link is too long for a QR code</p>')
+    why = ("QR code: when the page has an address on the web" if not link else "QR code: not drawn yet"
+           if len(link) <= LONGEST_LINK else "its link is too long for a QR code")
+    beside = f'<div class="code">{code}</div>' if code else f'<p class="no-code">{why}</p>'
     name = f"{count(kind.bath.count)} × {_clipped(kind.bath.name, 70.0)}"
     return (f'<div class="kind"><div class="drawn">{picture}</div><div class="words"><h4>{escape(name)}</h4>'
             f"<p>{leaf.keep(facts)}</p><p>{said}</p></div>{beside}</div>")

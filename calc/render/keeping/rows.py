@@ -33,6 +33,11 @@ def _words(bath: Bath, entry: Entry) -> str:
     return "; ".join([*parts, *filter(None, [entry.text("remark").strip()])])
 
 
+def _faults(bath: Bath, entry: Entry) -> str:
+    """A sentence for each number that was kept as typed and cannot be read."""
+    return "".join(f'<span class="fault">{escape(one)}</span>' for one in values_of(entry, bath.system).faults.values())
+
+
 def _when(bath: Bath, entry: Entry) -> str:
     clock = moments.show_clock(entry.moment.hour + entry.moment.minute / 60.0, bath.system)
     return (f'<th scope="row"><button type="button" class="quiet" data-edit="{escape(entry.id)}">'
@@ -45,20 +50,21 @@ def _reading(bath: Bath, entry: Entry) -> str:
     for name in ("temperature", "ec", "ph", "oxygen"):
         value, band = values.get(name), bath.bands.get(name)
         if value is None:
-            cells += f"<td>{escape(entry.text(name)) or '–'}</td>"
+            text = escape(entry.text(name).strip())
+            cells += f'<td class="unread">{text}</td>' if text else "<td>–</td>"
             continue
         word = band.word(value) if band else "in"
         sign = (f'{marks.mark(word)}<span class="visually-hidden">{marks.WORDS[word]}: </span>' if word != "in" else "")
         shown = number(shown_in(bath, name, value), 3)
         cells += f'<td class="{"out" if word != "in" else ""}">{sign}{shown}</td>'
     return (f'<tr data-reading="{escape(entry.id)}">{_when(bath, entry)}{cells}<td class="words">'
-            f"{escape(_words(bath, entry))}</td></tr>")
+            f"{escape(_words(bath, entry))}{_faults(bath, entry)}</td></tr>")
 
 
 def _event(bath: Bath, entry: Entry) -> str:
     words = _words(bath, entry)
     return (f'<tr data-event="{escape(entry.id)}">{_when(bath, entry)}<td colspan="5">{escape(LABELS[entry.kind])}'
-            f"{escape(f': {words}') if words else ''}</td></tr>")
+            f"{escape(f': {words}') if words else ''}{_faults(bath, entry)}</td></tr>")
 
 
 def table(bath: Bath, entries: Sequence[Entry], most: int) -> tuple[str, int]:

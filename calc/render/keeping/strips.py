@@ -234,10 +234,16 @@ def sentence(bath: Bath, found: Sequence[Series]) -> str:
         values = [value for _, value in one.points]
         out = sum(bool(_outside(one, value)) for value in values)
         now = _outside(one, values[-1])
-        outside = f"outside its band {out} of {len(values)} times" if out else "always in its band"
-        parts.append(f"{bath.field(one.name).label} from {number(min(values), 3)} to {number(max(values), 3)}"
-                     f"{unit_words(bath, one.name).replace(', ', ' ')}, now {number(values[-1], 3)}"
-                     f"{f', {now}' if now else ''}; {outside}")
+        label, unit = bath.field(one.name).label, unit_words(bath, one.name).replace(", ", " ")
+        banded = one.low is not None or one.high is not None
+        if len(values) == 1:
+            inside = ", in its band" if banded else ""
+            parts.append(f"{label} {number(values[0], 3)}{unit}{f', {now}' if now else inside}")
+            continue
+        inside = "; always in its band" if banded else ""
+        outside = f"; outside its band {out} of {len(values)} times" if out else inside
+        parts.append(f"{label} from {number(min(values), 3)} to {number(max(values), 3)}{unit}, now "
+                     f"{number(values[-1], 3)}{f', {now}' if now else ''}{outside}")
     return ". ".join(parts) + "." if parts else "No reading in these two weeks."
 
 

@@ -369,10 +369,14 @@ class Page {
   }
 
   /** Have Python say what the club comes to; what is changed meanwhile is asked about next. */
-  async ask() {
+  ask() {
     place.removeAttribute("data-settled");
     this.again = true;
-    if (this.asking) return;
+    if (!this.asking) this.answered = this.answer();
+    return this.answered;
+  }
+
+  async answer() {
     this.asking = true;
     try {
       while (this.again) {
@@ -421,7 +425,10 @@ class Page {
       const told = make("p", { class: "fault", id: `club-fault-${at}`, "data-fault": "", words: sentence });
       control.setAttribute("aria-invalid", "true");
       control.setAttribute("aria-describedby", told.id);
-      (control.closest("label") || control).after(told);
+      // A sentence about a price has the width of the line, not that of its box.
+      const line = control.closest("tr");
+      if (line) line.cells[0].append(told);
+      else (control.closest("label") || control).after(told);
     });
   }
 
@@ -458,7 +465,10 @@ class Page {
 
   // --- what is pressed ------------------------------------------------------------------------------------------
 
-  print(what) {
+  async print(what) {
+    // What was just typed, and the QR codes, belong on the paper.
+    await this.edits;
+    await this.answered;
     document.documentElement.dataset.print = what;
     addEventListener("afterprint", () => delete document.documentElement.dataset.print, { once: true });
     window.print();

@@ -36,11 +36,13 @@ export class Routine {
     this.full = full;
     this.lists = null;
     this.ticks = {};
+    // Ticks set or taken away that are not written yet, by list and line: they stand as the reader left them.
+    this.wishes = new Map();
     // One writing at a time: each reads what the one before it wrote.
     this.writing = Promise.resolve();
     this.place = document.querySelector('[data-region="routine"]');
     this.place.addEventListener("change", ({ target }) => {
-      if (target.matches("[data-item] input")) this.next(() => this.tick(target));
+      if (target.matches("[data-item] input")) this.wish(target);
     });
     this.place.addEventListener("click", ({ target }) => {
       const button = target.closest("button");
@@ -60,6 +62,22 @@ export class Routine {
     if (!wanted || !wanted.matches("details[data-round]")) return;
     wanted.open = true;
     wanted.scrollIntoView();
+  }
+
+  /** What a tick is to be is known when it is pressed; it is written when those before it are. */
+  wish(box) {
+    const line = box.closest("[data-item]");
+    const wish = { code: box.closest("[data-round]").dataset.round, key: line.dataset.item, wanted: box.checked,
+      noted: line.querySelector(".noted") !== null };
+    const name = `${wish.code} ${wish.key}`;
+    this.wishes.set(name, wish);
+    this.next(() => this.tick(wish).finally(() => {
+      if (this.wishes.get(name) === wish) this.wishes.delete(name);
+    }));
+  }
+
+  box({ code, key }) {
+    return document.querySelector(`[data-round="${CSS.escape(code)}"] [data-item="${CSS.escape(key)}"] input`);
   }
 
   next(work) {
@@ -88,7 +106,8 @@ export class Routine {
         const tick = ticks[line.dataset.item];
         const there = Boolean(tick) && stands(tick, Number(list.dataset.lasts));
         some ||= there;
-        line.querySelector("input").checked = there;
+        const wish = this.wishes.get(`${list.dataset.round} ${line.dataset.item}`);
+        line.querySelector("input").checked = wish ? wish.wanted : there;
         line.querySelector("[data-ticked]").textContent = there ? when(tick.at) : "";
       }
       list.querySelector("[data-begin-again]").hidden = !some;
@@ -104,6 +123,7 @@ export class Routine {
     morphdom(this.place, next, { childrenOnly: true, onBeforeElUpdated: (old, fresh) => {
       // What the reader has opened or closed stays so.
       if (old.matches("details")) fresh.open = old.open;
+      if (old.matches("input")) fresh.checked = old.checked;
       return !old.isEqualNode(fresh);
     } });
     this.next(() => this.show());
@@ -124,13 +144,11 @@ export class Routine {
     return found && found.log.kind ? { ...found.log, text: found.text } : null;
   }
 
-  async tick(box) {
-    const line = box.closest("[data-item]");
-    const { round: code } = box.closest("[data-round]").dataset;
-    const key = line.dataset.item;
-    if (!box.checked) return this.untick(code, key);
-    if (!this.lists && line.querySelector(".noted")) {
-      box.checked = false;
+  async tick(wish) {
+    const { code, key } = wish;
+    if (!wish.wanted) return this.untick(code, key);
+    if (!this.lists && wish.noted) {
+      this.box(wish).checked = false;
       return say("The calculator is still starting; tick it again in a moment, so that it goes into the log.");
     }
     const event = this.event(code, key);
@@ -141,7 +159,7 @@ export class Routine {
       try {
         await bathLog.put([entry]);
       } catch (error) {
-        box.checked = false;
+        this.box(wish).checked = false;
         throw error;
       }
       tick.entry = entry.id;
