@@ -20,6 +20,7 @@ JUG = {"today.jug_volume": ("L", "mL", "qt"), "today.jug_acid": ("drops", "mL")}
 def contents() -> dict[str, Any]:
     """What the templates of all four pages take: HTML of the invented bath, and the fields of an entry."""
     from calc import keeping_api
+    from calc.keeping.trouble.signs import WHERE
     from calc.plan import FIELDS, MADE_WITH
     from calc.render import signs
 
@@ -48,6 +49,7 @@ def contents() -> dict[str, Any]:
                             "table": Markup(pictures[name]["table"]), "words": pictures[name]["words"]}
                      for name in ("strips", "year")} | {"yield": Markup(pictures["yield"].get("html", ""))},
         "findings": [one["text"] for one in ask("log_says", plan=plan)["findings"]],
+        "where": [(where, title) for where, (title, _) in WHERE.items()],
         "signs": Markup(seen["html"]), "signs_ticked": len(seen["present"]),
         "why": {name: Markup(text) for name, text in why["html"].items()}, "why_lead": why["verdict"]["lead"],
         "reading": [{**one, "metric": in_metric[one["key"]]} for one in fields["reading"]],

@@ -609,3 +609,16 @@ def test_nothing_moves_when_the_calculator_tells_what_it_is_about(open_page, add
         page.evaluate("document.querySelector('.engine-status').textContent = 'Fetching. '.repeat(20)")
         assert page.evaluate(top) == before
         assert page.is_visible(".engine-status")
+
+
+def test_one_sign_is_enough_and_its_causes_are_a_press_away(open_page, address):
+    page = opened(open_page, address, "trouble", ready=False, script=NO_PYTHON, size=(360, 740))
+    for where in ("leaves", "roots", "water", "equipment", "seedlings", "readings"):
+        page.click(f'.sign-jumps [href="#signs-{where}"]')
+        # The head that was asked for is in sight, and so is the way on, over the bar of the phone.
+        until(page, f"""(() => {{
+          const head = document.querySelector('#signs-{where} h2').getBoundingClientRect();
+          const on = document.querySelector('[data-action="see-causes"]').getBoundingClientRect();
+          const bar = document.querySelector('.bath-tabs').getBoundingClientRect();
+          return head.top >= 0 && head.bottom <= on.top && on.bottom <= bar.top; }})()""")
+        page.evaluate("scrollTo(0, 0)")
