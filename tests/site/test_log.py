@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import datetime
 
 import pytest
 from tests.site.waiting import until
@@ -40,6 +41,21 @@ CLOCK = """(() => {
 def clock(moment: str) -> str:
     """A script that has a tab always read the same time."""
     return CLOCK % moment
+
+
+# A clock that goes on from a moment, also through a reload: what was written first is older.
+GOING = """(() => {
+  const Real = Date, ahead = %d;
+  window.Date = class extends Real {
+    constructor(...given) { super(...(given.length ? given : [Real.now() + ahead])); }
+    static now() { return Real.now() + ahead; }
+  };
+})();"""
+
+
+def from_then(moment: str) -> str:
+    """A script that has a tab begin at this time of its own zone: what is left to do of a day hangs on the hour."""
+    return GOING % round((datetime.fromisoformat(moment) - datetime.now()).total_seconds() * 1000)
 
 
 def told(page) -> str:
@@ -510,7 +526,7 @@ def test_the_pointer_of_a_ruler_follows_each_key_before_anything_is_worked_out(o
 
 
 def test_a_jug_test_typed_on_today_gives_the_pours_in_proportion(open_page, address):
-    page = opened(open_page, address, "today")
+    page = opened(open_page, address, "today", script=from_then("2026-11-25T08:00"))
     page.fill('[name="reading.ph"]', "6.9")
     page.wait_for_selector('[data-todo="jug"]')
     until(page, "document.querySelector('[data-jug]').open")
