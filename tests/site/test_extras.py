@@ -30,7 +30,7 @@ def make_code(page) -> None:
 
 
 def test_a_code_holds_the_link_and_goes_when_the_plan_changes(open_page, address):
-    watched = open_page(f"{address}/plan/index.html")
+    watched = open_page(f"{address}/plan/index.html", own=True)
     assert not [one for one in watched.requests if "extra-" in one]
     fill(watched.page, "bath.length", "61 in")
     make_code(watched.page)

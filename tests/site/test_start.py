@@ -107,7 +107,7 @@ def answered(page) -> None:
 
 
 def test_an_answer_waits_for_what_puts_it_into_the_page(open_page, address):
-    page = open_page(f"{address}/release.json", ready=False).page
+    page = open_page(f"{address}/release.json", ready=False, own=True).page
     held = at_first(page, address, lambda route: None)
     assert len(held) == 1, "it is fetched while Python starts, once"
     before = volume(page)
@@ -128,7 +128,7 @@ TOLD = "document.getElementById('action-status').textContent.includes('that show
 
 
 def test_what_puts_answers_into_the_page_is_missed_aloud_and_asked_for_again(open_page, address):
-    page = open_page(f"{address}/release.json", ready=False).page
+    page = open_page(f"{address}/release.json", ready=False, own=True).page
     at_first(page, address, lambda route: route.abort())
     until(page, TOLD)
     page.unroute_all()
