@@ -51,7 +51,6 @@ def test_no_plan_leaves_a_topic_without_one(dice, edits):
     is_whole(solve(Plan(dict(edit(dice) for _ in range(edits)))))
 
 
-@pytest.mark.walk
 def test_solving_on_gives_the_verdicts_of_a_fresh_solution():
     memory = Memory()
     for _, _, typed, _ in PLANS:

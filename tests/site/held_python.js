@@ -1,9 +1,13 @@
-// A Python that outlives the pages it serves: started once for all tests of a worker, it forgets one page at the next.
-// What the tabs talk to is the site's own worker, whole and unchanged; only its start is not done again.
+// A Python that outlives the pages it serves: started once for a worker's tests, it forgets one page at the next.
+// Behind it is the site's own worker, whole and unchanged; only its start is not done again.
 
 const FORGET = `
 import calc.api, calc.keeping_api
-calc.api._SETTLING, calc.api._SHELF, calc.api._TEXTS = calc.settle.Settling(), calc.api.page.Shelf(), calc.api.page.Texts()
+from calc.render import page
+from calc.settle import Settling
+calc.api._SETTLING = Settling()
+calc.api._SHELF = page.Shelf()
+calc.api._TEXTS = page.Texts()
 calc.keeping_api._DESK = calc.keeping_api.Desk()
 `;
 
@@ -12,7 +16,7 @@ importScripts(new URL(location.href).searchParams.get("worker"));
 const hear = self.onmessage;
 const load = self.loadPyodide;
 let python = null;
-// Whom the worker speaks to; and what it said since it was started, for whoever comes next.
+// The page that asked last, and what the worker said when it was ready.
 let port = null;
 let ready = null;
 
@@ -23,7 +27,7 @@ self.loadPyodide = async (how) => {
 
 self.postMessage = (message) => {
   if (message.type === "ready") ready = message;
-  if (port) port.postMessage(message);
+  port.postMessage(message);
 };
 
 function start(data) {

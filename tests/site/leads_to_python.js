@@ -1,47 +1,48 @@
-// Runs before a page's own scripts: the first worker that a page asks for is the one that this run's tests share, as long as
-// no other page has it. Whoever ends that worker gets one of its own the next time.
+// Runs before a page's own scripts: the first worker that the page asks for is the one that a worker's tests share, as
+// long as no other page has it. Whoever ends that one, or comes second, gets one of its own.
 ((held) => {
   const Own = window.Worker;
   let asked = false;
 
-  function shared(address) {
+  /** What a page takes for its worker; `end` is where its messages go, once it is known who answers. */
+  function front(address) {
     const waiting = [];
-    const front = { onmessage: null, onerror: null };
-    let back = null;
-    let leave = () => {};
-    let ended = false;
+    const seen = { onmessage: null, onerror: null };
+    let end = null;
+    let leave = null;
 
-    const take = (one) => {
-      if (ended) return one.terminate?.();
-      back = one;
-      const end = one.port ?? one;
-      end.onmessage = (event) => front.onmessage?.(event);
-      one.onerror = (event) => front.onerror?.(event);
+    const take = (found, failing) => {
+      end = found;
+      end.onmessage = (event) => seen.onmessage?.(event);
+      failing.onerror = (event) => seen.onerror?.(event);
       for (const message of waiting.splice(0)) end.postMessage(message);
     };
-    front.postMessage = (message) => {
-      if (back) (back.port ?? back).postMessage(message);
+    seen.postMessage = (message) => {
+      if (end) end.postMessage(message);
       else waiting.push(message);
     };
-    front.terminate = () => {
-      ended = true;
-      if (back?.port) back.port.onmessage = null;
-      else back?.terminate();
-      leave();
+    seen.terminate = () => {
+      if (end) end.onmessage = null;
+      if (leave) leave();
+      else end?.terminate();
     };
 
     // The page that was in this tab before may still be on its way out.
     navigator.locks.request("held-python", { signal: AbortSignal.timeout(500) }, () => new Promise((done) => {
       leave = done;
-      take(new SharedWorker(`${held}?worker=${encodeURIComponent(new URL(address, location.href))}`));
-    })).catch(() => take(new Own(address)));
-    return front;
+      const shared = new SharedWorker(`${held}?worker=${encodeURIComponent(address)}`);
+      take(shared.port, shared);
+    })).catch(() => {
+      const own = new Own(address);
+      take(own, own);
+    });
+    return seen;
   }
 
   window.Worker = function (address) {
     if (asked || location.origin !== new URL(held).origin) return new Own(address);
     asked = true;
-    return shared(address);
+    return front(address);
   };
   window.Worker.prototype = Own.prototype;
 })(HELD);
