@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from html import escape
 
+from .. import units
 from ..declare import Topic
 from ..figures import scientific
 from ..sheet import Answer
@@ -50,9 +51,9 @@ def working(answer: Answer, shown: str) -> str:
         source = f'<p class="source">{escape(answer.source)}</p>' if answer.source else ""
         return f'<p class="working-note">{note}</p>{source}'
     put_in = "".join(
-        f"<li>{escape(relation.symbols[name].meaning)}: {digits(value)} {escape(relation.symbols[name].unit)}</li>"
+        f"<li>{escape(relation.symbols[name].meaning)}: {digits(value)} {escape(units.written(relation.symbols[name].unit))}</li>"
         for name, value in answer.inputs.items() if name in relation.symbols)
-    value = f"{digits(answer.value)} {relation.result.unit}" if isinstance(answer.value, (int, float)) else ""
+    value = f"{digits(answer.value)} {units.written(relation.result.unit)}" if isinstance(answer.value, (int, float)) else ""
     return (f'<div class="formula" tabindex="0" role="group" aria-label="Formula">'
             f'{formulas.formula(relation)}</div><ul class="put-in">{put_in}</ul>'
             f'<p class="result-si">{escape(relation.result.meaning)}: {escape(value)}, shown as {escape(shown)}</p>'
