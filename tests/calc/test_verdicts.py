@@ -261,10 +261,10 @@ PLANS = [
 
     ("light", "fits", LAMP, "2 lamps draw 130 W for 16 h a day"),
     ("light", "fits", {"light.sun": "dli", "light.outdoor": "20", "light.cover": "75 %"}, "It is daylight alone"),
-    ("light", "tight", LAMP | {"light.have": "1"}, "7.76 mol/m2/d where 14.5"),
+    ("light", "tight", LAMP | {"light.have": "1"}, "7.76 mol/m²/d where 14.5"),
     ("light", "tight", LAMP | {"light.have": "5"}, "leaf tips may burn"),
     ("light", "tight", LAMP | {"light.hours": "20 h", "light.have": "1", "light.lamp_power": "100 W"}, "little night"),
-    ("light", "fails", {"light.sun": "none"}, "The plants get 0 mol/m2/d"),
+    ("light", "fails", {"light.sun": "none"}, "The plants get 0 mol/m²/d"),
     ("light", "open", {}, "no lamp is planned"),
 
     ("acidity", "fits", {}, "from pH 7.5 to 5.8"),

@@ -22,8 +22,7 @@ def changing() -> set[tuple[str, str]]:
     for found in pkgutil.walk_packages(calc.__path__, "calc."):
         if not found.name.endswith("__main__"):
             importlib.import_module(found.name)
-    return {(module.__name__, name) for module in list(sys.modules.values())
-            if module.__name__.partition(".")[0] == "calc"
+    return {(where, name) for where, module in list(sys.modules.items()) if where.partition(".")[0] == "calc"
             for name, value in vars(module).items() if _may_change(value)}
 
 
