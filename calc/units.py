@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor, gcd, isfinite, log10
@@ -432,13 +433,18 @@ _CENTS_UNDER, _FRACTIONS_UNDER = 1e6, 1e5
 
 
 def written(symbol: str) -> str:
-    """A unit as it is shown: degrees have their sign, which few keyboards have and nobody need type.
+    """A unit as it is shown: with signs that few keyboards have and nobody need type.
 
     >>> from calc.units import written
-    >>> written("F"), written("gal")
-    ('°F', 'gal')
+    >>> written("F"), written("gal"), written("mol/m2/d")
+    ('°F', 'gal', 'mol/m²/d')
     """
-    return f"°{symbol}" if symbol in ("C", "F") else symbol
+    return f"°{symbol}" if symbol in ("C", "F") else _SQUARE_OR_CUBE.sub(lambda found: _RAISED[found[0]], symbol)
+
+
+# The 2 of m2, and not that of CO2.
+_SQUARE_OR_CUBE = re.compile(r"(?:(?<=\bm)|(?<=\bcm)|(?<=\bmm)|(?<=\bft)|(?<=\bin))[23]\b")
+_RAISED = {"2": "²", "3": "³"}
 
 
 @lru_cache(maxsize=4096)

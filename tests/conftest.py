@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import os
 import shutil
 import sys
@@ -26,6 +27,10 @@ settings.register_profile("night", settings.get_profile("fixed"), derandomize=Fa
 NIGHT = int(os.environ.get("RAFTWRIGHT_NIGHT", "0"))
 settings.load_profile("night" if NIGHT else "fixed")
 
+# Python that is started once for all tests of a worker, and what leads a page's first worker to it.
+HELD = ROOT / "tests" / "site" / "held_python.js"
+LEADS_TO_IT = ROOT / "tests" / "site" / "leads_to_python.js"
+
 # The most milliseconds that a question waits before Python hears it: what only a quick machine hides shows then.
 SLUGGISH = int(os.environ.get("RAFTWRIGHT_SLUGGISH", "0"))
 SLOWED = """(() => {
@@ -38,9 +43,24 @@ SLOWED = """(() => {
   };
 })();"""
 
+
+def pytest_addoption(parser):
+    parser.addoption(floor.OPTION, action="store_true", help="hold what tests/calc reach of calc to the floor")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_configure(config):
+    floor.begin(config)
+
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item):
     floor.switch(item)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_testnodedown(node, error):
+    floor.take_over(node.config, getattr(node, "workeroutput", {}))
 
 
 @pytest.hookimpl(trylast=True)
@@ -54,8 +74,9 @@ def pytest_terminal_summary(terminalreporter, config):
 
 
 def pytest_collection_modifyitems(items) -> None:
-    """The slow tests in a browser come first, so that no worker begins one when the others are done."""
-    items.sort(key=lambda item: not item.nodeid.startswith("tests/site/"))
+    """Tests of calc come first, for the sake of the floor; then those in a browser, and the shortest last, so that no
+    worker begins a long one when the others are done."""
+    items.sort(key=lambda item: (not floor.of_calc(item.nodeid), not item.nodeid.startswith("tests/site/")))
     if not NIGHT:
         return
     for item in items:
@@ -116,10 +137,13 @@ def dist() -> Path:
 
 
 @pytest.fixture(scope="session")
-def address(dist: Path):
-    """Where the built folder is served, with the policy also sent as a header."""
+def address(dist: Path, tmp_path_factory):
+    """Where the built folder is served, with the policy also sent as a header, and the Python that tests share."""
     from tools import serve, site
-    server, where = serve.in_background(dist, site.POLICY)
+    folder = tmp_path_factory.mktemp("served")
+    for one in [*dist.iterdir(), HELD]:
+        (folder / one.name).symlink_to(one)
+    server, where = serve.in_background(folder, site.POLICY)
     yield where
     server.shutdown()
     server.server_close()
@@ -228,20 +252,23 @@ def warm(browser, address: str, dist: Path):
     page = context.new_page()
     page.goto(f"{address}/plan/index.html")
     page.wait_for_selector("html[data-snapshot]", timeout=120_000)
-    hold(context, f"{address}/release.json", dist)
+    hold(context, address, dist)
     page.close()
     yield context
     context.close()
 
 
-def hold(context, quiet: str, dist: Path) -> None:
-    """Hold the runtime's program in a tab that does nothing else, so that the browser compiles it once for all tabs."""
+def hold(context, address: str, dist: Path) -> None:
+    """Hold Python in a tab that does nothing else: the program, so that the browser compiles it once for all tabs, and
+    one that is started and serves one page after the other."""
     page = context.new_page()
-    page.goto(quiet)
-    program = next((dist / "assets").glob("pyodide.*.wasm")).relative_to(dist).as_posix()
-    page.evaluate("""async (program) => {
-      window.held = await WebAssembly.compileStreaming(fetch(new URL(program, location.href)));
-    }""", program)
+    page.goto(f"{address}/release.json")
+    program, worker = (next((dist / "assets").glob(name)).relative_to(dist).as_posix()
+                       for name in ("pyodide.*.wasm", "worker.*.js"))
+    page.evaluate("""async ([program, held, worker]) => {
+      window.held = [await WebAssembly.compileStreaming(fetch(new URL(program, location.href))),
+        new SharedWorker(`${held}?worker=${encodeURIComponent(new URL(worker, location.href))}`)];
+    }""", [program, f"{address}/{HELD.name}", worker])
 
 
 @pytest.fixture(scope="session")
@@ -272,37 +299,49 @@ def offline(browser, address: str):
 
 
 @pytest.fixture(scope="session")
-def idle_tabs() -> list:
-    """Tabs of the warm context that a test is done with: a new one costs a browser more than the page in it."""
-    return []
+def idle_tabs() -> dict[bool, list]:
+    """Tabs of the warm context that a test is done with, those that start a Python of their own by themselves: a new
+    tab costs a browser more than the page in it."""
+    return {True: [], False: []}
 
 
 @pytest.fixture
 def open_page(browser, request, idle_tabs):
     """Open an address in a window of a ``size``, and wait for Python unless ``ready`` is false.
 
-    Pages share the warm context and its tabs, emptied after each test, unless a test asks for a ``fresh`` one or brings
-    its own ``context``. A tab that runs a ``script`` before the page's own is closed after the test.
+    Pages share the warm context, its tabs and its Python, emptied after each test, unless a test asks for a ``fresh``
+    context or brings its own ``context``. One that is about starting or ending Python asks for its ``own``, as does
+    each whose ``script`` has to do with workers. A tab that runs a ``script`` is closed after the test.
     """
     contexts = []
     borrowed = []
     scripted = []
 
-    def opener(url: str, ready: bool = True, script: str = "", context=None, fresh: bool = False,
+    def opener(url: str, ready: bool = True, script: str = "", context=None, fresh: bool = False, own: bool = False,
                size: tuple[int, int] | None = None) -> Watched:
         shared = context is None and not fresh
+        own = own or bool(SLUGGISH) or "Worker" in script or "WebAssembly" in script
         if shared:
             context = request.getfixturevalue("warm_from_disk" if url.startswith("file:") and ready else "warm")
         elif context is None:
             context = window(browser, service_workers="block")
             contexts.append(context)
-        watched = Watched(idle_tabs.pop() if shared and not script and idle_tabs else context.new_page())
+        kept = shared and not script
+        idle = kept and idle_tabs[own]
+        watched = Watched(idle.pop() if idle else context.new_page())
+        if shared and not own and not idle:
+            held = f"{request.getfixturevalue('address')}/{HELD.name}"
+            watched.page.add_init_script(LEADS_TO_IT.read_text().replace("HELD", json.dumps(held)))
         if script:
             watched.page.add_init_script(script)
+        # Behind another, a tab draws once a second, and a click waits for two drawings.
+        watched.page.bring_to_front()
         # Long enough for a machine that is busy with all the other workers' browsers.
         watched.page.set_default_timeout(120_000)
-        if shared:
-            (scripted if script else borrowed).append(watched)
+        if kept:
+            borrowed.append((watched, own))
+        elif shared:
+            scripted.append(watched)
         if size:
             watched.page.set_viewport_size({"width": size[0], "height": size[1]})
         watched.page.goto(url)
@@ -316,13 +355,13 @@ def open_page(browser, request, idle_tabs):
         with contextlib.suppress(Exception):
             empty(watched.page)
         watched.page.close()
-    if borrowed and all(watched.page.is_closed() for watched in borrowed):
+    if borrowed and all(watched.page.is_closed() for watched, _ in borrowed):
         # Somebody has to empty what they kept.
         opener(request.getfixturevalue("address") + "/release.json", ready=False)
-    for watched in borrowed:
+    for watched, own in borrowed:
         if not watched.page.is_closed():
             watched.forget()
-            idle_tabs.append(watched.page)
+            idle_tabs[own].append(watched.page)
     for context in contexts:
         context.close()
 

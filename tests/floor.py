@@ -1,21 +1,21 @@
 """How much of ``calc`` its own tests reach: measured in the one run of all tests, and held to a floor.
 
-Lines run while modules load and in tests/calc count; while another test runs, nothing is measured. Nor is it in tests
-that draw their examples or are marked as a walk, which solve plan after plan: measuring makes them three times as
-long, and what only dice reach is not held to be reached.
+Lines run while modules load and in tests/calc count; what other tests reach does not. Each line tells that it was
+reached once and is silent from then on, so that a run is hardly slower for being measured.
 """
 
 from __future__ import annotations
 
 import io
+import json
 from pathlib import Path
 
-import coverage
 import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
 CALC_TESTS = ROOT / "tests" / "calc"
 FLOOR_PERCENT = 97.0
+OPTION = "--floor"
 
 
 def whole(arguments: list[str], filtered: bool) -> bool:
@@ -31,32 +31,49 @@ def _whole(config: pytest.Config) -> bool:
     return whole(config.args, filtered)
 
 
-def parts(count: int) -> list:
-    """The numbers of a walk's parts, of which the first is measured and stands for all."""
-    return [0, *(pytest.param(part, marks=pytest.mark.walk) for part in range(1, count))]
+def of_calc(nodeid: str) -> bool:
+    """Whether a test is one of calc's own."""
+    return nodeid.startswith("tests/calc/")
+
+
+def begin(config: pytest.Config) -> None:
+    """Measure what is loaded from here on, where it was asked for; who only shares tests out measures nothing."""
+    if not config.getoption(OPTION) or getattr(config.option, "numprocesses", None):
+        return
+    import slipcover
+    measuring = slipcover.Slipcover(source=[str(ROOT / "calc")], exclude_also=["if TYPE_CHECKING:"])
+    slipcover.ImportManager(measuring, slipcover.FileMatcher(sources=[str(ROOT / "calc")])).__enter__()
+    config.stash[MEASURING] = measuring
 
 
 def switch(item: pytest.Item) -> None:
-    """Measure from here on if this is a test of calc, and not if it is another; nothing where no coverage was asked."""
-    plugin = item.config.pluginmanager.get_plugin("_cov")
-    if plugin is None or plugin.cov_controller is None:
-        return
-    drawn = any(item.iter_markers("hypothesis")) or any(item.iter_markers("walk"))
-    wanted = CALC_TESTS in item.path.parents and not drawn
-    running = item.config.stash.get(RUNNING, True)
-    if wanted != running:
-        measured = plugin.cov_controller.cov
-        (measured.start if wanted else measured.stop)()
-        item.config.stash[RUNNING] = wanted
+    """Count no more from the first test on that is not of calc: those of calc come before all others."""
+    if of_calc(item.nodeid):
+        assert item.config.stash.get(REACHED, None) is None, "the tests of calc come first"
+    else:
+        _count(item.config)
 
 
-def reached(data_file: str, config_file: str) -> tuple[float, str]:
-    """Percent of calc that its own tests reach, and the report by file with the lines that they miss."""
-    measured = coverage.Coverage(data_file=data_file, config_file=config_file)
-    measured.load()
-    report = io.StringIO()
-    percent = measured.report(file=report, show_missing=True, skip_covered=True)
-    return percent, report.getvalue()
+def _count(config: pytest.Config) -> None:
+    measuring = config.stash.get(MEASURING, None)
+    if measuring is not None and config.stash.get(REACHED, None) is None:
+        config.stash[REACHED] = measuring.get_coverage()
+
+
+def hand_over(config: pytest.Config) -> None:
+    """A worker's count, to whoever shared the tests out."""
+    _count(config)
+    if hasattr(config, "workeroutput"):
+        config.workeroutput["reached"] = json.dumps(config.stash.get(REACHED, None))
+
+
+def take_over(config: pytest.Config, given: dict) -> None:
+    """Add the count of a worker that is done."""
+    import slipcover
+    found = json.loads(given.get("reached", "null"))
+    if found:
+        before = config.stash.get(REACHED, None)
+        config.stash[REACHED] = found if before is None else slipcover.merge_coverage(before, found)
 
 
 def verdict(percent: float) -> str:
@@ -68,17 +85,27 @@ def verdict(percent: float) -> str:
 def finish(session: pytest.Session) -> None:
     """Hold the run to the floor once all of tests/calc passed, and keep what to say in the summary."""
     config = session.config
-    plugin = config.pluginmanager.get_plugin("_cov")
-    if plugin is None or hasattr(config, "workerinput") or not _whole(config):
+    hand_over(config)
+    found = config.stash.get(REACHED, None)
+    if found is None or hasattr(config, "workeroutput") or not _whole(config):
         return
     if session.exitstatus != pytest.ExitCode.OK:
         return
-    percent, report = reached(str(ROOT / ".coverage"), str(ROOT / "pyproject.toml"))
+    percent = found["summary"]["percent_covered"]
     config.stash[SAID] = [verdict(percent)]
     if percent < FLOOR_PERCENT:
-        config.stash[SAID].append(report)
+        config.stash[SAID].append(_report(found))
         session.exitstatus = pytest.ExitCode.TESTS_FAILED
 
 
+def _report(found: dict) -> str:
+    """The lines that were missed, by file."""
+    import slipcover
+    report = io.StringIO()
+    slipcover.print_coverage(found, outfile=report, skip_covered=True)
+    return report.getvalue()
+
+
 SAID = pytest.StashKey[list[str]]()
-RUNNING = pytest.StashKey[bool]()
+MEASURING = pytest.StashKey[object]()
+REACHED = pytest.StashKey[dict | None]()

@@ -44,7 +44,7 @@ LAMP_MOL_PER_MJ = 4.7
 LAMP_MOL_SOURCE = "4.5 to 4.9 µmol/J " + CIE_LED
 
 TARGET_MOL = 14.0
-TARGET_SOURCE = f"12 to 17 mol/m2/d for lettuce and most leaf crops, {MEMORY}; 14 is in the middle"
+TARGET_SOURCE = f"12 to 17 mol/m²/d for lettuce and most leaf crops, {MEMORY}; 14 is in the middle"
 # Cornell CEA lettuce handbook, quoted second hand.
 TIPBURN_MOL = 17.0
 

@@ -82,7 +82,7 @@ CRITICAL_SOURCE = ("lettuce grew alike at 2.1 to 16.8 mg/L (Goto et al. 1996, Ac
                    "oxygen plants tells it)")
 # Where roots take no more oxygen out of the water. Easing toward 0 mg/L instead would leave 0.01 in a still bath.
 STOP_MG_L = Band(
-    0.3, 1.0, 1.5, "fitted to three trials: 3.6 m3 of growing lettuce, without air or pump, read 1 to 2 mg/L "
+    0.3, 1.0, 1.5, "fitted to three trials: 3.6 m³ of growing lettuce, without air or pump, read 1 to 2 mg/L "
                    "(Hernandez et al. 2017, Acta Horticulturae 1170:619-626, abstract); lettuce was hurt at 0.32 mg/L "
                    "(Yoshida, Kitano & Eguchi 1997, Biotronics 26:39-45, abstract) and unhurt at 2.1 (Goto et al. "
                    "1996)")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from html import escape
 
+from .. import units
 from ..declare import Topic
 from ..figures import scientific
 from ..sheet import Answer
@@ -49,10 +50,11 @@ def working(answer: Answer, shown: str) -> str:
         note = escape(answer.note or "Found by searching the possibilities.")
         source = f'<p class="source">{escape(answer.source)}</p>' if answer.source else ""
         return f'<p class="working-note">{note}</p>{source}'
-    put_in = "".join(
-        f"<li>{escape(relation.symbols[name].meaning)}: {digits(value)} {escape(relation.symbols[name].unit)}</li>"
-        for name, value in answer.inputs.items() if name in relation.symbols)
-    value = f"{digits(answer.value)} {relation.result.unit}" if isinstance(answer.value, (int, float)) else ""
+    known = [(relation.symbols[name], value) for name, value in answer.inputs.items() if name in relation.symbols]
+    put_in = "".join(f"<li>{escape(symbol.meaning)}: {digits(value)} {escape(units.written(symbol.unit))}</li>"
+                     for symbol, value in known)
+    unit = units.written(relation.result.unit)
+    value = f"{digits(answer.value)} {unit}" if isinstance(answer.value, (int, float)) else ""
     return (f'<div class="formula" tabindex="0" role="group" aria-label="Formula">'
             f'{formulas.formula(relation)}</div><ul class="put-in">{put_in}</ul>'
             f'<p class="result-si">{escape(relation.result.meaning)}: {escape(value)}, shown as {escape(shown)}</p>'

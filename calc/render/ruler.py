@@ -63,6 +63,7 @@ def wooden(name: str, title: str, unit: str, marks: Sequence[Mark], wide: bool, 
     ``good`` is from where to where a number is as it should be (``None``: on to the end). The rule begins at ``least``
     (``None``: a little below the lowest mark). Where numbers lie very far apart, equal steps of it are equal factors.
     """
+    unit = units.written(unit)
     shown = sorted((mark for mark in marks if isfinite(mark.value) and mark.value >= 0.0), key=lambda mark: mark.value)
     if not shown or shown[-1].value <= 0.0:
         return ""

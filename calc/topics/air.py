@@ -88,7 +88,7 @@ FIELDS = only_when(WHEN, (
               "(FAO 589, chapter 4, as quoted in an article)"),
     Field("air.stone_area", "area", "Floor for each stone", ("4 ft2", "0.4 m2"), 0.01, 100.0, "ft2", "m2",
           help="a stone for so much floor, so that no corner stands still",
-          why="engineering judgment, no source; FAO 589, chapter 4, as quoted in an article, has one for 2 to 4 m2"),
+          why="engineering judgment, no source; FAO 589, chapter 4, as quoted in an article, has one for 2 to 4 m²"),
     Field("air.hose_bore", "length", "Air hose bore", ("3/8 in", "9.5 mm"), 0.001, 0.2, "in", "mm",
           help="inside diameter of the hose to one stone",
           why="3/8 in keeps friction small at 20 L/min: engineering judgment"),

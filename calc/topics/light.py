@@ -74,8 +74,8 @@ FIELDS = (
     Field("light.outdoor", "daily_light", "Daily light outdoors", ("20 mol/m2/d", "20 mol/m2/d"), 0.0, 90.0,
           "mol/m2/d", "mol/m2/d", help="a dull winter day 5, a bright summer day 60",
           why="an invented example; look up your place and month", when=((SUN, (MAP,)),)),
-    Field("light.radiation", "number", "Sunshine outdoors, MJ/m2 d", ("10", "10"), 0.0, 45.0,
-          help="a weather station tells; 1 kWh/m2 is 3.6 MJ/m2",
+    Field("light.radiation", "number", "Sunshine outdoors, MJ/m² d", ("10", "10"), 0.0, 45.0,
+          help="a weather station tells; 1 kWh/m² is 3.6 MJ/m²",
           why="an invented example; look up your place and month",
           when=((SUN, (STATION,)),)),
     Field("light.cover", "ratio", "Share of the sun let in", ("60 %", "60 %"), 0.0, 1.0, "%", "%",
@@ -229,9 +229,9 @@ def _from_lux(sheet: Sheet) -> None:
         sheet.work(f"light.ppfd_{key}", physics.flux_from_lux, illuminance_lux=reading, lux_per_umol=factor)
     sheet.caution("light-lux", "note",
                   f"A lux meter counts what the eye sees. For this kind of lamp a reading of {reading:,.0f} lux may be "
-                  f"{reading / kind.high:.0f} to {reading / kind.low:.0f} µmol/m2/s. For red and blue lamps it says "
+                  f"{reading / kind.high:.0f} to {reading / kind.low:.0f} µmol/m²/s. For red and blue lamps it says "
                   "next to nothing.", lead="Lux misleads",
-                  brief=f"{reading:,.0f} lux may be {reading / kind.high:.0f} to {reading / kind.low:.0f} µmol/m2/s.")
+                  brief=f"{reading:,.0f} lux may be {reading / kind.high:.0f} to {reading / kind.low:.0f} µmol/m²/s.")
 
 
 def day(sheet: Sheet) -> None:
@@ -345,7 +345,7 @@ def tables(sheet: Sheet) -> None:
     sheet.put("light.factors", [{"source": one.words, "lux": one.lux_per_umol, "low": one.low, "high": one.high,
                                  "umol": 1.0 / one.lux_per_umol, "from": one.source}
                                 for one in data.SOURCES.values()],
-              note="Lux for each µmol/m2/s: the factor used, and the range seen.")
+              note="Lux for each µmol/m²/s: the factor used, and the range seen.")
     sheet.put("light.efficacies", [{"lamp": words, "low": low, "high": high, "from": source}
                                    for words, low, high, source in data.EFFICACIES],
               note="Photons for each joule at the outlet.")

@@ -97,10 +97,10 @@ FIELDS = (
     Field("oxygen.safety", "ratio", "Safety factor on the air", ("150 %", "150 %"), 1.0, 10.0, "%", "%",
           help="100 % is none", why="half as much again, for stones that clog: engineering judgment, no source",
           when=scheme.WITH_AIR),
-    Field("oxygen.stirring", "flow", "Least stirring air, each m2", ("2 L/min", "2 "
+    Field("oxygen.stirring", "flow", "Least stirring air, each m²", ("2 L/min", "2 "
         "L/min"), 0.0, 0.01,
           "L/min", "L/min", help="of bath, so that no corner stands still",
-          why="a stone of about 4 L/min for every 2 to 4 m2: FAO 589, chapter 4, as quoted in an article",
+          why="a stone of about 4 L/min for every 2 to 4 m²: FAO 589, chapter 4, as quoted in an article",
           when=scheme.WITH_AIR),
     *metered.FIELDS,
 )

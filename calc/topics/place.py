@@ -64,7 +64,7 @@ FIELDS = (
         Choice(AS_SETTING, "As the setting says"), Choice(weather.NO_SUN, "None"),
         Choice(weather.GLASS, "Behind glass or film"), Choice(weather.OPEN_SUN, "Open"), Choice(OWN, "My own figure")),
         help="direct sun on board, walls and open water",
-        why=f"{weather.SUN_W_M2[weather.GLASS]:g} W/m2 at the sun's height behind glass, "
+        why=f"{weather.SUN_W_M2[weather.GLASS]:g} W/m² at the sun's height behind glass, "
             f"{weather.SUN_W_M2[weather.OPEN_SUN]:g} open, from 6 to 20 o'clock: {weather.JUDGMENT}"),
     Field("place.sun_strength", "irradiance", "Sun at its height", ("600 W/m2", "600 W/m2"), 0.0, 1300.0, "W/m2",
           "W/m2", help="on a level square meter at midday, as it reaches the bath",

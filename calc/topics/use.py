@@ -210,7 +210,7 @@ def by_light(sheet: Sheet) -> None:
     area *= 1.0 if _plants(sheet) > 0 else 0.0
     likely = sum(part[LIKELY] for part in parts) * area / LITRES
     low, high = (likely + of_sum(part[which] - part[LIKELY] for part in parts) * area / LITRES for which in (LOW, HIGH))
-    sheet.put("use.by_light", likely, note=f"{figures(lamp_mj, 2)} MJ/m2 from lamps and {figures(sun_mj, 2)} from the "
+    sheet.put("use.by_light", likely, note=f"{figures(lamp_mj, 2)} MJ/m² from lamps and {figures(sun_mj, 2)} from the "
               "sun in a day, shared out between evaporation and warmth, on the area that leaves cover.",
               source=SOURCES[LIGHT])
     _ends(sheet, LIGHT, low, high, SOURCES[LIGHT], "")

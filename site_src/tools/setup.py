@@ -150,18 +150,31 @@ def debian(packages: tuple[str, ...], what: str) -> bool:
     return True
 
 
-def chromium() -> str:
-    """A Chromium to test in: one on the path, Playwright's own, or (as root on Debian) a fresh install."""
-    for name in ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable"):
-        found = shutil.which(name)
-        if found:
+# Chromium without a window of its own comes first: tests take a quarter less time in it.
+DEBIANS = ("chromium-headless-shell", "chromium")
+CHROMIUMS = (*DEBIANS, "chromium-browser", "google-chrome", "google-chrome-stable")
+PLAYWRIGHTS = ("chromium_headless_shell-*/chrom*-linux*/*headless*shell", "chromium-*/chrome-linux*/chrome")
+
+
+def _found_chromium() -> str | None:
+    for name in CHROMIUMS:
+        if found := shutil.which(name):
             return found
     home = Path(os.environ.get("PLAYWRIGHT_BROWSERS_PATH") or Path.home() / ".cache" / "ms-playwright")
-    for found in sorted(home.glob("chromium-*/chrome-linux*/chrome"), reverse=True):
-        return str(found)
-    if debian(("chromium",), "Chromium for the browser tests"):
-        found = shutil.which("chromium")
-        if found:
-            return found
+    for pattern in PLAYWRIGHTS:
+        for file in sorted(home.glob(pattern), reverse=True):
+            if os.access(file, os.X_OK) and file.is_file():
+                return str(file)
+    return None
+
+
+def chromium() -> str:
+    """A Chromium to test in: one on the path, Playwright's own, or (as root on Debian) a fresh install."""
+    found = _found_chromium()
+    for package in DEBIANS:
+        if not found and debian((package,), "Chromium for the browser tests"):
+            found = _found_chromium()
+    if found:
+        return found
     raise Trouble("No Chromium was found for the browser tests. Install one (on Debian: apt-get install chromium), "
                   "then run this again.")

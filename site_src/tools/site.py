@@ -362,6 +362,7 @@ def fill(fresh: Path, guides_folder: Path | None = None) -> tuple[int, str]:
     environment = jinja2.Environment(loader=jinja2.FileSystemLoader(TEMPLATES), undefined=jinja2.StrictUndefined,
                                      autoescape=True,
                                      trim_blocks=True, lstrip_blocks=True)
+    environment.filters["written"] = units.written
     environment.filters["mathml"] = lambda text: Markup(to_mathml(text))
 
     def calculator(guide: guides.Guide | None) -> str:

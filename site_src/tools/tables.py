@@ -86,7 +86,7 @@ def crops() -> Printed:
                    f"{shares.said(shares.crop_cells())}. Choose a crop in the planner to see the source of every cell, "
                    "and who says otherwise.",
                    ("Crop", "On a raft", "Spacing, cm", "Spacing, in", "Nursery, days", "On the raft, days",
-                    "EC, mS/cm", "pH", "Water, °C", "Water, °F", "Light, mol/m2/d", "Mass, g", "How sure"), tuple(rows))
+                    "EC, mS/cm", "pH", "Water, °C", "Water, °F", "Light, mol/m²/d", "Mass, g", "How sure"), tuple(rows))
 
 
 def targets() -> Printed:

@@ -24,10 +24,10 @@ CHECKS = ("tests/checks", "tests/calc", "tests/site/test_built_pages.py::test_li
 
 
 def measuring(rest: list[str]) -> list[str]:
-    """What makes pytest measure the coverage of calc, where a run of these words runs all of its tests."""
+    """What has pytest measure how much of calc is reached, where a run of these words runs all of its tests."""
     from tests import floor
     named = [one for one in rest if (setup.ROOT / one.split("::")[0]).exists()]
-    return ["--cov", "--cov-report="] if not named or floor.whole(named, filtered=False) else []
+    return [floor.OPTION] if not named or floor.whole(named, filtered=False) else []
 
 
 def surroundings(**more: str) -> dict[str, str]:

@@ -180,7 +180,7 @@ def test_lamps_too_many_for_a_circuit_are_warned_of():
 def test_a_typed_aim_rules_and_a_fault_in_it_is_told():
     assert plan(light__target="20").value("light.dli_target") == 20.0
     wrong = plan(light__target="200")
-    assert "Daily light to aim for must be 70 mol/m2/d or less" in wrong.faults["light.target"]
+    assert "Daily light to aim for must be 70 mol/m²/d or less" in wrong.faults["light.target"]
     assert wrong.value("light.lamps") is None and wrong.value("light.dli_sun") == 0.0
 
 
@@ -222,8 +222,8 @@ def test_the_worked_case_of_the_guide_is_what_is_worked_out():
     found = plan(units="us", light__target="14 mol/m2/d", light__lamp_power="60 W")
     shown_texts = {key: found.shown("light." + key) for key in (
         "area_lit", "lamp_photons", "ppfd_needed", "lamps", "ppfd", "dli", "energy_per_day")}
-    assert shown_texts == {"area_lit": "8 ft2", "lamp_photons": "132", "ppfd_needed": "243 µmol/m2/s", "lamps": "2",
-                           "ppfd": "249 µmol/m2/s", "dli": "14.3 mol/m2/d", "energy_per_day": "1.92 kWh"}
+    assert shown_texts == {"area_lit": "8 ft²", "lamp_photons": "132", "ppfd_needed": "243 µmol/m²/s", "lamps": "2",
+                           "ppfd": "249 µmol/m²/s", "dli": "14.3 mol/m²/d", "energy_per_day": "1.92 kWh"}
 
 
 @pytest.mark.parametrize("have, words", [("0", "2 more are needed."), ("1", "1 more is needed."),

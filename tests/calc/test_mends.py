@@ -11,7 +11,6 @@ from calc.mends import ALL, MOST, MOST_SOLVES, RANK, mends, mends_of
 from calc.plan import FIELDS, Plan, default_text, find_column
 from calc.solve import Memory, solve
 from calc.topics import TOPICS
-from tests import floor
 
 BAD = ("tight", "fails")
 # Plans with a bad verdict: what was typed, the topic, and the mend that comes first.
@@ -164,7 +163,7 @@ def test_the_written_plans_are_many_and_in_both_systems():
     assert {Plan(text).system for text, _, _ in WRITTEN} == {"us", "metric"}
 
 
-@pytest.mark.parametrize("part", floor.parts(4))
+@pytest.mark.parametrize("part", range(4))
 def test_mends_of_random_plans_do_what_they_say(part):
     dice, offered = random.Random(700 + part), 0
     for _ in range(8):
@@ -191,7 +190,6 @@ def test_no_mend_where_nothing_is_amiss_or_an_answer_is_at_fault():
     assert mends(plan, "place") == mends(plan, "no such topic") == ()
 
 
-@pytest.mark.walk
 def test_trials_are_few_run_only_what_they_touch_and_leave_the_memory_alone(monkeypatch):
     solved, ran, truth = [], [], Memory.solve
 
@@ -214,7 +212,6 @@ def test_trials_are_few_run_only_what_they_touch_and_leave_the_memory_alone(monk
         ran.clear()
 
 
-@pytest.mark.walk
 def test_a_mend_is_said_in_a_few_plain_words_and_typed_in_the_readers_units():
     for text, topic, _ in WRITTEN:
         for mend in mends(Plan(text), topic):

@@ -68,7 +68,7 @@ def test_us_tote_floats():
           # XPS of Type IV may drink 0.3 % of its volume.
           board__draught_soaked=((solid * thick * (foam + 0.003 * water) + load) / (solid * water) * FOOT, 1e-5))
     # R 5 an inch for 1 1/2 in; 1 ft2 F h/Btu is 0.17611 m2 K/W.
-    assert plan("us_tote").value("board.r_value") == "R 7.5 (US), RSI 1.32 m2 K/W"
+    assert plan("us_tote").value("board.r_value") == "R 7.5 (US), RSI 1.32 m² K/W"
     assert not codes(plan("us_tote")) & {"raft-sinks", "raft-awash", "raft-heels", "heavy-board"}
 
 

@@ -63,7 +63,7 @@ def test_a_full_board_weighs_its_foam_and_its_plants(found):
 
 def test_the_r_of_a_board_in_both_systems(found):
     # R 5 an inch and 1.9685 in: R 9.8; 5.678 ft2 F h/Btu make one m2 K/W, so RSI 1.73.
-    assert found.value("board.r_value") == "R 9.8 (US), RSI 1.73 m2 K/W"
+    assert found.value("board.r_value") == "R 9.8 (US), RSI 1.73 m² K/W"
 
 
 @pytest.mark.parametrize(("mass", "length", "heavy"), [

@@ -47,9 +47,9 @@ CASES = [
     ("warm-and-cold-water", GARAGE, "heat.cool_least", "37 W"),
     ("warm-and-cold-water", GARAGE, "heat.bottles", "4 bottles"),
     ("warm-and-cold-water", GARAGE, "heat.band_high", "77 °F"),
-    ("light", LAMPS, "light.ppfd", "249 µmol/m2/s"), ("light", LAMPS, "light.dli", "14.3 mol/m2/d"),
+    ("light", LAMPS, "light.ppfd", "249 µmol/m²/s"), ("light", LAMPS, "light.dli", "14.3 mol/m²/d"),
     ("light", LAMPS, "energy.lamps_per_year", "701 kWh"), ("light", LAMPS, "energy.lamps_cost_per_year", "119 a year"),
-    ("light", LAMPS, "light.ppfd_needed", "243 µmol/m2/s"),
+    ("light", LAMPS, "light.ppfd_needed", "243 µmol/m²/s"),
     ("ph-without-fear", HARD, "acidity.volume", "492 mL"), ("ph-without-fear", HARD, "acidity.nutrient_p", "66 mg/L"),
     ("ph-without-fear", HALVED, "acidity.volume", "244 mL"),
     ("ph-without-fear", HALVED, "acidity.nutrient_p", "33 mg/L"),
@@ -125,7 +125,7 @@ def number(text: str) -> tuple[float, int]:
     """The last number of a text and how many digits follow its point; a fraction of an inch counts to its 1/16."""
     if found := re.search(r"(\d+) (\d+)/(\d+)", text):
         return int(found[1]) + int(found[2]) / int(found[3]), 3
-    said = re.findall(r"\d[\d,]*(?:\.\d+)?", re.sub(r"/(h|min|m2|d|L|cm)\b|mol/m2|\bm2\b", "", text))[-1]
+    said = re.findall(r"\d[\d,]*(?:\.\d+)?", re.sub(r"/(h|min|m²|d|L|cm)(?!\w)|mol/m²|\bm²", "", text))[-1]
     return float(said.replace(",", "")), len(said.partition(".")[2])
 
 

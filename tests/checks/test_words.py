@@ -131,6 +131,19 @@ def test_every_page_keeps_to_the_words(dist: Path):
     assert told == []
 
 
+def test_squares_and_cubes_are_shown_with_raised_figures(dist: Path):
+    # Two pages show what may be typed, as values in fields do; on the template m2 marks a place.
+    plain = re.compile(r"(?<![A-Za-z])(?:m|cm|mm|ft|in)[23](?![\w.])")
+    told = {}
+    for file in sorted(dist.rglob("*.html")):
+        path = file.relative_to(dist).as_posix()
+        if path not in ("reference/units/index.html", "reference/scripts/index.html", "template/index.html"):
+            text = re.sub(r' placeholder="[^"]*"', "", file.read_text(encoding="utf-8"))
+            told.update({(path, found[0]): found.string[found.start() - 40:found.end() + 10]
+                         for found in plain.finditer(wording.shown(text))})
+    assert told == {}
+
+
 @pytest.mark.parametrize("rule", [rule for rule in RULES if rule.but], ids=lambda rule: rule.say)
 def test_free_uses_are_patterns_that_can_be_read(rule):
     assert re.compile(rule.but)

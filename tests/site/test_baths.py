@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.site.test_log import count, keep, opened, stored
+from tests.conftest import empty
 from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
@@ -80,9 +81,8 @@ def test_each_bath_has_a_log_of_its_own_and_the_choice_is_remembered(open_page, 
     assert bath_of(page) == "South", "each tab stays with its bath"
 
 
-def test_a_file_that_comes_in_while_another_bath_is_chosen_doubles_nothing(open_page, browser, address, tmp_path):
-    context = browser.new_context(service_workers="block")
-    page = opened(open_page, address, context=context)
+def test_a_file_that_comes_in_while_another_bath_is_chosen_doubles_nothing(open_page, address, tmp_path):
+    page = opened(open_page, address)
     page.evaluate(SHELVE, [plan("North"), plan("South")])
     ready(page)
     page.select_option("[data-which-bath] select", label="North")
@@ -104,13 +104,13 @@ def test_a_file_that_comes_in_while_another_bath_is_chosen_doubles_nothing(open_
         until(page, "document.getElementById('coming').hidden")
     assert stored(page) == before
     # On another machine the plans come with their log, and the bath is there.
-    other = opened(open_page, address, fresh=True)
+    empty(page)
+    other = opened(open_page, address)
     other.set_input_files('[data-action="import"]', files["all.json"])
     other.click('[data-action="import-keep"]')
     until(other, "document.querySelector('[data-says=bath]').textContent === 'North'")
     until(other, "document.querySelectorAll('[data-reading]').length === 1")
     assert other.locator("[data-which-bath] option").count() == 2
-    context.close()
 
 
 def test_what_is_being_typed_keeps_its_unit_when_another_bath_is_chosen(open_page, address):

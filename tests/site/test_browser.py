@@ -63,7 +63,7 @@ def base(request, dist):
 
 
 def test_type_and_see(open_page, base):
-    watched = open_page(f"{base}/plan/index.html")
+    watched = open_page(f"{base}/plan/index.html", own=True)
     before = volume(watched.page)
     fill(watched.page, "bath.length", "60 in")
     assert volume(watched.page) != before
@@ -76,7 +76,7 @@ def test_type_and_see(open_page, base):
 
 
 def test_typing_before_python_is_ready_is_answered_when_it_is(open_page, address):
-    watched = open_page(f"{address}/offline/index.html", ready=False)
+    watched = open_page(f"{address}/offline/index.html", ready=False, own=True)
     held = []
     watched.page.route("**/*.wasm", lambda route: held.append(route))
     watched.page.goto(f"{address}/plan/index.html")
@@ -94,7 +94,7 @@ def test_typing_before_python_is_ready_is_answered_when_it_is(open_page, address
 
 
 def test_reload_keeps_the_plan(open_page, base):
-    page = open_page(f"{base}/plan/index.html").page
+    page = open_page(f"{base}/plan/index.html", own=True).page
     fill(page, "bath.length", "61 in")
     seen = volume(page)
     page.reload()
@@ -552,7 +552,7 @@ _ZEROS = """async () => {
 
 def test_a_spoiled_memory_is_dropped_unseen_and_kept_anew(open_page, address):
     planner = f"{address}/plan/index.html"
-    page = open_page(planner).page
+    page = open_page(planner, own=True).page
     for spoil in (f"({_SPOIL})('cut')", f"({_ZEROS})()"):
         page.evaluate(spoil)
         page.goto("about:blank")

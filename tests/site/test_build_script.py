@@ -42,6 +42,27 @@ def test_missing_chromium_is_told(monkeypatch, tmp_path):
         setup.chromium()
 
 
+@pytest.mark.parametrize(("there", "chosen"), [
+    (["path/chromium", "path/chromium-headless-shell"], "path/chromium-headless-shell"),
+    (["path/chromium", "own/chromium-1200/chrome-linux64/chrome"], "path/chromium"),
+    (["own/chromium-1200/chrome-linux64/chrome"], "own/chromium-1200/chrome-linux64/chrome"),
+    (["own/chromium-1200/chrome-linux64/chrome", "own/chromium_headless_shell-1150/chrome-linux/headless_shell"],
+     "own/chromium_headless_shell-1150/chrome-linux/headless_shell"),
+    (["own/chromium-1200/chrome-linux64/chrome",
+      "own/chromium_headless_shell-1200/chrome-headless-shell-linux64/chrome-headless-shell"],
+     "own/chromium_headless_shell-1200/chrome-headless-shell-linux64/chrome-headless-shell"),
+])
+def test_whichever_chromium_there_is_is_found(monkeypatch, tmp_path, there, chosen):
+    for one in there:
+        file = tmp_path / one
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text("#!/bin/sh\n", encoding="utf-8")
+        file.chmod(0o755)
+    monkeypatch.setenv("PATH", str(tmp_path / "path"))
+    monkeypatch.setenv("PLAYWRIGHT_BROWSERS_PATH", str(tmp_path / "own"))
+    assert setup.chromium() == str(tmp_path / chosen)
+
+
 def test_taken_port_is_told(tmp_path):
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))

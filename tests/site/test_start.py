@@ -107,7 +107,7 @@ def answered(page) -> None:
 
 
 def test_an_answer_waits_for_what_puts_it_into_the_page(open_page, address):
-    page = open_page(f"{address}/release.json", ready=False).page
+    page = open_page(f"{address}/release.json", ready=False, own=True).page
     held = at_first(page, address, lambda route: None)
     assert len(held) == 1, "it is fetched while Python starts, once"
     before = volume(page)
@@ -128,7 +128,7 @@ TOLD = "document.getElementById('action-status').textContent.includes('that show
 
 
 def test_what_puts_answers_into_the_page_is_missed_aloud_and_asked_for_again(open_page, address):
-    page = open_page(f"{address}/release.json", ready=False).page
+    page = open_page(f"{address}/release.json", ready=False, own=True).page
     at_first(page, address, lambda route: route.abort())
     until(page, TOLD)
     page.unroute_all()
@@ -144,3 +144,18 @@ def test_on_a_disk_what_puts_answers_into_the_page_is_missed_aloud(open_page, se
     page = open_page(f"{folder.as_uri()}/plan/index.html", ready=False).page
     until(page, TOLD)
     assert re.search(r"\d", volume(page)), "the example's answer is not there to read"
+
+
+def test_the_python_that_tests_share_knows_nothing_of_the_page_before(open_page, address):
+    entries = [{"id": "one", "kind": "reading", "at": "2026-11-25T07:12", "version": 1, "typed": {"ph": "5.9"}}]
+    counts = []
+    for question in ({"op": "log_open", "log": "mine", "entries": entries},
+                     {"op": "log_put", "log": "mine", "put": []}):
+        page = open_page(f"{address}/plan/index.html").page
+        counts.append(page.evaluate("async (question) => (await raftwright.run(question)).count", question))
+        page.goto(f"{address}/plan/index.html")
+        page.wait_for_selector('html[data-engine="ready"]')
+        counts.append(page.evaluate("async () => (await raftwright.run({op: 'log_put', log: 'mine', put: []})).count"))
+        held = page.evaluate("async () => (await navigator.locks.query()).held.map((one) => one.name)")
+        assert "held-python" in held, "this page started a Python of its own"
+    assert counts == [1, 0, 0, 0]

@@ -20,8 +20,8 @@ def _tables(design: Design) -> str:
               "efficacy": " to ".join(dict.fromkeys(f"{row[end]:.2f}" for end in ("low", "high")))}
              for row in design.value("light.efficacies") or []]
     text = "".join(rows_table(caption, columns, rows) for caption, columns, rows in (
-        ("What a lux is worth", [("source", "Light"), ("lux", "Lux for 1 µmol/m2/s"), ("range", "Range seen"),
-                                 ("umol", "µmol/m2/s for 1 lux"), ("from", "Source")], factors),
+        ("What a lux is worth", [("source", "Light"), ("lux", "Lux for 1 µmol/m²/s"), ("range", "Range seen"),
+                                 ("umol", "µmol/m²/s for 1 lux"), ("from", "Source")], factors),
         ("What lamps give for their power", [("lamp", "Lamp"), ("efficacy", "µmol/J"), ("from", "Source")], lamps),
     ) if rows)
     return (f'<details class="more" data-keep="light-tables"><summary>What a lux is worth, and what lamps '

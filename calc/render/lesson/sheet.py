@@ -22,14 +22,14 @@ def problems_of(design: Design) -> dict[str, int]:
 
 
 def unit_of(key: str, design: Design) -> str:
-    """The unit of an answer as the reader writes it behind the number; the currency for money."""
+    """The unit of an answer as it stands behind the number; the currency for money."""
     spec = SPECS[key]
     if spec.kind == "money":
         return str(design.value("energy.currency") or "")
     if spec.kind not in units.KINDS:
         return ""
     kind = units.KINDS[spec.kind]
-    return (spec.metric or kind.metric) if design.system == "metric" else (spec.us or kind.us)
+    return units.written((spec.metric or kind.metric) if design.system == "metric" else (spec.us or kind.us))
 
 
 def _problem(problem: Problem, design: Design, numbered: dict[str, int]) -> str:

@@ -62,7 +62,7 @@ FIELDS = (
     Field("board.max_mass", "mass", "Heaviest board to lift", ("25 lb", "11 kg"), 0.1, 500.0, "lb", "kg",
           help="with plants at harvest, at arm's length over the bath", why=PRACTICE),
     Field("board.foam", "choice", "Foam", ("XPS IV", "XPS IV"), choices=tuple(
-        Choice(one.key, one.name, f"at least {one.density_kg_m3:g} kg/m3; takes up at most "
+        Choice(one.key, one.name, f"at least {one.density_kg_m3:g} kg/m³; takes up at most "
                f"{one.absorption:.1%} of its volume in water") for one in foams.FOAMS),
         help="the class is printed on the board", why=f"closed cells, hardly takes up water: {foams.SOURCE}"),
     Field("board.plant_mass", "mass", "Plant at harvest, each", ("", ""), 0.0, 20.0, "oz", "g",

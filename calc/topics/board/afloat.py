@@ -98,7 +98,7 @@ def float_at_harvest(sheet: Sheet) -> None:
               note="Foam left after drilling, at the least density of its class, and all its plants and pots.")
     _warn_of_lifting(sheet, full)
     metric_r = heat.foam_resistance(r_per_inch=kind.r_per_inch, thickness_m=thickness)
-    sheet.put("board.r_value", f"R {metric_r / heat.R_US:.1f} (US), RSI {metric_r:.2f} m2 K/W", source=source,
+    sheet.put("board.r_value", f"R {metric_r / heat.R_US:.1f} (US), RSI {metric_r:.2f} m² K/W", source=source,
               note="Least R per inch of the class at 75 °F, times the thickness, when dry.")
     common = {"foam_density_kg_m3": kind.density_kg_m3, "thickness_m": thickness, "hole_share": share,
               "water_density_kg_m3": water}

@@ -133,7 +133,7 @@ TABLES = (
         rows=(_row("Bottle A (invented)", "n:4.9 nh4:0.2 k:3 ca:4 fe:0.05", dose="2 mL/L", density="1200"),
               _row("Bottle B (invented)", "n:0.75 p:3 k:7 mg:1 s:0.9 mn:0.01 zn:0.005 b:0.007 cu:0.001 mo:0.001",
                    dose="2 mL/L", density="1200")), max_rows=6, when=(("feed.way", (BOTTLES,)),),
-        help="in percent of weight; density in kg/m3, empty: as water, 1000", why=INVENTED),
+        help="in percent of weight; density in kg/m³, empty: as water, 1000", why=INVENTED),
     *added.TABLES,
 )
 RESULTS = (
