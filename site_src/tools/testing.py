@@ -47,7 +47,8 @@ def check(rest: list[str]) -> int:
 
 def run(which: str, rest: list[str]) -> int:
     """All tests; further words go to pytest. Returns its exit code."""
-    environment = surroundings(RAFTWRIGHT_CHROMIUM=setup.chromium(), RAFTWRIGHT_ENGINES=which)
+    environment = surroundings(RAFTWRIGHT_CHROMIUM=os.environ.get("RAFTWRIGHT_CHROMIUM") or setup.chromium(),
+                               RAFTWRIGHT_ENGINES=which)
     if which == "all":
         for engine, packages in engines.PACKAGES.items():
             if not engines.present(engine):
