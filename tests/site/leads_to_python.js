@@ -30,6 +30,7 @@
     // The page that was in this tab before may still be on its way out.
     navigator.locks.request("held-python", { signal: AbortSignal.timeout(500) }, () => new Promise((done) => {
       leave = done;
+      window.pythonIsShared = true;
       const shared = new SharedWorker(`${held}?worker=${encodeURIComponent(address)}`);
       take(shared.port, shared);
     })).catch(() => {
