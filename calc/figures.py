@@ -12,7 +12,7 @@ NOTHING = 5e-13
 LEAST = 1e-4
 # Digits behind the point at most, so that with the 0 ahead of it no more than nine are read.
 _PLACES = 8
-_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 def great(value: float) -> str:
@@ -73,4 +73,4 @@ def scientific(value: float, digits: int = 6) -> str:
     mantissa, power = f"{value:.{digits - 1}e}".split("e")
     if "." in mantissa:
         mantissa = mantissa.rstrip("0").rstrip(".")
-    return f"{mantissa} × 10{str(int(power)).translate(_RAISED)}"
+    return f"{mantissa} × 10{str(int(power)).translate(RAISED)}"

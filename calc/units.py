@@ -10,7 +10,7 @@ from math import ceil, floor, gcd, isfinite, log10
 from . import currencies
 from . import words as around
 from .errors import UnreadableQuantity
-from .figures import LEAST, NOTHING, small
+from .figures import LEAST, NOTHING, RAISED, small
 from .figures import count as count
 from .figures import number as number
 
@@ -439,12 +439,13 @@ def written(symbol: str) -> str:
     >>> written("F"), written("gal"), written("mol/m2/d")
     ('°F', 'gal', 'mol/m²/d')
     """
-    return f"°{symbol}" if symbol in ("C", "F") else _SQUARE_OR_CUBE.sub(lambda found: _RAISED[found[0]], symbol)
+    if symbol in ("C", "F"):
+        return f"°{symbol}"
+    return _SQUARE_OR_CUBE.sub(lambda found: found[0].translate(RAISED), symbol)
 
 
 # The 2 of m2, and not that of CO2.
 _SQUARE_OR_CUBE = re.compile(r"(?:(?<=\bm)|(?<=\bcm)|(?<=\bmm)|(?<=\bft)|(?<=\bin))[23]\b")
-_RAISED = {"2": "²", "3": "³"}
 
 
 @lru_cache(maxsize=4096)
