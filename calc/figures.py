@@ -37,7 +37,7 @@ def number(value: float, digits: int = 3) -> str:
     be equal are taken from each other. "not a number" for NaN and infinity.
 
     >>> from calc.figures import number
-    >>> number(0.123456), number(1234.5), number(2.85e13), number(3.99e-9)
+    >>> number(0.123456), number(1234.6), number(2.85e13), number(3.99e-9)
     ('0.123', '1,235', '28.5 trillion', 'less than 0.0001')
     """
     if not isfinite(value):

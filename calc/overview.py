@@ -43,8 +43,8 @@ def standings(design: Design) -> list[Standing]:
     """Where a plan stands, the worst of its verdicts first, then its dangers, counted.
 
     >>> from calc import Plan, solve
-    >>> [one.words for one in standings(solve(Plan({"bath.length": "5 gal"})))][0].split(": ")[-1]
-    'needs an answer'
+    >>> [one.words for one in standings(solve(Plan({"bath.length": "5 gal"})))][0]
+    '13 answers needed'
     """
     said = {name: one.state for name, one in design.verdicts.items() if name not in (OF_ONE_DAY, PRICES)}
     worst = next((state for state in STATES if state in said.values()), "open")
