@@ -8,7 +8,6 @@ import os
 import re
 import subprocess
 import tempfile
-import threading
 import time
 import warnings
 from collections.abc import Iterator
@@ -128,11 +127,6 @@ def until(browser: Firefox | WebKit, expression: str, seconds: float = LONGEST_S
     return found
 
 
-def _drain(stream) -> None:
-    """Read on so that a talkative program never waits for its reader."""
-    threading.Thread(target=lambda: [None for _ in stream], daemon=True).start()
-
-
 def _end(process: subprocess.Popen) -> None:
     process.terminate()
     try:
@@ -140,8 +134,18 @@ def _end(process: subprocess.Popen) -> None:
     except subprocess.TimeoutExpired:
         process.kill()
         process.wait()
-    if process.stderr:
-        process.stderr.close()
+
+
+def _socket_address(process: subprocess.Popen, said: Path) -> str:
+    """Where Firefox listens, as it says among what it writes while it starts."""
+    end = time.monotonic() + LONGEST_S
+    while not (found := re.search(r"BiDi listening on (ws://\S+)\s", said.read_text(errors="replace"))):
+        if process.poll() is not None:
+            raise Trouble("Firefox ended before it could be driven.")
+        if time.monotonic() > end:
+            raise Trouble(f"Firefox did not say within {LONGEST_S} s where it listens.")
+        time.sleep(0.05)
+    return found.group(1)
 
 
 @contextlib.contextmanager
@@ -152,24 +156,18 @@ def firefox() -> Iterator[Firefox]:
     if not program:
         raise Trouble("Firefox was not found. On Debian: apt-get install firefox-esr")
     with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as profile:
-        process = subprocess.Popen([program, "--headless", "--no-remote", "--profile", profile,
-                                    "--remote-debugging-port", "0", "about:blank"], text=True,
-                                   stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
-        # A Firefox that says nothing is ended, which also ends the reading below.
-        watch = threading.Timer(LONGEST_S, process.kill)
-        watch.start()
+        said = Path(profile) / "said.txt"
+        # Its helpers hold what it writes to open longer than itself: a file needs no reader that outlives the test.
+        with said.open("wb") as told:
+            process = subprocess.Popen([program, "--headless", "--no-remote", "--profile", profile,
+                                        "--remote-debugging-port", "0", "about:blank"],
+                                       stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=told)
         try:
-            said = next(filter(None, (re.search(r"BiDi listening on (ws://\S+)", line) for line in process.stderr)),
-                        None)
-            watch.cancel()
-            if said is None:
-                raise Trouble("Firefox ended before it could be driven.")
-            _drain(process.stderr)
-            socket = websocket.create_connection(said.group(1) + "/session", timeout=LONGEST_S, suppress_origin=True)
+            address = _socket_address(process, said)
+            socket = websocket.create_connection(address + "/session", timeout=LONGEST_S, suppress_origin=True)
             with contextlib.closing(socket):
                 yield Firefox(socket)
         finally:
-            watch.cancel()
             _end(process)
 
 
