@@ -149,6 +149,12 @@ def address(dist: Path, tmp_path_factory):
     server.server_close()
 
 
+@pytest.fixture(params=["http", "file"])
+def base(request, dist):
+    """Both ways to open the site."""
+    return request.getfixturevalue("address") if request.param == "http" else dist.as_uri()
+
+
 @pytest.fixture
 def served_copy(dist: Path, tmp_path: Path):
     """A copy of the built folder that a test may damage, and its address."""

@@ -37,12 +37,6 @@ PUT_CLUB = CLUBS.replace("() =>", "(clubs) =>", 1).replace('''
 assert "writing.oncomplete" in PUT_CLUB
 
 
-@pytest.fixture(params=["http", "file"])
-def base(request, dist):
-    """Both ways to open the site."""
-    return request.getfixturevalue("address") if request.param == "http" else dist.as_uri()
-
-
 def club_page(open_page, base, plans=(), clubs=(), script: str = ""):
     watched = open_page(f"{base}/offline/index.html", ready=False, script=script)
     if plans:

@@ -39,12 +39,6 @@ def engine(request):
         yield browser
 
 
-@pytest.fixture(params=["http", "file"])
-def base(request, dist):
-    """Both ways to open the site."""
-    return request.getfixturevalue("address") if request.param == "http" else dist.as_uri()
-
-
 def as_here(length: str) -> str:
     """The working volume as this Python would show it, for a bath of a length."""
     answer = json.loads(api.run(json.dumps({"op": "solve", "plan": {"bath.length": length}, "step": "tank"})))

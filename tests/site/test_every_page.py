@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.site.access import AXE_COLOURS, AXE_RULES, WITHOUT_PYTHON, checker
-from tests.site.test_browser import fill, reach
+from tests.site.hands import fill, reach
 from tests.site.test_guides import NAMES
 from tests.site.waiting import until
 

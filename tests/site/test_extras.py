@@ -8,7 +8,7 @@ import numpy
 import pytest
 import zxingcpp
 
-from tests.site.test_browser import fill, press, reach
+from tests.site.hands import fill, press, reach
 
 pytestmark = pytest.mark.browser
 

@@ -6,7 +6,7 @@ import json
 from datetime import datetime
 
 import pytest
-from tests.site.waiting import until
+from tests.site.waiting import told, until
 
 pytestmark = pytest.mark.browser
 
@@ -56,12 +56,6 @@ GOING = """(() => {
 def from_then(moment: str) -> str:
     """A script that has a tab begin at this time of its own zone: what is left to do of a day hangs on the hour."""
     return GOING % round((datetime.fromisoformat(moment) - datetime.now()).total_seconds() * 1000)
-
-
-def told(page) -> str:
-    """What the page says."""
-    return page.evaluate("""[...document.querySelectorAll('#action-status, [data-state-of]')]
-        .map((one) => one.textContent).join(' | ')""")
 
 
 def stored(page) -> list[dict]:

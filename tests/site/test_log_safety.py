@@ -16,8 +16,8 @@ from calc import history
 
 from .test_keeping import KEPT as PLANS
 from .test_keeping import ORIGINALS
-from .test_log import STORED, count, keep, opened, stored, told
-from .waiting import until
+from .test_log import STORED, count, keep, opened, stored
+from .waiting import told, until
 
 pytestmark = pytest.mark.browser
 

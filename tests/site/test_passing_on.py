@@ -22,12 +22,6 @@ NASTY = "<img src=x onerror=alert(1)><script>alert(2)</script> & \u201cquoted\u2
 SIGNED = link.write(Plan({"bath.length": "55 in", "units": "us"}), link.Maker("Ana of Millrace", "Drill it outdoors."))
 
 
-@pytest.fixture(params=["http", "file"])
-def base(request, dist):
-    """Both ways to open the site."""
-    return request.getfixturevalue("address") if request.param == "http" else dist.as_uri()
-
-
 def own_plan(open_page, base):
     watched = open_page(f"{base}/plan/index.html")
     answer(watched.page, "bath.length", "61 in")

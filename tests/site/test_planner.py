@@ -7,7 +7,7 @@ import re
 import pytest
 
 from calc.steps import STEPS
-from tests.site.test_browser import fill, settle, volume
+from tests.site.hands import fill, settle, volume
 from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser

@@ -82,12 +82,6 @@ def save_all(page) -> str:
     return saved.value.path().read_text(encoding="utf-8")
 
 
-@pytest.fixture(params=["http", "file"])
-def base(request, dist):
-    """Both ways to open the site."""
-    return request.getfixturevalue("address") if request.param == "http" else dist.as_uri()
-
-
 def test_the_shelf_tells_its_plans_and_draws_them_to_one_scale(open_page, base):
     plans = [record(1, plan={"bath.length": "48 in"}, note="By the wash-house"),
              record(2, plan={"bath.length": "24 in"})]

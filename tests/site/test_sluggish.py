@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.site.test_browser import fill, reach
+from tests.site.hands import fill, reach
 from tests.site.test_keeping import KEPT
 from tests.site.test_log import keep, opened, stored
 from tests.site.waiting import until

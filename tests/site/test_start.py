@@ -7,11 +7,11 @@ import re
 import pytest
 from tools import serve, site
 
+from tests.site.hands import VOLUME, volume
 from tests.site.waiting import until
 
 pytestmark = pytest.mark.browser
 
-VOLUME = 'output[data-key="water.working_volume"]'
 # What browsers' own tools call slow 4G: bytes a second and milliseconds there and back.
 SLOW_LINE = {"offline": False, "latency": 562.5, "downloadThroughput": 1_474_560 / 8, "uploadThroughput": 691_200 / 8}
 FREE_LINE = {"offline": False, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1}
@@ -19,11 +19,6 @@ WATCH_SHIFTS = """self.shifts = 0;
 new PerformanceObserver((list) => {
   for (const one of list.getEntries()) if (!one.hadRecentInput) shifts += one.value;
 }).observe({type: "layout-shift", buffered: true});"""
-
-
-def volume(page) -> str:
-    """The working volume as the page shows it."""
-    return page.locator(VOLUME).first.inner_text()
 
 
 def test_on_a_slow_line_the_page_is_read_and_used_before_python_is_there(browser, address):
