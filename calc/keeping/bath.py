@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from .. import units
@@ -142,6 +142,12 @@ class Bath:
         except OutOfRange:
             return None
 
+    def band_at(self, name: str, temperature_c: float | None) -> Band | None:
+        """The band of a reading taken in water of this temperature: colder water than planned holds more oxygen."""
+        band = self.bands.get(name)
+        holds = self.saturation(temperature_c) if name == "oxygen" and temperature_c is not None else None
+        return band if band is None or holds is None or holds <= band.high else replace(band, high=holds)
+
     def _level_band(self) -> Band | None:
         mark = self.mark
         if mark is None:
@@ -169,11 +175,13 @@ class Bath:
             low, high = pair or USUAL[name]
             found[name] = Band(low, high, why if pair else "the crop table's lettuce; the plan does not tell")
         water = self.number("water.temperature")
-        full = self.saturation(20.0 if water is None else water)
+        # Colder water holds more: what the plan's warmer water could not hold is no high reading yet.
+        full = self.saturation(min(20.0 if water is None else water, found["temperature"].low))
         aim = self.number("oxygen.target")
         least = LEAST_OXYGEN if aim is None else aim
         if full is not None and least < full:
-            found["oxygen"] = Band(least, full, "from the oxygen to keep up to what the water holds")
+            found["oxygen"] = Band(least, full, "from the oxygen to keep up to what water at the cold end of its band "
+                                                "holds")
         level = self._level_band()
         if level is not None:
             found["level"] = level

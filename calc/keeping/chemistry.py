@@ -10,20 +10,30 @@ from .. import moments, units
 from ..declare import Row
 from ..figures import number
 from ..solve import Design
-from ..topics.feed.choices import BOTTLES, SALTS
-from ..topics.today.words import JUG
+from ..topics import scheme
+from ..topics.feed.choices import SALTS
+from ..topics.today.reading import why_no_sum
+from ..topics.today.words import jug
 from .acts import Act, Caution, Pour
 from .bath import Bath
+from .rounds import DRAIN
 
 # Engineering judgment, no source: the most by which a day's nutrients raise the EC, the pours of one day and their
 # distance, and the least share of all the water that is worth a top-up.
 STEP_EC, MOST_POURS, APART_H, LEAST_SHARE = 0.5, 4, 2, 0.01
+JUG_TEST = ("today.jug_volume", "today.jug_acid")
 # Nobody is asked to pour or measure at night.
 MORNING_H, NIGHT_H = 7, 22
 SECOND_POUR_MIN = 30
 GYPSUM = Caution("A and B never meet undiluted:", "they turn to gypsum.")
-ACID = Caution("Goggles and gloves.", "Acid into water, never water into acid, by the inlet with the pump running. "
-               "Never near bleach.", "today-pouring")
+# Where a dose is poured, by what moves the water of a kind of bath.
+WHERE = {scheme.CIRCULATING: "by the inlet with the pump running", scheme.AERATED: "over the bubbles",
+         scheme.STILL: "a little here and there, stirred in"}
+NEAR = {scheme.CIRCULATING: "near the inlet", scheme.AERATED: "where it is poured", scheme.STILL: "where it is poured"}
+WHILE = {scheme.CIRCULATING: "when the pump runs", scheme.AERATED: "when the air runs", scheme.STILL: "then stir"}
+# So much of a reservoir may be taken out before its pump stands dry (engineering judgment, no source).
+RESERVOIR_SHARE = 0.7
+SALTS_MEET = Caution("Each dissolved in a bucket of its own:", "strong, they turn to gypsum where they meet.")
 
 
 def mixed_ec(now: float, plain: float, there: float, added: float) -> float:
@@ -44,15 +54,31 @@ def _ml(volume_m3: float, system: str) -> str:
     return units.show(volume_m3, "volume", system, unit, unit)
 
 
+def _weighed(row: Row) -> bool:
+    """Whether a row is a salt to weigh, and no bottle."""
+    return bool(row.get("mass")) and not row.get("volume")
+
+
+def _in_order(rows: list[Row]) -> list[Row]:
+    """As they are poured: what holds calcium comes last where salts are weighed, bottles as the plan names them."""
+    return sorted(rows, key=lambda row: _weighed(row) and "calcium" in str(row.get("what") or row.get("salt")).lower())
+
+
 def _doses(rows: list[Row], share: float, system: str) -> str:
-    """What to pour of each bottle or salt, in words."""
+    """What to pour of each bottle or salt, in words and in order."""
     parts = []
-    for row in rows:
+    for row in _in_order(rows):
         amount = (_ml(row["volume"] * share, system) if row.get("volume") else
                   units.show(row["mass"] * share, "mass", system, "g", "g") if row.get("mass") else "")
         if amount:
             parts.append(f"{amount} of {row.get('what') or row.get('salt')}")
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and, stirred in, {parts[-1]}" if parts else ""
+    return f"{', '.join(parts[:-1])}, stirred in, then {parts[-1]}" if len(parts) > 1 else "".join(parts)
+
+
+def _whole_jug(extra: Mapping[str, str]) -> dict[str, str]:
+    """The texts without half a jug test: until its other half is typed there is none."""
+    return dict(extra) if all(key in extra for key in JUG_TEST) else {
+        key: text for key, text in extra.items() if key not in JUG_TEST}
 
 
 class Chemistry:
@@ -66,7 +92,7 @@ class Chemistry:
         self.topping = "top-up" not in waits and self._worth_topping()
         self.waits = waits
         self.ec = self._ec_after()
-        typed = dict(extra)
+        typed = _whole_jug(extra)
         if self.ec is not None:
             typed["today.ec"] = f"{self.ec:.6g} mS/cm"
         if "ph" in values:
@@ -117,17 +143,17 @@ class Chemistry:
         amount = units.show(self.missing, "volume", system, "gal", "L")
         reason = (f"The {bath.vessel} stands {bath.show('level', under)} under its mark.")
         log = {"kind": "reading", "typed": {"added": amount}}
-        added, lifted, share = self._into_top_up()
+        added, lifted, share, many = self._into_top_up()
         if not added:
             return Act("top-up", "Top up with plain water", f"{reason} Tap water brings it back.", amount,
                        then=("Then wait", "20 minutes and measure EC and pH: both have changed."), log=log, minutes=10)
         rest = "" if share >= 1.0 else " The rest comes tomorrow, after a new reading."
-        return Act("top-up", "Top up with nutrients", f"{reason} Add tap water with {added}: {lifted}.{rest}", amount,
-                   self._mixing_caution(), ("Then wait", "20 minutes and measure EC and pH. What follows goes by the "
-                                            "new pH."), log=log, minutes=15)
+        return Act("top-up", "Top up with nutrients", f"{reason} Add tap water first, then {added}: {lifted}.{rest}",
+                   amount, self._mixing_caution(many), ("Then wait", "20 minutes and measure EC and pH. What follows "
+                                                        "goes by the new pH."), log=log, minutes=15)
 
-    def _mixing_caution(self) -> Caution | None:
-        return None if len(self._rows()) < 2 else GYPSUM
+    def _mixing_caution(self, rows: list[Row]) -> Caution | None:
+        return None if len(rows) < 2 else SALTS_MEET if any(map(_weighed, rows)) else GYPSUM
 
     def _rows(self) -> list[Row]:
         """What to pour for the missing EC: both concentrates where the plan mixes them, else each bottle or salt."""
@@ -143,26 +169,26 @@ class Chemistry:
         gap = (aim - now) if now is not None and aim is not None else 0.0
         return min(1.0, STEP_EC / gap) if gap > 0.0 else 1.0
 
-    def _into_top_up(self) -> tuple[str, str, float]:
-        """(what goes into the top-up, what it does, which part of it all that is)."""
+    def _into_top_up(self) -> tuple[str, str, float, list[Row]]:
+        """(what goes into the top-up, what it does, which part of it all that is, and its bottles or salts)."""
         rows = self._rows()
         if rows:
             share = self._share_of_day()
             now, aim = self.design.result("today.ec_now"), self.design.result("today.ec_aim")
             to = now + (aim - now) * share
             return (_doses(rows, share, self.bath.system),
-                    f"that brings the EC to {self.bath.show('ec', to)}", share)
+                    f"that brings the EC to {self.bath.show('ec', to)}", share, rows)
         if "ec" in self.values or self.missing is None:
-            return "", "", 1.0
+            return "", "", 1.0, []
         batch = self.bath.number("feed.batch")
         strength, stock = (self.bath.sheet.input_if_any(key) for key in ("use.topup_strength", "feed.stock_strength"))
         whole = list(self.bath.design.result("feed.masses") or ())
         if not whole or not batch or not strength:
-            return "", "", 1.0
+            return "", "", 1.0, []
         if self.bath.sheet.text("feed.way") == SALTS and stock:
             whole = [{"what": f"concentrate {name}", "volume": batch / stock} for name in "AB"]
         return (_doses(whole, strength * self.missing / batch, self.bath.system),
-                f"the top-up of your plan, {number(strength * 100.0)} % of full strength", 1.0)
+                f"the top-up of your plan, {number(strength * 100.0)} % of full strength", 1.0, whole)
 
     @property
     def _off(self) -> bool:
@@ -194,7 +220,7 @@ class Chemistry:
         return Act("nutrients", "Add nutrients", f"EC {self.bath.show('ec', now)} is below "
                    f"{self.bath.show('ec', aim)}. Add {_doses(rows, share, system)}: that brings it to "
                    f"{self.bath.show('ec', to)}.{rest}",
-                   _ml(most, system) if most else "", self._mixing_caution(),
+                   _ml(most, system) if most else "", self._mixing_caution(rows),
                    ("Then measure", "EC and pH half an hour after each pour."), pours, 15,
                    {"kind": "reading", "typed": {"fertilizer": _ml(most, system)}} if most else
                    {"kind": "done"})
@@ -208,18 +234,24 @@ class Chemistry:
         reason = (f"EC {self.bath.show('ec', self.design.result('today.ec_now'))} is above "
                   f"{self.bath.show('ec', self.design.result('today.ec_aim'))}: roots take up water with effort. "
                   f"Take out {amount} and fill up with water" + (f", or add {more}: there is room." if fits else "."))
-        return Act("thin", "Exchange some solution for water", reason, amount,
-                   then=("Then measure", "EC and pH half an hour later; the acid goes by the new pH."), minutes=15,
-                   log={"kind": "done", "typed": {"remark": f"{amount} exchanged for water"}})
+        vessel = self.bath.number("water.reservoir_volume") if self.bath.circulates else None
+        if not fits and vessel is not None and exchange > RESERVOIR_SHARE * vessel:
+            reason += (f" The reservoir alone holds {units.show(vessel, 'volume', system, 'gal', 'L')}: dip the rest "
+                       "out of the bath.")
+        return Act("thin", "Exchange some solution for water", reason, amount, DRAIN,
+                   ("Then measure", "EC and pH half an hour later; what the pH needs goes by the new reading."),
+                   minutes=15, log={"kind": "done", "typed": {"remark": f"{amount} exchanged for water"}})
 
     def _ph(self) -> Act | None:
         ph = self.values.get("ph")
         band = self.bath.bands.get("ph")
         jug = self.design.result("today.product") == "the acid of your jug test"
-        if ph is None and not jug:
-            return None
+        if ph is None:
+            return None if not jug else Act(
+                "jug", "Type the pH of the bath", "The jug test is there, but it tells only how much: whether the bath "
+                "takes acid or pH-up hangs on its pH.", minutes=2, log={"kind": "done"})
         aimed = "today.ph_target" in self.design.plan.text
-        if ph is not None and band is not None and band.word(ph) == "in" and not aimed:
+        if band is not None and band.word(ph) == "in" and not aimed:
             return None
         first = self.design.result("today.first_pour")
         if not first:
@@ -227,18 +259,17 @@ class Chemistry:
         base = self.design.result("today.base")
         return self._poured(ph, base or self.design.result("today.acid"), first, bool(base))
 
-    def _jug(self, ph: float | None) -> Act | None:
+    def _jug(self, ph: float) -> Act | None:
         aim = self.design.result("today.ph_aim")
-        if ph is None or aim is None:
+        if aim is None:
             return None
-        why = ("ready bottles hold buffers that no label names" if self.bath.sheet.text("feed.way") == BOTTLES else
-               "your recipe does not tell how much phosphate there is")
+        up, why = ph < aim, why_no_sum(ph, self.bath.sheet.text("feed.way"))
         return Act("jug", "Try the pH in a jug first", f"pH {number(ph, 3)} where you aim for {number(aim, 3)}. No "
-                   f"dose can be told, for {why}. {JUG}", "1 L", ACID,
+                   f"dose can be told, for {why}. {jug(up)}", "1 L", self._acid_caution(up),
                    ("Then type", "jug and drops under the reading; the pours follow."), minutes=10,
                    log={"kind": "done"})
 
-    def _poured(self, ph: float | None, whole: float, first: float, up: bool) -> Act:
+    def _poured(self, ph: float, whole: float, first: float, up: bool) -> Act:
         system = self.bath.system
         step = round_down(min(first, whole))
         many = max(ceil(whole / step - 1e-6), 1)
@@ -250,17 +281,18 @@ class Chemistry:
         pours = []
         for place, size in enumerate(sizes):
             at = start + timedelta(hours=APART_H * place)
-            condition = ("after the top-up" if self.topping else "when the pump runs") if place == 0 else (
+            condition = ("after the top-up" if self.topping else WHILE[self._moves]) if place == 0 else (
                 "measure first" if place < len(sizes) - 1 else
                 f"only {'below' if up else 'above'} {number(edge, 3)}")
             pours.append(Pour(f"{'base' if up else 'acid'}-{place + 1}", size, _ml(size, system), at, self._clock(at),
                               condition))
         product = str(self.design.result("today.product") or ("pH-up" if up else "acid"))
-        moves = f"{product} takes it {'up' if up else 'down'} to {number(aim, 3)}"
+        moves = (f"{product[:1].upper()}{product[1:]}{',' if ',' in product else ''} takes it {'up' if up else 'down'} "
+                 f"to {number(aim, 3)}")
         rest = f" Up to {many} such pours may be needed: go on tomorrow." if many > today else ""
         locks = ("low: roots are hurt" if up else "high: iron and manganese lock up")
         reason = (f"pH {number(ph, 3)} is {locks}. {moves}; more than {_ml(step, system)} at once would move it too "
-                  f"fast near the inlet.{rest}" if ph is not None else f"{moves}.{rest}")
+                  f"fast {NEAR[self._moves]}.{rest}")
         count = {1: "", 2: ", in two pours", 3: ", in three pours", 4: ", in four pours"}[len(pours)]
         return Act("base" if up else "acid", f"Bring the pH {'up' if up else 'down'}{count}", reason,
                    _ml(sum(sizes), system), self._acid_caution(up),
@@ -272,7 +304,15 @@ class Chemistry:
         """The usual words, and what this very product does besides."""
         wanted = ("acidity-lye",) if up else ("acidity-burns", "acidity-nitric", "acidity-sulfuric")
         also = [one.brief for one in self.design.cautions if one.code in wanted]
-        return Caution(ACID.lead, " ".join([ACID.text, *also]), ACID.code)
+        rule = ("pH-up into water, never water into it" if up else "Acid into water, never water into acid")
+        apart = "acid or bleach" if up else "bleach"
+        return Caution("Goggles and gloves.", " ".join([f"{rule}, {WHERE[self._moves]}. Never near {apart}.", *also]),
+                       "today-pouring")
+
+    @property
+    def _moves(self) -> str:
+        """What moves the water where a dose is poured: the kind of bath."""
+        return self.bath.sheet.text(scheme.KEY)
 
     def _start(self) -> datetime:
         """The next full hour of the day; half an hour at least after a top-up."""

@@ -9,6 +9,7 @@ from .. import units
 from ..errors import OutOfRange
 from ..figures import number
 from ..relations import heat as physics
+from ..topics import scheme
 from ..topics.outage import ICE_COOLS_C
 from .acts import Act, Caution
 from .bath import Bath
@@ -95,10 +96,12 @@ def air(bath: Bath, values: Mapping[str, float]) -> Act | None:
     now = value < ALARM_MG_L
     title = "Bring air in now" if now else "Bring the oxygen up"
     bridge = " Until then, dip out water and pour it back from a foot (30 cm) up." if value < ACT_NOW_MG_L else ""
-    return Act("air", title, f"{bath.show('oxygen', value)} is below {bath.show('oxygen', band.low)}{share}. See that "
-               f"every stone bubbles, that no line is off or kinked, and that the pump is not warm.{bridge}",
-               caution=HANDS, then=("Then measure", "oxygen in an hour, and in the warmest hour of the day."),
-               minutes=10, log={"kind": "done"})
+    look = ("See that every stone bubbles, that no line is off or kinked, and that the pump is not hot."
+            if scheme.has_air(bath.sheet) else "Your plan has no air stone: hang one in, the air pump above the water.")
+    return Act("air", title, f"{bath.show('oxygen', value)} is below {bath.show('oxygen', band.low)}{share}. "
+               f"{look}{bridge}", caution=HANDS,
+               then=("Then measure", "oxygen in an hour, and in the warmest hour of the day."), minutes=10,
+               log={"kind": "done"})
 
 
 def acts(bath: Bath, values: Mapping[str, float]) -> list[Act]:

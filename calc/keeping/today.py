@@ -14,7 +14,7 @@ from .chemistry import Chemistry
 from .entries import Entry, unit_for
 from .latest import Latest, latest
 
-NAMES = {"ph": "pH", "temperature": "water", "level": "reservoir", "ec": "EC", "oxygen": "oxygen"}
+NAMES = {"ph": "pH", "temperature": "water", "ec": "EC", "oxygen": "oxygen"}
 WORDS = {("temperature", "high"): "water warm", ("temperature", "low"): "water cold"}
 COUNTS = ("Nothing", "One thing", "Two things", "Three things", "Four things", "Five things", "Six things",
           "Seven things", "Eight things", "Nine things")
@@ -55,16 +55,16 @@ def gauges(bath: Bath, known: Latest) -> list[Gauge]:
     """Each reading that has a band, or a value."""
     found = []
     for name in ("ph", "temperature", "level", "ec", "oxygen"):
-        band, value = bath.bands.get(name), known.values.get(name)
+        band, value = bath.band_at(name, known.values.get("temperature")), known.values.get(name)
         word = "" if band is None or value is None else band.word(value)
         distance = "" if band is None or value is None or word == "in" else bath.apart(name, band.beyond(value))
         found.append(Gauge(name, value, known.before.get(name), band, word, distance))
     return [one for one in found if one.band is not None or one.value is not None]
 
 
-def _lead(found: Sequence[Gauge]) -> str:
-    """What is off, in few words."""
-    parts = [WORDS.get((one.name, one.word), f"{NAMES[one.name]} {one.word}") for one in found
+def _lead(found: Sequence[Gauge], vessel: str) -> str:
+    """What is off, in few words; the level is that of a reservoir or of a bath."""
+    parts = [WORDS.get((one.name, one.word), f"{NAMES.get(one.name, vessel)} {one.word}") for one in found
              if one.word in ("high", "low")]
     joined = ", ".join(parts)
     return f"{joined if joined.startswith('pH') else joined[:1].upper() + joined[1:]}." if joined else ""
@@ -100,7 +100,7 @@ def _text(acts: Sequence[Act], minutes: int) -> str:
     return said
 
 
-def _verdict(found: Sequence[Gauge], acts: Sequence[Act], fresh: Mapping[str, float], known: Latest,
+def _verdict(bath: Bath, found: Sequence[Gauge], acts: Sequence[Act], fresh: Mapping[str, float], known: Latest,
              minutes: int) -> tuple[str, str, str]:
     """(state, bold words, sentence)."""
     if not fresh:
@@ -108,7 +108,7 @@ def _verdict(found: Sequence[Gauge], acts: Sequence[Act], fresh: Mapping[str, fl
                 "Type what your meters say; one reading is enough.")
         return "open", "Needs an answer.", f"{what} Until then, here is what the calendar says."
     codes = {one.code for one in acts}
-    lead = _lead([one for one in found if one.name in fresh])
+    lead = _lead([one for one in found if one.name in fresh], "reservoir" if bath.circulates else "water level")
     if "check-meter" in codes:
         return "tight", "Check a reading first.", _text(acts, minutes)
     if "air" in codes and fresh["oxygen"] < comfort.ALARM_MG_L:
@@ -134,11 +134,14 @@ def today(bath: Bath, entries: Iterable[Entry], now: datetime, typed: Entry | No
     fresh = known.fresh(now)
     given = {key: words for key, words in (extra or {}).items() if key in EXTRA and words.strip()}
     found, soon = rounds.acts(bath, log, now, bool(known.values))
-    found += comfort.acts(bath, fresh)
     waits = {code for code, until in (off or {}).items() if until > now.date()}
     changing = any(one.code == "change" for one in found) and not put_off and "change" not in waits
-    if (fresh or given) and not changing:
-        found += Chemistry(bath, fresh, now, given, waits).acts()
+    water = Chemistry(bath, fresh, now, given, waits) if fresh or given else None
+    # A temperature that no bath has asks for another reading, not for ice or a heater.
+    odd = () if water is None or "today.temperature" not in water.design.faults else ("temperature",)
+    found += comfort.acts(bath, {name: value for name, value in fresh.items() if name not in odd})
+    if water is not None and (not changing or odd):
+        found += water.acts()
     ticks = _done_today(log, now)
     found = [one for one in found if not _hidden(one.code, ticks, known)]
     found.sort(key=lambda one: one.place)
@@ -150,7 +153,7 @@ def today(bath: Bath, entries: Iterable[Entry], now: datetime, typed: Entry | No
              for one in trends.due(bath, log, now) if not any(act.code in there[one.code] for act in (*acts, *resting))]
     minutes = sum(one.minutes for one in acts)
     shown = gauges(bath, known)
-    state, lead, text = _verdict(shown, acts, fresh, known, minutes)
+    state, lead, text = _verdict(bath, shown, acts, fresh, known, minutes)
     done = tuple((one.text("code"), one.text("remark") or one.text("what") or one.text("code"), one.at)
                  for one in ticks)
     ordered = sorted(soon, key=lambda one: (one.by is None, one.by or now.date()))

@@ -74,7 +74,7 @@ def test_nutrients_in_the_top_up_are_for_the_ec_that_plain_water_would_leave():
     aimed = place.with_readings({"today.ec": f"{mixed:.6g} mS/cm", "today.temperature": "79 F"})
     words = aimed.shown("today.bottle_a")
     poured = act(day(SALTS, ALL), "top-up").reason
-    assert f"{words} of concentrate A and, stirred in, {words} of concentrate B" in poured
+    assert f"Add tap water first, then {words} of concentrate A, stirred in, then {words} of concentrate B" in poured
 
 
 def test_acid_is_poured_in_parts_no_larger_than_the_first_pour_two_hours_apart():
@@ -105,6 +105,90 @@ def test_bottles_whose_buffers_nobody_knows_get_a_jug_test_and_then_pours():
     # 0.2 mL a liter, in 249.3 L, in pours rounded down.
     poured = sum(one.amount for one in act(found, "acid").pours)
     assert 0.95 * 0.2e-6 * 249.3456 < poured <= 0.2e-6 * 249.3456
+
+
+@pytest.mark.parametrize("ph, wanted, other", [("4.2", "add the pH-up", "add the acid"),
+                                               ("7.1", "add the acid", "add the pH-up")])
+def test_a_jug_is_tried_with_what_moves_the_ph_the_right_way(ph, wanted, other):
+    found = act(day({}, {"ph": ph, "ec": "1.45"}), "jug")
+    assert wanted in found.reason and other not in found.reason
+    assert ("Acid into water" in found.caution.text) is (wanted == "add the acid")
+
+
+@pytest.mark.parametrize("ph, code", [("8.3", "acid"), ("8.4", "jug"), ("9.2", "jug")])
+def test_a_ph_so_high_that_no_sum_is_sure_gets_a_jug_test(ph, code):
+    found = day(SALTS, {"ph": ph, "ec": "1.45"})
+    assert act(found, code) and len({"acid", "jug"} & set(codes(found))) == 1
+    if code == "jug":
+        assert "algae" in act(found, "jug").reason
+        by_jug = day(SALTS, {"ph": ph, "ec": "1.45"}, extra={"today.jug_volume": "1 L", "today.jug_acid": "12"})
+        # 0.6 mL a liter in 249.3 L; what is poured of it today is no more.
+        assert 0 < sum(one.amount for one in act(by_jug, "acid").pours) <= 0.6e-6 * 249.3456
+
+
+@pytest.mark.parametrize("half", [{"today.jug_volume": "1 L"}, {"today.jug_acid": "12"}])
+def test_half_a_jug_test_leaves_the_line_that_asks_for_it(half):
+    assert act(day({}, {"ph": "6.9"}, extra=half), "jug").title == "Try the pH in a jug first"
+
+
+def test_a_jug_test_without_a_ph_does_not_say_which_bottle_it_was():
+    found = day({}, {"ec": "1.45"}, extra={"today.jug_volume": "1 L", "today.jug_acid": "12"})
+    assert not {"acid", "base"} & set(codes(found)) and act(found, "jug").title == "Type the pH of the bath"
+
+
+def test_a_jug_test_is_told_in_whole_sentences():
+    found = day({}, {"ph": "6.9"}, extra={"today.jug_volume": "1 L", "today.jug_acid": "12"})
+    assert ". The acid of your jug test takes it down to 5.8;" in act(found, "acid").reason
+
+
+@pytest.mark.parametrize("plan", [{}, SALTS])
+def test_two_concentrates_in_a_top_up_have_their_caution_with_an_ec_and_without(plan):
+    for typed in ({"level": "5"}, {"level": "5", "ec": "0.9"}):
+        assert act(day(plan, typed), "top-up").caution.lead == "A and B never meet undiluted:"
+
+
+def test_of_salts_that_are_weighed_calcium_goes_in_last():
+    found = act(day({"feed.way": "powders"}, {"ec": "0.8"}), "nutrients")
+    assert found.reason.index("Epsom salt") < found.reason.index("stirred in, then") < found.reason.index("Calcium")
+    assert found.caution.lead == "Each dissolved in a bucket of its own:"
+
+
+def test_what_is_exchanged_says_where_it_is_taken_and_where_it_goes():
+    found = act(day(SALTS, {"ec": "2.6"}), "thin")
+    assert "The reservoir alone holds 16 gal" in found.reason and "never into a stream" in found.caution.text
+    assert "reservoir alone" not in act(day({**SALTS, "water.scheme": "aerated"}, {"ec": "2.6"}), "thin").reason
+
+
+@pytest.mark.parametrize("kind, where, while_", [("circulating", "with the pump running", "when the pump runs"),
+                                                 ("aerated", "over the bubbles", "when the air runs"),
+                                                 ("still", "stirred in", "then stir")])
+def test_a_dose_is_poured_where_the_water_of_this_kind_of_bath_moves(kind, where, while_):
+    found = act(day({**SALTS, "water.scheme": kind}, {"ph": "6.9", "ec": "1.45"}), "acid")
+    assert where in found.caution.text and found.pours[0].condition == while_
+    assert ("inlet" in found.reason + found.caution.text) is (kind == "circulating")
+
+
+@pytest.mark.parametrize("kind, lead", [("circulating", "Reservoir low."), ("aerated", "Water level low.")])
+def test_one_vessel_has_no_reservoir_that_could_be_low(kind, lead):
+    assert day({"water.scheme": kind}, {"level": "5"}).lead == lead
+
+
+def test_a_bath_without_air_is_not_sent_to_look_at_its_stones():
+    found = act(day({"water.scheme": "still"}, {"oxygen": "3.5"}), "air").reason
+    assert "no air stone" in found and "every stone" not in found
+
+
+@pytest.mark.parametrize("degrees", ["24", "110 C"])
+def test_a_temperature_that_no_bath_has_asks_for_a_reading_and_neither_for_ice_nor_for_a_heater(degrees):
+    assert set(codes(day(SALTS, {"temperature": degrees}))) & {"check-meter", "warm", "cool"} == {"check-meter"}
+
+
+def test_cold_water_that_holds_much_oxygen_is_not_told_as_too_much_of_it():
+    # 10.5 mg/L at 55 F and 10.1 at 59 F (Benson and Krause), where the plan's water of 68 F holds 9.
+    found = {one.name: one for one in day({}, {"oxygen": "10.2", "temperature": "55"}).gauges}
+    assert found["oxygen"].word == "in"
+    assert {one.name: one for one in day({}, {"oxygen": "9.8"}).gauges}["oxygen"].word == "in"
+    assert {one.name: one for one in day({}, {"oxygen": "12", "temperature": "68"}).gauges}["oxygen"].word == "high"
 
 
 def test_a_low_ph_gets_the_base_and_a_strong_solution_gets_water():

@@ -36,8 +36,8 @@ FIELDS = (
     _asked("temperature", "temperature", "Temperature of the bath now", 0.0, 40.0, "F", "C",
            help="a thermometer in the water", why="empty: the water temperature of the plan"),
     _asked("jug_volume", "volume", "Jug test: bath water", 1e-5, 1.0, "L", "L",
-           help="the surest way: your acid by drops until the jug's pH is right", why="empty: no jug test"),
-    _asked("jug_acid", "drops", "Jug test: acid used", 5e-9, 0.05, "drops", "drops",
+           help="the surest way: acid (or pH-up) by drops until the jug's pH is right", why="empty: no jug test"),
+    _asked("jug_acid", "drops", "Jug test: acid or pH-up used", 5e-9, 0.05, "drops", "drops",
            help="12 drops or 0.6 mL; drops differ, so a syringe is surer",
            why=f"empty: no jug test; 20 drops to a mL: {PRACTICE}"),
 )

@@ -20,6 +20,7 @@ from .reading import (
     LIKELY_PH,
     NEAR_PH,
     STEP_PH,
+    SURE_PH,
     co2_atm,
     doubts,
     holds,
@@ -147,7 +148,7 @@ def _first(sheet: Sheet, poured: float) -> None:
 
 def _lower(sheet: Sheet, ph: float, target: float) -> None:
     amount, product = phosphate(sheet), acid_if_any(sheet)
-    if amount is None or product is None:
+    if amount is None or product is None or ph > SURE_PH:
         return
     solution = _solution(sheet, volume(sheet))
     sheet.put("today.phosphate", amount, note="Phosphorus of your recipe without acid, over 30.974 g/mol, times the "

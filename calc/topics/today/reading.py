@@ -24,6 +24,10 @@ HIGHEST_EC = 5.0
 # tenths of its phosphate.
 FIRST_SHARE, STEP_PH, LEFT_OF_PHOSPHATE = 0.25, 0.5, 0.1
 NEAR_PH, NEAR_EC = 0.1, 0.05
+# Above this pH the sum of the acid rests on carbon dioxide in balance with the air, which algae or a meter that is off
+# belie: from 8.6, a first pour would take water that holds 0.5 mmol/L of alkalinity below pH 4
+# (engineering judgment; worked with the formulas of ``relations.acidity`` for water closed to the air).
+SURE_PH = 8.3
 # How far a volume may pass what the plan holds, where the brim is known and where it is not.
 MEASURED, UNMEASURED = 1.1, 1.5
 STRONGEST_FEED = 2.0
@@ -140,6 +144,14 @@ def phosphate(sheet: Sheet) -> float | None:
     if known is None or known.fit.reached.get("P", 0.0) <= 1e-6:
         return None
     return known.fit.reached["P"] / ATOMIC_MASS["P"] * strength_share(sheet, known)
+
+
+def why_no_sum(ph: float, way: str) -> str:
+    """Why no dose can be told for a pH in a bath fed in that way, as it stands behind "for"."""
+    if ph > SURE_PH:
+        return "so high a pH comes of algae, of hard water or of the meter, and no sum tells which"
+    return ("ready bottles hold buffers that no label names" if way == BOTTLES else
+            "your recipe does not tell how much phosphate there is")
 
 
 def doubts(sheet: Sheet) -> tuple[Doubt, ...]:

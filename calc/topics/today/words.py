@@ -9,13 +9,19 @@ from ...figures import number
 from ...relations.base import PRACTICE
 from ..feed.choices import BOTTLES
 from .acid import acid_if_any
-from .reading import band, target_ph, temperature
+from .reading import band, target_ph, temperature, why_no_sum
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-JUG = ("Jug test: take a liter of bath water, add the acid that you will pour drop by drop, stir and measure, until "
-       "its pH is the one you want. Type the jug and the drops.")
+
+
+def jug(up: bool) -> str:
+    """How to find a dose in a jug: with acid, or where the pH has to go up, with pH-up."""
+    return (f"Jug test: take a liter of bath water, add the {'pH-up' if up else 'acid'} that you will pour drop by "
+            "drop, stir and measure, until its pH is the one you want. Type the jug and the drops.")
+
+
 MIX_MIN = "half an hour"
 
 
@@ -102,7 +108,7 @@ def _ph_steps(sheet: Sheet) -> list[str]:
                 f"water moves. Wait {MIX_MIN}, measure, type the new pH here, and go on from there."]
     low = sheet.optional("today.ph")
     if pour is None and low is not None and sheet.result_if_any("today.ceiling") is None:
-        return [JUG]
+        return [jug(low < target_ph(sheet))]
     return []
 
 
@@ -133,10 +139,13 @@ def cautions(sheet: Sheet) -> None:
         sheet.caution("today-doubt", "warning", f"Today: {why}{most}", lead="Unsure dose",
                       brief="The dose of acid is unsure today: pour little, wait and measure.")
     if pour is None and ceiling is None and sheet.optional("today.ph") is not None and _far(sheet):
-        why = ("ready bottles hold buffers that no label names" if sheet.text("feed.way") == BOTTLES else
-               "your recipe does not tell how much phosphate there is")
-        sheet.caution("today-jug", "note", f"Today: no dose of acid, for {why}. {JUG}", lead="Try a jug",
-                      brief="No dose of acid can be told: try it in a jug of bath water first.")
+        ph = sheet["today.ph"]
+        up = ph < target_ph(sheet)
+        what = "pH-up" if up else "acid"
+        sheet.caution("today-jug", "note", f"Today: no dose of {what}, for {why_no_sum(ph, sheet.text('feed.way'))}. "
+                      f"{jug(up)}",
+                      lead="Try a jug",
+                      brief=f"No dose of {what} can be told: try it in a jug of bath water first.")
     if temperature(sheet) > 35.0:
         sheet.caution("today-warm", "warning", "Today: the water is warmer than roots bear; cool it before "
                                                "anything else.", lead="Too warm today",
