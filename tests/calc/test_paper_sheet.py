@@ -75,6 +75,38 @@ def test_the_levels_of_the_test_day_are_those_of_the_plan(example):
     assert checks["Bucket and watch at the inlet: 1 gal takes"] == f"{3600 / 132.1:.0f} s"
 
 
+def test_one_inlet_of_several_baths_is_timed_not_the_flow_of_all():
+    design = whole.plan("four_baths")
+    checks = {one.do: one.says for one in test_week.checks(design)}
+    a_gallon = 3_600 / (design.value("circulation.flow") * 3_600 / 3.785411784e-3 / 4)
+    assert checks["Bucket and watch at the inlet of each bath: 1 gal takes"] == f"{a_gallon:.0f} s"
+
+
+def poured(design):
+    """What the sheet says to pour, in its order."""
+    html = test_week._mix(design)
+    return [plain(one).strip() for one in re.findall(r"<p>.*?</p>", html)]
+
+
+@pytest.mark.parametrize("name", ["round_tub", "us_tote", "four_baths", "still_crate"])
+def test_salts_are_poured_in_the_order_of_the_plan_calcium_last_and_traces_from_their_stock(name):
+    design = whole.plan(name)
+    said = poured(design)
+    salts = [one for one in said if re.search(r"\d (m|k)?g$", one)]
+    assert salts[-1].startswith("Calcium nitrate") and "Potassium nitrate" in said[0]
+    # Nobody can weigh what the stock holds: it is measured by the milliliter.
+    assert [one for one in said if one.startswith("Trace-element stock")] and not any(
+        word in " ".join(said) for word in ("molybdate", "Copper", "Boric"))
+    order = [row["words"] for row in design.value("feed.order")]
+    places = [next(at for at, words in enumerate(order) if one.rsplit(" ", 2)[0].lower() in words.lower())
+              for one in said[:said.index(salts[-1]) + 1]]
+    assert places == sorted(places)
+
+
+def test_two_bottles_are_poured_one_after_the_other(example):
+    assert [one.rsplit(" ", 2)[0] for one in poured(example)[:2]] == ["Bottle A", "Bottle B"]
+
+
 def test_each_check_says_what_to_do_when_it_is_off(example):
     for design in (example, whole.plan("bucket"), whole.plan("still_crate")):
         assert all(one.then and one.says for one in test_week.checks(design))
