@@ -82,6 +82,35 @@ def test_one_inlet_of_several_baths_is_timed_not_the_flow_of_all():
     assert checks["Bucket and watch at the inlet of each bath: 1 gal takes"] == f"{a_gallon:.0f} s"
 
 
+def test_every_copy_of_a_plan_buys_its_own_foam():
+    design = whole.plan("four_baths")
+    sheets = next(row["quantity"] for row in design.value("parts.shopping") if row["item"] == "Foam sheet")
+    assert sheets == 8 and f"buy {sheets};" in plain(cut.stock(design))
+
+
+@pytest.mark.parametrize(("typed", "cuts"), [
+    # Four boards of 35 7/8 by 47 1/2 in from two sheets of 96 by 48 in: half an inch comes off first.
+    ({"bath.length": "12 ft", "bath.width": "4 ft"}, 3),
+    # Three boards of 796 by 1,188 mm from a sheet of 2,500 by 1,200 mm.
+    ({"units": "metric", "bath.length": "240 cm", "bath.width": "120 cm"}, 4),
+    # Two boards as tall as the sheet: nothing to trim there.
+    ({"bath.length": "48 in", "bath.width": "48 1/2 in"}, 2)])
+def test_a_narrow_strip_of_the_foam_sheet_is_a_cut_as_well(typed, cuts):
+    html = cut.stock(solve(Plan(typed)))
+    assert f", {cuts} cut" in html
+    assert re.findall(r">(\d)</text>", html)[-1] == str(cuts)
+
+
+def test_a_disc_of_two_boards_is_cut_in_two():
+    said = plain(sheet_of(whole.plan("round_tub")))
+    assert "Mark its center. Cut it in 2 along the seam." in said
+
+
+def test_the_hole_in_the_floor_gives_way_to_the_flange_of_its_fitting(example):
+    said = plain(sheet_of(example))
+    assert "1 1/8 in from the rim’s end, or as far in as the flange must be to lie flat" in said
+
+
 def poured(design):
     """What the sheet says to pour, in its order."""
     html = test_week._mix(design)
