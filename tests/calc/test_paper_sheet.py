@@ -132,6 +132,17 @@ def test_salts_are_poured_in_the_order_of_the_plan_calcium_last_and_traces_from_
     assert places == sorted(places)
 
 
+def test_the_first_week_expects_less_than_grown_plants_drink_and_fills_no_still_vessel_up(example):
+    drunk = {what: (says, alone) for what, says, alone in test_week._rows(example)}
+    twice = example.shown_as("use.per_day", 2 * example.value("use.per_day")).split()[0]
+    assert drunk["Top-up since yesterday, gal"] == (
+        f"under {example.shown('use.per_day').split()[0]}", f"0 to {twice}")
+    still = whole.plan("still_crate")
+    assert not [what for what, _, _ in test_week._rows(still) if what.startswith("Top-up")]
+    said = plain(test_week._week(still))
+    assert "do not fill it up to the board again" in said and "top up" not in said
+
+
 def test_two_bottles_are_poured_one_after_the_other(example):
     assert [one.rsplit(" ", 2)[0] for one in poured(example)[:2]] == ["Bottle A", "Bottle B"]
 

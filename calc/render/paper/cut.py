@@ -280,7 +280,8 @@ def _stock_drawn(
     rest = tall - rows * board[1] * per
     if rest > 7:
         parts.append(ink.text(left + 3, top + rest / 2 + 1.2, "off-cut: test piece", "faded"))
-    return ink.drawing(STOCK_WIDE, top + tall + 3, "The foam sheet and its cuts", f"{count_of} pieces, {cuts} cuts", parts)
+    words = f"{count_of} pieces, {cuts} cuts"
+    return ink.drawing(STOCK_WIDE, top + tall + 3, "The foam sheet and its cuts", words, parts)
 
 
 def _notches(shown: list[boards.Board], lengths: template.Lengths) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from ... import units
 from ...declare import Row
 from ...solve import Design
+from ...topics import scheme
 from . import leaf, shop, stand
 
 # Levels may be off by that much of the depth, flow by that share, before something is to be done: common practice.
@@ -207,15 +208,14 @@ def _rows(design: Design) -> list[tuple[str, str, str]]:
             f"{shown('heat.band_low').split(' ')[0]} to {shown('heat.band_high').split(' ')[0]}",
         )
     )
-    use, low_use = design.value("use.per_day"), design.shown("use.per_day")
-    if use:
-        number, _, unit = low_use.partition(" ")
-        more = design.shown_as("use.per_day", use * 2).split(" ")[0]
-        less = design.shown_as("use.per_day", use / 2).split(" ")[0]
-        same = design.shown_as("use.per_day", use * 2).endswith(unit) and design.shown_as(
-            "use.per_day", use / 2
-        ).endswith(unit)
-        found.append((f"Top-up since yesterday, {unit}", number, f"{less} to {more}" if same else ""))
+    use = design.value("use.per_day")
+    # A still vessel is not filled up again: the roots above its falling water breathe air.
+    if use and design.value(scheme.KEY) != scheme.STILL:
+        number, _, unit = design.shown("use.per_day").partition(" ")
+        more, _, unit_of_more = design.shown_as("use.per_day", use * 2).partition(" ")
+        # What is foretold is the drink of all sites; in the first week young plants take less.
+        alone = f"0 to {more}" if unit_of_more == unit else ""
+        found.append((f"Top-up since yesterday, {unit}", f"under {number}", alone))
     return [row for row in found if row[1]]
 
 
@@ -245,10 +245,16 @@ def _week(design: Design) -> str:
             f"<b>pH climbs toward {rebound}</b> as carbon dioxide leaves: expected within days. Correct it only above "
             f"{design.shown('crops.ph_high')}, with a quarter of the first dose at most."
         )
-    note.append(
-        "<b>EC falls</b> as plants take nutrients up, rises as they drink: top up with plain water, then measure. "
-        "Above the band, more water; below it, a tenth of the first mix."
-    )
+    if design.value(scheme.KEY) == scheme.STILL:
+        note.append(
+            "<b>The water falls</b> as plants drink: do not fill it up to the board again, for the roots above it "
+            "breathe air."
+        )
+    else:
+        note.append(
+            "<b>EC falls</b> as plants take nutrients up, rises as they drink: top up with plain water, then measure. "
+            "Above the band, more water; below it, a tenth of the first mix."
+        )
     return leaf.block(
         "First week",
         f'<table class="week">{head}<tbody>{rows}</tbody></table><p class="note">{" ".join(note)}</p>',
