@@ -87,3 +87,8 @@ def test_what_is_typed_stays_text():
     plan, _ = history.plan_of({"plan": {"parts.own_lines": [{"name": "<b>x</b> & co", "count": "2"}]}, "version": 2})
     html = files.write(leaf.Paper(solve(plan), "<i>mine</i>"), "list.html")
     assert "<b>x" not in html and "<i>mine" not in html and "&lt;i&gt;mine" in html
+
+
+def test_a_sum_with_lines_unpriced_is_no_total(designs):
+    html = files.SHEETS["list"](leaf.Paper(designs[""], "Plan"))
+    assert [line for line in shop.lines(designs[""]) if line.price is None] and ">Total so far<" in html

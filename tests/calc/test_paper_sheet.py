@@ -75,6 +75,78 @@ def test_the_levels_of_the_test_day_are_those_of_the_plan(example):
     assert checks["Bucket and watch at the inlet: 1 gal takes"] == f"{3600 / 132.1:.0f} s"
 
 
+def test_one_inlet_of_several_baths_is_timed_not_the_flow_of_all():
+    design = whole.plan("four_baths")
+    checks = {one.do: one.says for one in test_week.checks(design)}
+    a_gallon = 3_600 / (design.value("circulation.flow") * 3_600 / 3.785411784e-3 / 4)
+    assert checks["Bucket and watch at the inlet of each bath: 1 gal takes"] == f"{a_gallon:.0f} s"
+
+
+def test_every_copy_of_a_plan_buys_its_own_foam():
+    design = whole.plan("four_baths")
+    sheets = next(row["quantity"] for row in design.value("parts.shopping") if row["item"] == "Foam sheet")
+    assert sheets == 8 and f"buy {sheets};" in plain(cut.stock(design))
+
+
+@pytest.mark.parametrize(("typed", "cuts"), [
+    # Four boards of 35 7/8 by 47 1/2 in from two sheets of 96 by 48 in: half an inch comes off first.
+    ({"bath.length": "12 ft", "bath.width": "4 ft"}, 3),
+    # Three boards of 796 by 1,188 mm from a sheet of 2,500 by 1,200 mm.
+    ({"units": "metric", "bath.length": "240 cm", "bath.width": "120 cm"}, 4),
+    # Two boards as tall as the sheet: nothing to trim there.
+    ({"bath.length": "48 in", "bath.width": "48 1/2 in"}, 2)])
+def test_a_narrow_strip_of_the_foam_sheet_is_a_cut_as_well(typed, cuts):
+    html = cut.stock(solve(Plan(typed)))
+    assert f", {cuts} cut" in html
+    assert re.findall(r">(\d)</text>", html)[-1] == str(cuts)
+
+
+def test_a_disc_of_two_boards_is_cut_in_two():
+    said = plain(sheet_of(whole.plan("round_tub")))
+    assert "Mark its center. Cut it in 2 along the seam." in said
+
+
+def test_the_hole_in_the_floor_gives_way_to_the_flange_of_its_fitting(example):
+    said = plain(sheet_of(example))
+    assert "1 1/8 in from the rim’s end, or as far in as the flange must be to lie flat" in said
+
+
+def poured(design):
+    """What the sheet says to pour, in its order."""
+    html = test_week._mix(design)
+    return [plain(one).strip() for one in re.findall(r"<p>.*?</p>", html)]
+
+
+@pytest.mark.parametrize("name", ["round_tub", "us_tote", "four_baths", "still_crate"])
+def test_salts_are_poured_in_the_order_of_the_plan_calcium_last_and_traces_from_their_stock(name):
+    design = whole.plan(name)
+    said = poured(design)
+    salts = [one for one in said if re.search(r"\d (m|k)?g$", one)]
+    assert salts[-1].startswith("Calcium nitrate") and "Potassium nitrate" in said[0]
+    # Nobody can weigh what the stock holds: it is measured by the milliliter.
+    assert [one for one in said if one.startswith("Trace-element stock")] and not any(
+        word in " ".join(said) for word in ("molybdate", "Copper", "Boric"))
+    order = [row["words"] for row in design.value("feed.order")]
+    places = [next(at for at, words in enumerate(order) if one.rsplit(" ", 2)[0].lower() in words.lower())
+              for one in said[:said.index(salts[-1]) + 1]]
+    assert places == sorted(places)
+
+
+def test_the_first_week_expects_less_than_grown_plants_drink_and_fills_no_still_vessel_up(example):
+    drunk = {what: (says, alone) for what, says, alone in test_week._rows(example)}
+    twice = example.shown_as("use.per_day", 2 * example.value("use.per_day")).split()[0]
+    assert drunk["Top-up since yesterday, gal"] == (
+        f"under {example.shown('use.per_day').split()[0]}", f"0 to {twice}")
+    still = whole.plan("still_crate")
+    assert not [what for what, _, _ in test_week._rows(still) if what.startswith("Top-up")]
+    said = plain(test_week._week(still))
+    assert "do not fill it up to the board again" in said and "top up" not in said
+
+
+def test_two_bottles_are_poured_one_after_the_other(example):
+    assert [one.rsplit(" ", 2)[0] for one in poured(example)[:2]] == ["Bottle A", "Bottle B"]
+
+
 def test_each_check_says_what_to_do_when_it_is_off(example):
     for design in (example, whole.plan("bucket"), whole.plan("still_crate")):
         assert all(one.then and one.says for one in test_week.checks(design))

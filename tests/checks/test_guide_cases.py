@@ -8,6 +8,7 @@ import pytest
 from tools import guides
 
 from calc import Plan, solve
+from calc.render import living
 from calc.solve import Design
 
 FULL = {"oxygen.crop": "head", "oxygen.plants": "18"}
@@ -110,6 +111,10 @@ CASES = [
     ("what-to-do-when", FULL, "use.holiday_short", "0.6 gallons"),
     ("a-lesson", {}, "water.bath_volume", "49.9 gallons"),
 ]
+# A number of the reader's own that stands in a sentence with its unit written out: no second unit, no dash.
+LIVING = [("between-crops", "and take 249 mL of it"), ("between-crops", "62.3 liters (16.5 US gallons)"),
+          ("the-power-cut", "Room left in yours after that: 7.37 gal"),
+          ("what-to-do-when", "Room left there after that: 7.37 gal")]
 _SOLVED: dict[str, Design] = {}
 
 
@@ -138,3 +143,20 @@ def test_a_story_says_what_the_planner_says(name, plan, key, said):
     answered, _ = number(design.shown(key))
     # As exact as it is said: half a unit of its last digit, and the rounding of what the page shows.
     assert abs(told - answered) <= 0.5 * 10.0 ** -digits + 0.005 * answered
+
+
+@pytest.mark.parametrize(("name", "said"), LIVING)
+def test_a_living_number_stands_in_its_sentence_with_one_unit(name, said):
+    text = (guides.FOLDER / f"{name}.md").read_text(encoding="utf-8")
+    filled = re.sub(r"\{\{ (?:value|sum) (.*?) \}\}", lambda found: living.shown(found[1], solved({})), text)
+    assert said in " ".join(filled.split())
+
+
+def test_the_seconds_of_a_bucket_are_those_of_one_bath():
+    asked = re.findall(r"\{\{ sum (.*?circulation\.flow.*?) \}\}", (guides.FOLDER / "test-day.md").read_text("utf-8"))
+    one, three = solved({}), solved({"bath.count": "3"})
+    for text in asked:
+        assert float(living.shown(text, one)) == pytest.approx(7200 / 132.1, rel=1e-2)
+        told = 7200 * 3 / (three.value("circulation.flow") * 3600 / 3.785411784e-3)
+        assert float(living.shown(text, three)) == pytest.approx(told, rel=1e-2)
+    assert len(asked) == 2

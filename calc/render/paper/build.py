@@ -287,7 +287,11 @@ def _overflow(design: Design) -> list[Step]:
         if place:
             length = design.value("bath.length") or design.value("bath.diameter") or 0.0
             end = min(place[0], length - place[0]) if length else place[0]
-            where = f" Its center lies plumb under {bold(shop.length(design, end))} from the rim’s end."
+            # How wide a fitting's flange is only the fitting tells; the notch is placed for the pipe alone.
+            where = (
+                f" Its center lies plumb under {bold(shop.length(design, end))} from the rim’s end, or as far in as "
+                "the flange must be to lie flat: then cut the notch as much deeper."
+            )
         found += [
             Step(
                 "Hole in the floor",
@@ -335,6 +339,9 @@ def _raft(design: Design) -> list[Step]:
         f"{bold(lengths(first.tall))}"
     )
     mark = "Mark its center." if disc else "Mark its black corner."
+    parts = int(design.value("board.count") or 1)
+    if disc and parts > 1:
+        mark += f" Cut it in {count(parts)} along the seam{'' if parts == 2 else 's'}."
     check = f" Check hole {last.number}: {bold(lengths(last.x))} along, {bold(lengths(last.y))} across." if last else ""
     where = "the center" if disc else "the black corner"
     found = [

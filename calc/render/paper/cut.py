@@ -15,6 +15,8 @@ BOARDS_A_SHEET = 2
 LEFT, RIGHT, TALL, LOW = 26.0, 158.0, 57.0, 46.0
 TABLE_LINES, TABLE_COLUMNS = 20, 2
 GAP, UP_APART = 5.0, 4.3
+# Width of the drawing of the foam sheet, mm; and the narrowest strip that is cut off, m.
+STOCK_WIDE, TRIM_M = 90.0, 0.0015
 
 
 class Places:
@@ -208,18 +210,20 @@ def stock(design: Design) -> str:
         for a, b in ((one, other), (other, one))
     ]
     columns, rows, a, b = max(ways, key=lambda one: one[0] * one[1])
-    wanted = int(design.value("board.count") or 1) * int(design.value("bath.count") or 1)
-    wanted *= int(design.value("parts.copies") or 1)
-    if across:
-        wanted = int(design.value("bath.count") or 1) * int(design.value("parts.copies") or 1)
-    many = min(columns * rows, ceil(wanted / int(sheets)))
+    # Sheets are counted for the baths of one plan; each copy of it buys its own.
+    copies = int(design.value("parts.copies") or 1)
+    sheets = int(sheets) * copies
+    wanted = int(design.value("bath.count") or 1) * copies
+    if not across:
+        wanted *= int(design.value("board.count") or 1)
+    many = min(columns * rows, ceil(wanted / sheets))
     if not many:
         return leaf.block(
             "Foam sheet",
             f"<p>Buy {count(sheets)}. Cut along the seams: each board comes out narrower by "
             "half a saw cut at a seam.</p>",
         )
-    drawn = _stock_drawn(design, (long, wide), (a, b), (columns, many), bool(across))
+    drawn = _stock_drawn(design, (long, wide), (a, b), (columns, many), kerf, bool(across))
     size = f"{shop.length(design, long)} x {shop.length(design, wide)}"
     turned = each > columns * rows and wanted > many
     more = f"<p>{count(each)} fit on a sheet if some are turned.</p>" if turned else ""
@@ -227,8 +231,14 @@ def stock(design: Design) -> str:
     return leaf.block("Foam sheet", drawn + more, f"{size}{buy}; cuts in order")
 
 
+def _left_over(side: float, board: float, pieces: int, kerf: float) -> float:
+    """What is beyond so many boards and the saw cuts between them, in m: a strip of foam that is still to come off."""
+    return side - pieces * board - (pieces - 1) * kerf
+
+
 def _stock_drawn(
-    design: Design, sheet: tuple[float, float], board: tuple[float, float], many: tuple[int, int], disc: bool
+    design: Design, sheet: tuple[float, float], board: tuple[float, float], many: tuple[int, int], kerf: float,
+    disc: bool
 ) -> str:
     left, top = 10.0, 6.0
     per = min(78 / sheet[0], 44 / sheet[1])
@@ -241,14 +251,12 @@ def _stock_drawn(
     rows = ceil(count_of / columns)
     for row in range(rows):
         y = top + tall - (row + 1) * board[1] * per
-        cuts += 1
         edge = row * columns
         here = min(columns, count_of - edge)
-        if y > top + 0.6:
+        if _left_over(sheet[1], board[1], row + 1, kerf) > TRIM_M:
+            cuts += 1
             parts.append(ink.line("edge", (left, y), (left + wide, y)))
             parts.append(ink.letter(left + wide - 5, y, str(cuts)))
-        else:
-            cuts -= 1
         for column in range(here):
             x = left + column * board[0] * per
             if disc:
@@ -265,14 +273,15 @@ def _stock_drawn(
                 )
             )
             end = x + board[0] * per
-            if end < left + wide - 0.6:
+            if _left_over(sheet[0], board[0], column + 1, kerf) > TRIM_M:
                 cuts += 1
                 parts.append(ink.line("edge", (end, y), (end, y + board[1] * per)))
-                parts.append(ink.letter(end, y + board[1] * per * 0.7, str(cuts)))
+                parts.append(ink.letter(min(end, STOCK_WIDE - 3.2), y + board[1] * per * 0.7, str(cuts)))
     rest = tall - rows * board[1] * per
     if rest > 7:
         parts.append(ink.text(left + 3, top + rest / 2 + 1.2, "off-cut: test piece", "faded"))
-    return ink.drawing(90, top + tall + 3, "The foam sheet and its cuts", f"{count_of} pieces, {cuts} cuts", parts)
+    words = f"{count_of} pieces, {cuts} cuts"
+    return ink.drawing(STOCK_WIDE, top + tall + 3, "The foam sheet and its cuts", words, parts)
 
 
 def _notches(shown: list[boards.Board], lengths: template.Lengths) -> str:

@@ -91,11 +91,13 @@ def _totals(paper: leaf.Paper, lines: list[shop.Line]) -> str:
     whose = ('<label>A member, of <input type="text" inputmode="numeric" maxlength="4" class="few" data-members '
              'autocomplete="off"></label>')
     each += f'<tr><th scope="row">{whose}</th><td data-member></td></tr>'
+    # On paper the lines without a price are filled in by hand, so that this sum is not yet what is paid.
+    total = "Total" if all(line.price is not None for line in lines) else "Total so far"
     box = ('<input type="text" inputmode="decimal" maxlength="14" data-extra autocomplete="off" '
            'aria-label="Tax and postage">')
     return (f'<table class="totals" data-baths="{copies}"><tr><th scope="row">All priced lines</th>'
             f'<td data-sum>{design.money(cost)}</td></tr><tr><th scope="row">Tax, postage</th><td>{box}</td></tr>'
-            f'<tr><th scope="row">Total</th><td data-total>{design.money(cost)}</td></tr>'
+            f'<tr><th scope="row">{total}</th><td data-total>{design.money(cost)}</td></tr>'
             f"{each if copies > 1 else ''}</table>")
 
 

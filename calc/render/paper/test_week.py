@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ... import units
+from ...declare import Row
 from ...solve import Design
+from ...topics import scheme
 from . import leaf, shop, stand
 
 # Levels may be off by that much of the depth, flow by that share, before something is to be done: common practice.
@@ -65,13 +67,15 @@ def checks(design: Design) -> list[Check]:
             Check("Pump on, 10 minutes: bath holds at", shown("bath.water_depth"), slack, "Higher: clear the strainer.")
         )
         bucket = 3.785411784e-3 if design.system == "us" else 1e-2
-        flow = design.value("circulation.flow")
+        # The flow is that of all baths; what can be timed is one inlet, while the others run.
+        flow, baths = design.value("circulation.flow"), int(design.value("bath.count") or 1)
         if flow:
             size = "1 gal" if design.system == "us" else "10 L"
+            where = "the inlet" if baths == 1 else "the inlet of each bath"
             found.append(
                 Check(
-                    f"Bucket and watch at the inlet: {size} takes",
-                    _seconds(bucket / flow),
+                    f"Bucket and watch at {where}: {size} takes",
+                    _seconds(bucket * baths / flow),
                     f"{FLOW_SHARE * 100:.0f} %",
                     "Slower: a kink, or the pump’s grille.",
                 )
@@ -102,6 +106,7 @@ def checks(design: Design) -> list[Check]:
     warm = shown("heat.mean") or shown("water.temperature")
     off = "4 °F" if design.system == "us" else "2 °C"
     found.append(Check("A day on: floor dry, water at", warm, off, "See step 5, Light and warmth."))
+    found.append(Check("Chlorine, by a pool strip", "none", "", "Air on, wait, test again. Then mix."))
     return found
 
 
@@ -131,13 +136,36 @@ def _test(design: Design) -> str:
     )
 
 
+def _fertilizer(design: Design) -> list[tuple[str, str]]:
+    """What goes into the water, in the plan's own order: calcium last, and trace elements from their stock."""
+    left = list(design.value("feed.masses") or [])
+    stock = {row["key"] for row in design.value("feed.micro_stock") or []}
+    dose = design.value("feed.micro_dose")
+    said = []
+    for step in design.value("feed.order") or []:
+        if dose and "trace-element stock" in step["words"]:
+            said.append(("Trace-element stock", shop.amount(dose, "volume", design.system)))
+            left = [row for row in left if row["key"] not in stock]
+        for row in [row for row in left if _is_about(step["words"], row["salt"])]:
+            said.append(_poured(row, design))
+            left.remove(row)
+    return [*said, *(_poured(row, design) for row in left)]
+
+
+def _is_about(words: str, thing: str) -> bool:
+    """Whether a step of the plan's order pours this salt or bottle."""
+    return words.startswith((f"{thing}:", f"{thing} last of all", f"Measure {thing} into"))
+
+
+def _poured(row: Row, design: Design) -> tuple[str, str]:
+    liquid = row.get("volume")
+    much = shop.amount(liquid or row["mass"], "volume" if liquid else "mass", design.system)
+    return str(row["salt"]).split(", ")[0].split(" (")[0], much
+
+
 def _mix(design: Design) -> str:
     """What is poured in, in order: salts or bottles, then half of the acid, a reading, the rest."""
-    said = []
-    for row in design.value("feed.masses") or []:
-        liquid = row.get("volume")
-        much = shop.amount(liquid or row["mass"], "volume" if liquid else "mass", design.system)
-        said.append((str(row["salt"]).split(", ")[0].split(" (")[0], much))
+    said = _fertilizer(design)
     acid = design.value("acidity.volume")
     name = str(design.value("acidity.product") or "").split(",")[0]
     target = design.shown("acidity.target_ph")
@@ -180,15 +208,14 @@ def _rows(design: Design) -> list[tuple[str, str, str]]:
             f"{shown('heat.band_low').split(' ')[0]} to {shown('heat.band_high').split(' ')[0]}",
         )
     )
-    use, low_use = design.value("use.per_day"), design.shown("use.per_day")
-    if use:
-        number, _, unit = low_use.partition(" ")
-        more = design.shown_as("use.per_day", use * 2).split(" ")[0]
-        less = design.shown_as("use.per_day", use / 2).split(" ")[0]
-        same = design.shown_as("use.per_day", use * 2).endswith(unit) and design.shown_as(
-            "use.per_day", use / 2
-        ).endswith(unit)
-        found.append((f"Top-up since yesterday, {unit}", number, f"{less} to {more}" if same else ""))
+    use = design.value("use.per_day")
+    # A still vessel is not filled up again: the roots above its falling water breathe air.
+    if use and design.value(scheme.KEY) != scheme.STILL:
+        number, _, unit = design.shown("use.per_day").partition(" ")
+        more, _, unit_of_more = design.shown_as("use.per_day", use * 2).partition(" ")
+        # What is foretold is the drink of all sites; in the first week young plants take less.
+        alone = f"0 to {more}" if unit_of_more == unit else ""
+        found.append((f"Top-up since yesterday, {unit}", f"under {number}", alone))
     return [row for row in found if row[1]]
 
 
@@ -218,10 +245,16 @@ def _week(design: Design) -> str:
             f"<b>pH climbs toward {rebound}</b> as carbon dioxide leaves: expected within days. Correct it only above "
             f"{design.shown('crops.ph_high')}, with a quarter of the first dose at most."
         )
-    note.append(
-        "<b>EC falls</b> as plants take nutrients up, rises as they drink: top up with plain water, then measure. "
-        "Above the band, more water; below it, a tenth of the first mix."
-    )
+    if design.value(scheme.KEY) == scheme.STILL:
+        note.append(
+            "<b>The water falls</b> as plants drink: do not fill it up to the board again, for the roots above it "
+            "breathe air."
+        )
+    else:
+        note.append(
+            "<b>EC falls</b> as plants take nutrients up, rises as they drink: top up with plain water, then measure. "
+            "Above the band, more water; below it, a tenth of the first mix."
+        )
     return leaf.block(
         "First week",
         f'<table class="week">{head}<tbody>{rows}</tbody></table><p class="note">{" ".join(note)}</p>',
