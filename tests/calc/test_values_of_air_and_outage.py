@@ -95,9 +95,10 @@ def test_air_that_moves_the_hottest_hour_is_settled_with_it():
     assert typed.value("heat.high") == pytest.approx(free.value("heat.high"), abs=0.05)
 
 
-@pytest.mark.parametrize(("floor", "apart", "crowded"), [("0.018 m2", 0.12, False), ("0.011 m2", 0.10, True)])
-def test_stones_that_stand_closer_than_a_hand_are_told(floor, apart, crowded):
-    # A row of stones on 1.2 m: ten of them stand 12 cm apart, twelve 10 cm.
-    found = solve(Plan({"units": "metric", "air.stone_area": floor}))
+@pytest.mark.parametrize(("floor", "length", "apart", "crowded"), [
+    ("0.018 m2", 1.2, 0.12, False), ("0.011 m2", 1.2, 0.10, False), ("0.01 m2", 1.18, 1.18 / 12, True)])
+def test_stones_that_stand_closer_than_a_hand_are_told(floor, length, apart, crowded):
+    # A row of stones on 1.2 m: ten of them stand 12 cm apart, twelve 10 cm; twelve on 1.18 m stand 9.8 cm apart.
+    found = solve(Plan({"units": "metric", "air.stone_area": floor, "bath.length": f"{length} m"}))
     assert found.value("air.stone_spacing") == pytest.approx(apart)
     assert ("air-stones-crowded" in [one.code for one in found.cautions]) is crowded
