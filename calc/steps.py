@@ -127,7 +127,7 @@ STEPS: tuple[Step, ...] = (
         ("energy.tariff", "outage.hours", "schedule.start", "schedule.weeks", "use.holiday"),
         (Key("energy.all_cost_per_year", "Electricity cost per year", "{energy.all_per_year}, all together"),
          Key("outage.plan_for", "Power cut, likely lasts", "you want to bridge {outage.hours}"),
-         Key("use.days_to_top_up", "Top up within", "plants drink {use.per_day}"),
+         Key("use.days_to_top_up", "Top up within", "{use.gone} gone in a day, drunk and evaporated"),
          Key("use.replace_after", "Full change after", "{use.replace_reason}"),
          Key("schedule.heads_per_week", "Heads each week", "first harvest {schedule.first_harvest}"),
          Key("schedule.sowings", "Sowings", "{schedule.seeds_per_batch} seeds each")),
