@@ -79,7 +79,7 @@ class _Measure:
 MEASURES = (
     _Measure("circulation.velocity", "Speed in the hose", "usual up to {limit}: the mark", -1, ("slower", "faster")),
     _Measure("air.delivered", "Air at the stones", "wanted {limit} or more: the mark", 1, limit="air.target"),
-    _Measure("oxygen.bath", "Oxygen, hottest hour", "aim {limit} or more: the mark", 1, limit="oxygen.target"),
+    _Measure("oxygen.bath_hottest", "Oxygen, hottest hour", "aim {limit} or more: the mark", 1, limit="oxygen.target"),
     _Measure("schedule.heads_per_week", "Heads a week", "once it runs", 1, ("fewer", "more")),
     _Measure("energy.power", "Electric power", "all that is always on", -1),
     _Measure("energy.all_cost_per_year", "Electricity cost a year", "pumps, lamps, heat and cold", -1),

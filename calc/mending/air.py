@@ -18,7 +18,7 @@ DEPTH = Said("air.stone_depth", "the stones' depth")
 PUSH = Said("air.back_pressure", "the pressure to push against")
 APART = Said("air.stone_spacing", "the distance between stones", "shrinks", "grows")
 PUMPS = Said("air.pump_count", "the number of pumps")
-OXYGEN = Said("oxygen.bath", "oxygen in the bath")
+OXYGEN = Said("oxygen.bath_hottest", "oxygen in the hottest hour")
 # Small pumps turn 5 to 20 % of their power into air: from memory, not verified; a tenth is taken.
 WIRE_TO_AIR = 0.10
 

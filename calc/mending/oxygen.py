@@ -12,7 +12,7 @@ from .trying import Candidate, Said, number, scaled, set_to, text
 if TYPE_CHECKING:
     from ..solve import Design
 
-BATH = Said("oxygen.bath", "oxygen in the bath")
+BATH = Said("oxygen.bath_hottest", "oxygen in the hottest hour")
 DEMAND = Said("oxygen.demand", "what roots and water take up")
 PLANTS = Said("oxygen.plant_count", "the plants counted")
 
@@ -25,7 +25,7 @@ def as_typed_heat(design: Design) -> Iterable[Candidate]:
 
 def softer_aim(design: Design) -> Iterable[Candidate]:
     """An aim that the bath does reach."""
-    target, likely = number(design, "oxygen.target"), number(design, "oxygen.bath")
+    target, likely = number(design, "oxygen.target"), number(design, "oxygen.bath_hottest")
     for aim in (likely, (likely or 0.0) - 0.3) if target and likely and likely < target else ():
         tenths = floor((aim or 0.0) * 10.0 + 1e-9) / 10.0
         if tenths >= 5.0:

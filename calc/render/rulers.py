@@ -63,11 +63,11 @@ def hose(design: Design, wide: bool) -> str:
 
 def oxygen(design: Design, wide: bool) -> str:
     """Oxygen in the bath in the hottest hour, beside the aim and what the water can hold."""
-    read = _Reading(design, "oxygen.bath")
-    found, aim = read.of("oxygen.bath"), read.of("oxygen.target")
+    read = _Reading(design, "oxygen.bath_hottest")
+    found, aim = read.of("oxygen.bath_hottest"), read.of("oxygen.target")
     if found is None or aim is None:
         return ""
-    marks = [*read.mark("oxygen.bath_low", "at worst"), Mark("aim", aim),
+    marks = [*read.mark("oxygen.bath_hottest_low", "1 in 20"), Mark("aim", aim),
              Mark("likely", found, "yours" if found >= aim * (1 - 1e-9) else "no"),
              *read.mark("oxygen.saturation_hottest", "water can hold" if wide else "can hold")]
     return wooden("oxygen-ruler" + _form(wide), "Oxygen in the hottest hour", read.unit, marks, wide, good=(aim, None))

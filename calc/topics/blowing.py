@@ -181,7 +181,8 @@ def grid(sheet: Sheet) -> None:
         return
     near = floor_grids.nearest(places)
     sheet.put("air.stone_spacing", near, note="Center to center, the closest two.")
-    if near < CROWDED_M:
+    # Exactly a hand apart is not too close, whatever the last bit of a sum says.
+    if near < CROWDED_M * (1 - HAIR):
         sheet.caution("air-stones-crowded", "note",
                       f"Air stones stand only {sheet.shown_as('air.stone_spacing', near)} apart: the water will boil "
                       "with bubbles and may splash. Take stones that pass more air, or check how the rule is read.",

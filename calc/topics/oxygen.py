@@ -121,6 +121,8 @@ RESULTS = (
     Result("oxygen.bath_low", "concentration", "Oxygen in the bath, low", "mg/L", "mg/L"),
     Result("oxygen.bath", "concentration", "Oxygen in the bath, likely", "mg/L", "mg/L"),
     Result("oxygen.bath_high", "concentration", "Oxygen in the bath, high", "mg/L", "mg/L"),
+    Result("oxygen.bath_hottest_low", "concentration", "Oxygen in the bath in the hottest hour, low", "mg/L", "mg/L"),
+    Result("oxygen.bath_hottest", "concentration", "Oxygen in the bath in the hottest hour, likely", "mg/L", "mg/L"),
     Result("oxygen.reservoir_low", "concentration", "Oxygen in the reservoir, low", "mg/L", "mg/L"),
     Result("oxygen.reservoir", "concentration", "Oxygen in the reservoir, likely", "mg/L", "mg/L"),
     Result("oxygen.reservoir_high", "concentration", "Oxygen in the reservoir, high", "mg/L", "mg/L"),
@@ -234,7 +236,12 @@ def supply(sheet: Sheet) -> None:
         sheet.work(f"oxygen.{name}", relation, **numbers)
         sheet.put(f"oxygen.{name}_high", found[HIGH][place], note=f"One bath in twenty has more. {SPREAD_NOTE}",
                   source=SPREAD_SOURCE)
-    _alarms(sheet, found)
+    hot = bath_of(sheet, hottest(sheet))
+    then = band(hot, guesses_of(sheet, hot), air)
+    for key, which, share in (("_low", LOW, "One bath in twenty has less. "), ("", LIKELY, "")):
+        sheet.put(f"oxygen.bath_hottest{key}", then[which][0], note=f"{share}The same balance, with the water as warm "
+                  "as it gets on the day you plan for.", source=SPREAD_SOURCE)
+    _alarms(sheet, then)
     if not scheme.has_air(sheet):
         return
     limit = limits(bath)[1]
@@ -283,22 +290,22 @@ def _alarms(sheet: Sheet, found: dict[str, tuple[float, float]]) -> None:
 
     if not scheme.has_air(sheet):
         return
+    is_likely = "Oxygen in the hottest hour is likely"
     if likely < act:
-        sheet.caution("oxygen-low", "warning", f"Oxygen in the bath is likely only {say(likely)}: growers act at "
+        sheet.caution("oxygen-low", "warning", f"{is_likely} only {say(likely)}: growers act at "
                       f"{say(act)}. Blow more air, cool the water, or grow fewer plants in it.", lead="Oxygen low",
                       brief=f"Likely only {say(likely)}, and growers act at {say(act)}.")
     elif likely < alarm:
-        sheet.caution("oxygen-low", "warning", f"Oxygen in the bath is likely {say(likely)}, below the usual alarm of "
+        sheet.caution("oxygen-low", "warning", f"{is_likely} {say(likely)}, below the usual alarm of "
                       f"{say(alarm)}. Blow more air, or cool the water.", lead="Oxygen low",
                       brief=f"Likely {say(likely)}, below the usual alarm of {say(alarm)}.")
     elif likely < sheet["oxygen.target"]:
-        sheet.caution("oxygen-below-target", "warning", f"Oxygen in the bath is likely {say(likely)}, below your aim "
-                                                        f"of "
+        sheet.caution("oxygen-below-target", "warning", f"{is_likely} {say(likely)}, below your aim of "
                       f"{say(sheet['oxygen.target'])}.", lead="Oxygen below aim",
                       brief=f"Likely {say(likely)}, below your aim of {say(sheet['oxygen.target'])}.")
     elif low < alarm:
-        sheet.caution("oxygen-may-be-low", "note", f"Oxygen in the bath is likely {say(likely)}, but one bath in "
-                      f"twenty like it has less than {say(low)}. A meter settles it.", lead="Oxygen may be low",
+        sheet.caution("oxygen-may-be-low", "note", f"{is_likely} {say(likely)}, but one bath in twenty "
+                      f"like it has less than {say(low)}. A meter settles it.", lead="Oxygen may be low",
                       brief=f"Likely {say(likely)}, but one bath in twenty has less than {say(low)}.")
 
 

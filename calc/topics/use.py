@@ -15,7 +15,7 @@ from ..numeric.swings import of_product, of_sum
 from ..relations import use as physics
 from ..relations.heat import latent_heat
 from ..relations.light import sunshine_of_daily_light
-from . import gathering, scheme
+from . import gathering, leaving, scheme
 from .drifting import ph_drift
 from .light import is_told
 from .vessel import volume_to
@@ -118,6 +118,7 @@ RESULTS = (
     Result("use.heat_ceiling", "volume", "Most that lamps and sun could evaporate in a day, all baths", "gal", "L"),
     Result("use.per_plant", "volume", "Water of one plant a day", "fl oz", "mL"),
     Result("use.per_day", "volume", "Water a day, all plants", "gal", "L"),
+    *leaving.RESULTS,
     Result("use.usable", "volume", "Water that may be used before you top up, all of it", "gal", "L"),
     Result("use.fall_per_day", "length", "The water falls each day by", "in", "mm"),
     Result("use.days_to_top_up", "time", "Top up within", "d", "d"),
@@ -275,7 +276,7 @@ def top_up(sheet: Sheet) -> None:
     """Days until the reservoir is low, and a reservoir for the time away."""
     if not scheme.circulates(sheet):
         return _fall(sheet)
-    use_l = sheet.result("use.per_day") * LITRES
+    use_l = sheet.result("use.gone") * LITRES
     reservoir_l, least = sheet.result("water.reservoir_volume") * LITRES, sheet["use.least"]
     sheet.put("use.usable", reservoir_l * (1.0 - least) / LITRES,
               note="Water in the reservoir while running, less what must stay.")
@@ -286,7 +287,7 @@ def top_up(sheet: Sheet) -> None:
     sheet.put("use.holiday_short", max(needed - reservoir_l, 0.0) / LITRES,
               note="Reservoir for the time away, less the water in yours while running; 0 when it is enough.")
     _room(sheet, needed / LITRES)
-    if use_l <= 0.0:
+    if sheet.result("use.per_day") <= 0.0:
         raise Unanswered("oxygen.plants")
     left = physics.days_to_low(reservoir_l=reservoir_l, least_share=least, use_l_d=use_l)
     sheet.put("use.days_to_top_up", left * DAY, physics.days_to_low,
@@ -313,8 +314,8 @@ def _fall(sheet: Sheet) -> None:
     baths = sheet.whole("bath.count")
     usable = baths * (sheet.result("water.bath_volume") - volume_to(sheet, "bath", depth - fall)[0])
     sheet.put("use.usable", usable, note="Water between the full level and the lowest you allow.")
-    per_day = sheet.result("use.per_day")
-    if per_day <= 0.0:
+    per_day = sheet.result("use.gone")
+    if sheet.result("use.per_day") <= 0.0:
         raise Unanswered("oxygen.plants")
     sheet.put("use.fall_per_day", per_day / (baths * sheet.result("water.surface_area")),
               note="Water used in a day, over the surface of the baths.")
@@ -464,7 +465,7 @@ def away(sheet: Sheet) -> None:
 
 def salts(sheet: Sheet) -> None:
     """When sodium and chloride reach their limits, and when to replace the water."""
-    use_l, volume_l = sheet.result("use.per_day") * LITRES, sheet.result("water.working_volume") * LITRES
+    use_l, volume_l = sheet.result("use.gone") * LITRES, sheet.result("water.working_volume") * LITRES
     reasons = [(sheet["use.calendar"], "The calendar")]
     for salt in ("sodium", "chloride"):
         there, limit = source_salt(sheet, salt), sheet[f"use.{salt}_limit"]
@@ -512,5 +513,5 @@ def bleed(sheet: Sheet) -> None:
                    limit_mg_l=limit)
 
 
-STEPS = (by_practice, by_mass, by_light, ways, per_day, ceiling, top_up, strength, drift, away, salts,
+STEPS = (by_practice, by_mass, by_light, ways, per_day, *leaving.STEPS, ceiling, top_up, strength, drift, away, salts,
          *gathering.STEPS, bleed, ph_drift, judge)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ..declare import Choice, Field, Result, Verdict, only_when
-from ..errors import Unanswered
 from ..relations import geometry
 from ..relations import water as physics
 from . import liner, scheme
@@ -393,7 +392,8 @@ def drain_back(sheet: Sheet) -> None:
     film = _film_volume(sheet, water_depth - film_floor, film_floor)
     hose = _hoses(sheet)
     rim = baths * film + hose
-    sheet.put("water.drain_back_rim", rim, note="The film above the overflow in every bath, and the water in the hose.")
+    sheet.put("water.drain_back_rim", rim, note="The film above the overflow in every bath, and the water in the hose. "
+              "That holds while the hose ends above the water, so that air breaks the siphon.")
     inlet = sheet.input_if_any("bath.inlet_height") or 0.0
     kept_floor = volume_to(sheet, "bath", min(inlet, film_floor))[0]
     floor_fill = baths * (sheet.result("water.bath_volume") - kept_floor) + hose
@@ -449,9 +449,10 @@ def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float)
                       lead="Check valves stick",
                       brief=f"If grit holds it open, {litres(floor_fill)} comes back instead of {litres(rim)}: test "
                             "it.")
-    try:
-        room = sheet.result("water.reservoir_headroom")
-    except Unanswered:
+    room = sheet.result_if_any("water.reservoir_headroom")
+    if sheet.text("bath.fill") == "rim":
+        _warn_of_siphon(sheet, litres(floor_fill), room is not None and floor_fill <= room)
+    if room is None:
         return
     back = sheet.result("water.drain_back_volume")
     if back > room:
@@ -467,6 +468,17 @@ def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float)
                       f"Flood if the check valve leaks: {litres(floor_fill)} would run back into room for "
                       f"{litres(room)}. Filling over the rim takes that risk away.", lead="Flood by leaking valve",
                       brief=f"{litres(floor_fill)} would run back into room for {litres(room)}.")
+
+
+def _warn_of_siphon(sheet: Sheet, most: str, has_room: bool) -> None:
+    """A hose whose end slipped under the water is no longer filled over the rim."""
+    then = "leaves the roots dry" if has_room else "floods the floor and leaves the roots dry"
+    each = "hose of each bath" if sheet.whole("bath.count") > 1 else "hose"
+    sheet.caution("siphon", "warning",
+                  f"Siphon: fix the end of the {each} above the water. If it slips under, a stop of the pump sucks the "
+                  f"bath down to that end: up to {most} runs back, which {then}. A small hole under the hose's bend, "
+                  "above the water, lets air in and stops it; keep it clear.", lead="Siphon",
+                  brief=f"A hose's end under water sucks up to {most} back at a stop: fix it above the water.")
 
 
 def open_water(sheet: Sheet) -> None:

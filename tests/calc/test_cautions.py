@@ -97,3 +97,17 @@ def test_safety_tells_each_standing_caution_at_a_place_of_its_own():
     places = re.findall(r'id="([a-z-]+)"', SAFETY.read_text(encoding="utf-8"))
     assert set(places) >= STANDING and len(places) == len(set(places))
     assert {ast.literal_eval(call.args[0]) for _, call in calls() if isinstance(call.args[0], ast.Constant)} >= STANDING
+
+
+def test_a_hose_that_slips_under_is_told_of_with_all_the_water_it_would_suck_back():
+    # 4 ft x 2 ft x 10 in is 6.667 ft3, 49.87 gal, and the hose's 0.14 on top; the reservoir has room for 10.
+    found = solve(Plan({}))
+    said = next(one for one in found.cautions if one.code == "siphon")
+    assert "up to 50 gal runs back, which floods the floor" in said.text and said.level == "warning"
+    assert "with the hose's end above the water, 2.63 gal runs back" in found.verdicts["water"].text
+    roomy = solve(Plan({"reservoir.brim_volume": "80 gal"}))
+    dry = next(one for one in roomy.cautions if one.code == "siphon")
+    assert "runs back, which leaves the roots dry" in dry.text and "floor" not in dry.text
+    # Filled below the water it runs back anyway, and other cautions say so; without a reservoir there is no hose.
+    for other in ({"bath.fill": "floor"}, {"water.scheme": "aerated"}, {"circulation.turnover": "0 /h"}):
+        assert "siphon" not in {one.code for one in solve(Plan(other)).cautions}

@@ -73,7 +73,7 @@ WAYS = {  # what is typed into the second plan, and how each answer stands besid
                                             "energy.power": "same"}),
     "faster": ({"circulation.turnover": "4"}, {"circulation.velocity": "worse", "energy.power": "worse"}),
     "wider": ({"circulation.hose_bore": "1 in"}, {"circulation.velocity": "better"}),
-    "colder": ({"water.temperature": "55 F"}, {"oxygen.bath": "better"}),
+    "colder": ({"place.setting": "cool basement", "water.temperature": "55 F"}, {"oxygen.bath_hottest": "better"}),
 }
 
 
@@ -106,7 +106,7 @@ def test_two_currencies_are_not_compared():
 
 
 def test_limits_are_drawn_and_named():
-    one = outcome([solved(), solved(bath__length="60 in")], "oxygen.bath")
+    one = outcome([solved(), solved(bath__length="60 in")], "oxygen.bath_hottest")
     assert one.limits == (6.0, 6.0)
     assert one.note == "aim 6 mg/L or more: the mark"
 

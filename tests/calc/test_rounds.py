@@ -44,7 +44,7 @@ def test_amounts_are_the_plans():
     # 65.9 gal are 249 L; concentrates of a hundredfold.
     assert item(start, "fertilizer").amount == "2.49 L of each concentrate"
     assert item(start, "in halves").amount == PLACE.design.shown("acidity.volume")
-    assert item(routine.holiday(PLACE), "the water lasts").amount == "about 31 days"
+    assert item(routine.holiday(PLACE), "the water lasts").amount == "about 29 days"
 
 
 def test_bleach_is_four_milliliters_a_liter_with_its_source_and_its_danger():

@@ -104,7 +104,7 @@ def test_a_thirsty_bath_offers_a_change_of_the_plan_that_was_tried():
     assert found.act == "Use 0.5 gal a day in the plan" and found.changes["use.basis"] == "own"
     after = Bath(Plan({**PLACE.plan.text, **found.changes}))
     assert after.number("use.per_day") * 1000 / 3.785411784 == pytest.approx(0.5, rel=0.005)
-    assert found.consequence == f"top up within {after.design.shown('use.days_to_top_up')} in place of 31.4 d"
+    assert found.consequence == f"top up within {after.design.shown('use.days_to_top_up')} in place of 29 d"
 
 
 def test_drinking_as_planned_asks_for_no_change():

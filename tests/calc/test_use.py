@@ -252,7 +252,8 @@ def test_extreme_answers_give_finite_numbers_or_a_sentence(text):
 def test_the_worked_case_of_the_guide_is_what_is_worked_out():
     found = plan(units="metric", oxygen__plants="24", reservoir__known_volume="60 L", bath__shape="known volume",
                  bath__known_volume="190 L", use__source_ec="0.4 mS/cm", use__sodium="20 mg/L",
-                 use__chloride="30 mg/L", use__target_ec="1.6 mS/cm")
+                 use__chloride="30 mg/L", use__target_ec="1.6 mS/cm", use__basis="own",
+                 use__litres_per_plant="175 mL")
     shown_texts = {key: found.shown("use." + key) for key in (
         "per_day", "days_to_top_up", "holiday_reservoir", "ec_feed", "ec_plain", "nutrients_plain", "sodium_after",
         "replace_after")}

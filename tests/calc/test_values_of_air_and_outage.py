@@ -23,6 +23,21 @@ def test_air_that_holds_the_alarm_level_is_less_than_air_that_holds_more():
     assert found.shown("outage.air_to_hold") in str(row) and found.shown("outage.air_to_hold_high") in str(row)
 
 
+def test_oxygen_of_a_hot_day_is_told_for_its_hottest_hour_and_not_for_the_water_as_typed():
+    found = solve(Plan({"place.setting": "summer greenhouse", "bath.length": "8 ft", "bath.width": "4 ft"}))
+    most, likely = found.value("oxygen.saturation_hottest"), found.value("oxygen.bath_hottest")
+    assert found.value("water.temperature") < found.value("heat.low") < found.value("oxygen.hottest_used")
+    # What is missing under the bubbles' limit goes as one over the air: 6 mg/L with the likely air, so with all of it
+    # the limit less (limit - 6) times likely air over all. The limit is saturation at 0.4 of the stones' depth.
+    limit = most * (1 + 0.4 * found.value("air.stone_depth") / 10.33)
+    share = found.value("air.oxygen_likely") / found.value("air.delivered")
+    assert likely == pytest.approx(limit - (limit - 6.0) * share, abs=0.05)
+    assert found.value("oxygen.bath_hottest_low") < likely < most < found.value("oxygen.bath")
+    shown = found.shown("oxygen.bath_hottest")
+    said = found.verdicts["oxygen"]
+    assert shown in said.text and said.figure == shown and found.shown("oxygen.bath") not in said.text
+
+
 def test_a_turnover_is_limited_by_the_overflow_that_is_left_or_by_the_clogging_of_all():
     def most(drains, blockage):
         return design(circulation__drains=drains, circulation__blockage=blockage).value("circulation.most_turnover")
@@ -80,9 +95,10 @@ def test_air_that_moves_the_hottest_hour_is_settled_with_it():
     assert typed.value("heat.high") == pytest.approx(free.value("heat.high"), abs=0.05)
 
 
-@pytest.mark.parametrize(("floor", "apart", "crowded"), [("0.018 m2", 0.12, False), ("0.011 m2", 0.10, True)])
-def test_stones_that_stand_closer_than_a_hand_are_told(floor, apart, crowded):
-    # A row of stones on 1.2 m: ten of them stand 12 cm apart, twelve 10 cm.
-    found = solve(Plan({"units": "metric", "air.stone_area": floor}))
+@pytest.mark.parametrize(("floor", "length", "apart", "crowded"), [
+    ("0.018 m2", 1.2, 0.12, False), ("0.011 m2", 1.2, 0.10, False), ("0.01 m2", 1.18, 1.18 / 12, True)])
+def test_stones_that_stand_closer_than_a_hand_are_told(floor, length, apart, crowded):
+    # A row of stones on 1.2 m: ten of them stand 12 cm apart, twelve 10 cm; twelve on 1.18 m stand 9.8 cm apart.
+    found = solve(Plan({"units": "metric", "air.stone_area": floor, "bath.length": f"{length} m"}))
     assert found.value("air.stone_spacing") == pytest.approx(apart)
     assert ("air-stones-crowded" in [one.code for one in found.cautions]) is crowded

@@ -37,6 +37,12 @@ def per_day(pad: Pad) -> None:
               "gal", "L")
 
 
+def gone(pad: Pad) -> None:
+    if pad.text(topic.BASIS) == topic.OWN or pad.value("heat.evaporated") is None:
+        raise NoSum
+    pad.shows("Drunk, and evaporated", volume(pad, "use.per_day") + volume(pad, "heat.evaporated"), "gal", "L")
+
+
 def per_plant(pad: Pad) -> None:
     pad.shows("All plants' water, shared", volume(pad, "use.per_day") * in_a_large(pad) / _plants(pad), "fl oz", "mL")
 
@@ -60,17 +66,17 @@ def fall_per_day(pad: Pad) -> None:
     surface = pad.read("water.surface_area", "area", "ft2", "m2")
     surface = pad.gives("All surfaces", pad.times("bath.count", surface), "ft2" if pad.us else "m2")
     if pad.us:
-        pad.shows("Over the surface", volume(pad, "use.per_day") * per_volume(pad) / (surface * pad.num(144.0)), "in")
+        pad.shows("Over the surface", volume(pad, "use.gone") * per_volume(pad) / (surface * pad.num(144.0)), "in")
     else:
-        pad.shows("Liters on a square meter", volume(pad, "use.per_day") / surface, "", "mm")
+        pad.shows("Liters on a square meter", volume(pad, "use.gone") / surface, "", "mm")
 
 
 def days_to_top_up(pad: Pad) -> None:
-    pad.shows("Water to use, over a day's", volume(pad, "use.usable") / volume(pad, "use.per_day"), "d")
+    pad.shows("Water to use, over a day's", volume(pad, "use.usable") / volume(pad, "use.gone"), "d")
 
 
 def holiday_reservoir(pad: Pad) -> None:
-    used = pad.gives("Used in that time", volume(pad, "use.per_day") * pad.read("use.holiday", "time", "d"),
+    used = pad.gives("Used in that time", volume(pad, "use.gone") * pad.read("use.holiday", "time", "d"),
                      "gal" if pad.us else "L")
     pad.shows("And what must stay", used / _most_used(pad), "gal", "L")
 
@@ -104,7 +110,7 @@ def hold_ec(pad: Pad) -> None:
 def volumes_after(pad: Pad) -> None:
     fills = pad.gives("Water topped up by then", pad.num(pad.value("use.volumes"))
                       * volume(pad, "water.working_volume"), "gal" if pad.us else "L")
-    pad.shows("Over a day's", fills / volume(pad, "use.per_day"), "d")
+    pad.shows("Over a day's", fills / volume(pad, "use.gone"), "d")
 
 
 def _salt_after(pad: Pad, salt: str) -> None:
@@ -113,7 +119,7 @@ def _salt_after(pad: Pad, salt: str) -> None:
     there = pad.read(f"use.{salt}" if typed else topic.FEED_ANALYSIS[salt], "concentration", "mg/L")
     rise = pad.gives("May rise by", pad.read(f"use.{salt}_limit", "concentration", "mg/L") - there, "mg/L")
     stays = pad.gives("Left behind of it", there - pad.read("use.salt_uptake", "concentration", "mg/L"), "mg/L")
-    water = pad.gives("Days to use all the water", volume(pad, "water.working_volume") / volume(pad, "use.per_day"))
+    water = pad.gives("Days to use all the water", volume(pad, "water.working_volume") / volume(pad, "use.gone"))
     pad.shows("Until it is there", water * rise / stays, "d")
 
 
@@ -150,7 +156,8 @@ def bleed(pad: Pad) -> None:
 
 
 SUMS = {
-    "use.by_practice": by_practice, "use.per_day": per_day, "use.per_plant": per_plant, "use.usable": usable,
+    "use.by_practice": by_practice, "use.per_day": per_day, "use.gone": gone,
+    "use.per_plant": per_plant, "use.usable": usable,
     "use.fall_per_day": fall_per_day, "use.days_to_top_up": days_to_top_up,
     "use.holiday_reservoir": holiday_reservoir, "use.holiday_short": holiday_short, "use.topup_ec": topup_ec,
     "use.calcium_after": gathered_after, "use.magnesium_after": gathered_after, "use.sulfur_after": gathered_after,

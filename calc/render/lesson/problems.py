@@ -124,8 +124,8 @@ LEVELS = (
                  "solution. How many mL of A does it take for {feed.batch:4}?"),
          Problem("use.usable", "The reservoir holds {water.reservoir_volume:4}. At least {use.least} of it must stay. "
                  "How much may be used before a top-up?", 1),
-         Problem("use.days_to_top_up", "The plants drink {use.per_day:4} a day. For how many days does the water "
-                 "last that may be used ({@use.usable})?", 1))),
+         Problem("use.days_to_top_up", "{use.gone:4} of water goes in a day, drunk and evaporated. For how many "
+                 "days does the water last that may be used ({@use.usable})?", 1))),
 )
 
 

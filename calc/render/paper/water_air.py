@@ -360,7 +360,7 @@ def _round(design: Design) -> str:
         ("Each overflow must take", shown("circulation.drain_flow"), ""),
         ("Runs back at a stop", shown("water.drain_back_volume"), "back"),
         ("Air at the stones", shown("air.delivered"), "air"),
-        ("Oxygen in the bath, likely", shown("oxygen.bath"), "oxygen"),
+        ("Oxygen, hottest hour, likely", shown("oxygen.bath_hottest"), "oxygen"),
     ]
     body = ""
     for name, value, topic in rows:

@@ -24,30 +24,30 @@ def judge(sheet: Sheet) -> None:
         return
     if _metered(sheet):
         return
-    likely, low, aim = sheet.result("oxygen.bath"), sheet.result("oxygen.bath_low"), sheet["oxygen.target"]
-    figure = sheet.shown("oxygen.bath")
+    likely, low = sheet.result("oxygen.bath_hottest"), sheet.result("oxygen.bath_hottest_low")
+    aim, figure = sheet["oxygen.target"], sheet.shown("oxygen.bath_hottest")
     least = sheet.shown("oxygen.target")
     hottest = sheet.result("oxygen.hottest_used")
     at = sheet.shown("oxygen.hottest_used")
     if hottest > HOT_C:
         sheet.verdict("fails", f"The water reaches {at}, and above {sheet.shown_as('oxygen.hottest_used', HOT_C)} "
                       "roots fail however much air is blown. Cool it.", figure, "Too hot for roots.")
+    then = f"In the hottest hour, at {at}, the bath likely holds"
     short = sheet.result_if_any("oxygen.delivered_over_need")
     if likely < ACT_MG_L:
-        sheet.verdict("fails", f"The bath likely holds only {figure}, and growers act at "
+        sheet.verdict("fails", f"{then} only {figure}, and growers act at "
                       f"{sheet.shown_as('oxygen.bath', ACT_MG_L)}. Blow more air, cool the water, or grow fewer "
                       "plants.", figure)
     elif likely < aim:
-        sheet.verdict("tight", f"The bath likely holds {figure}, and {least} is your aim. Blow more air, or cool the "
-                      "water.", figure)
+        sheet.verdict("tight", f"{then} {figure}, and {least} is your aim. Blow more air, or cool the water.", figure)
     elif short is not None and short < 1.0 - 1e-9:
-        sheet.verdict("tight", f"The bath likely holds {figure}, but in the hottest hour, at {at}, the pumps blow "
-                      f"{percent(short)} of the air that keeps {least} with its margin.", figure,
+        sheet.verdict("tight", f"{then} {figure}, but the pumps blow {percent(short)} of the air that keeps "
+                      f"{least} with its margin.", figure,
                       "The hottest hour is tight.")
-    doubt = (f" One bath in twenty has less than {sheet.shown('oxygen.bath_low')}: a meter settles it."
+    doubt = (f" One bath in twenty has less than {sheet.shown('oxygen.bath_hottest_low')}: a meter settles it."
              if low < ALARM_MG_L else "")
-    sheet.verdict("fits", f"The bath likely holds {figure}, and {least} is the aim. In the hottest hour the water, at "
-                  f"{at}, can hold {sheet.shown('oxygen.saturation_hottest')}.{doubt}", figure)
+    sheet.verdict("fits", f"{then} {figure} of the {sheet.shown('oxygen.saturation_hottest')} that it can, "
+                  f"and {least} is the aim.{doubt}", figure)
 
 
 def _metered(sheet: Sheet) -> bool:
@@ -63,7 +63,7 @@ def _metered(sheet: Sheet) -> bool:
         sheet.verdict("fails", f"The water reaches {sheet.shown('oxygen.hottest_used')}, and above "
                       f"{sheet.shown_as('oxygen.hottest_used', HOT_C)} roots fail however much air is blown. Cool it.",
                       figure, "Too hot for roots.")
-    if sheet.result("oxygen.metered") < ACT_MG_L:
+    if hot < ACT_MG_L:
         sheet.verdict("fails", f"{reads}, {then}; growers act at {sheet.shown_as('oxygen.bath', ACT_MG_L)}. Blow more "
                       "air, cool the water, or grow fewer plants.", figure)
     elif hot < aim:

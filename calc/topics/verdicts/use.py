@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from ...data import use as data
 from .. import scheme
+from ..leaving import in_words
 from . import counted, several
 
 if TYPE_CHECKING:
@@ -22,11 +23,10 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict("open", "No plants are counted, so no water is used. Say how many plants hang in the water.")
         return
     left, away = sheet.result("use.days_to_top_up") / DAY_S, sheet["use.holiday"] / DAY_S
-    a_day = sheet.shown("use.per_day")
     every = f"top up every {_days(left).removeprefix('1 ')}"
     vessel = ("reservoir gives" if scheme.circulates(sheet) else "baths together give" if several(sheet) else
               "bath gives")
-    lasts = f"All plants together drink {a_day} a day, and the {vessel} {sheet.shown('use.usable')}"
+    lasts = f"{in_words(sheet)}, and the {vessel} {sheet.shown('use.usable')}"
     if left < 1.0:
         sheet.verdict("fails", f"{lasts}: it is low within a day. Take a larger vessel, or a barrel with a float "
                       "valve.", "dry in a day")

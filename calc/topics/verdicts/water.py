@@ -38,9 +38,16 @@ def _well(sheet: Sheet) -> str:
     if not scheme.circulates(sheet):
         return (f"{weight}, and the wall stands {sheet.shown('water.rim_to_water')} above the water"
                 f"{in_each(sheet)}.{guess}")
-    return (f"When the pump stops, {sheet.shown('water.drain_back_volume')} runs back"
+    return (f"When the pump stops{_above(sheet)}, {sheet.shown('water.drain_back_volume')} runs back"
             f"{' from all baths' if several(sheet) else ''}, and the reservoir has room for "
             f"{sheet.shown('water.reservoir_headroom')}. {weight}{_carried(sheet)}.{guess}")
+
+
+def _above(sheet: Sheet) -> str:
+    """What the little that runs back rests on, where a bath is filled over the rim."""
+    if sheet.text("bath.fill") != "rim" or sheet.result("water.drain_back_volume") <= 0.0:
+        return ""
+    return f" with {'each' if several(sheet) else 'the'} hose's end above the water"
 
 
 def _carried(sheet: Sheet) -> str:
