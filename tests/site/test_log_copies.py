@@ -15,6 +15,15 @@ pytestmark = pytest.mark.browser
 # A browser that says no when it is asked to keep a page's storage for good.
 REFUSES = """Object.defineProperty(navigator.storage, "persist", {value: async () => false});
 Object.defineProperty(navigator.storage, "persisted", {value: async () => false});"""
+# A browser whose room ends with what is kept beside the entries.
+NO_ROOM_BESIDE = """for (const [kind, name] of [[IDBObjectStore, "put"], [Storage, "setItem"]]) {
+    const before = kind.prototype[name];
+    kind.prototype[name] = function (...given) {
+        if (this.name === "kept" || String(given[0]).includes(".kept.")) throw new DOMException("full",
+            "QuotaExceededError");
+        return before.apply(this, given);
+    };
+}"""
 PUT = """(entries) => new Promise((resolve) => {
     indexedDB.open("raftwright-log").onsuccess = ({target}) => {
         const writing = target.result.transaction("entries", "readwrite");
@@ -62,6 +71,20 @@ def test_columns_of_an_unknown_logger_are_named_once(open_page, address, tmp_pat
                                            "2026-11-21T19:12"]
     assert all(one["units"] == {"temperature": "C", "ec": "ppm500"} for one in kept)
     assert [one["typed"]["temperature"] for one in kept] == ["21.4", "22.9"] * 2
+
+
+def test_where_there_is_no_room_for_the_names_of_columns_no_entry_is_added_either(open_page, address, tmp_path):
+    page = opened(open_page, address, script=NO_ROOM_BESIDE)
+    file = tmp_path / "first.csv"
+    file.write_text(LOGGER.format(day="2026-11-20"), encoding="utf-8")
+    page.set_input_files('[data-action="import"]', file)
+    until(page, "document.querySelectorAll('#coming details label').length > 0")
+    for head, meaning in (("moment", "time"), ("probe 1", "temperature:C")):
+        name_column(page, head, meaning)
+    until(page, "document.getElementById('coming').textContent.includes('2 new')")
+    page.click('[data-action="import-keep"]')
+    until(page, "document.getElementById('action-status').textContent.includes('nothing was added')")
+    assert stored(page) == [] and page.locator('[data-action="import-keep"]').is_visible()
 
 
 def test_names_of_columns_go_into_the_file_of_everything_and_come_back(open_page, address, tmp_path):

@@ -212,20 +212,27 @@ class Coming {
 
   async keep() {
     const { found } = this;
+    const entries = found.put.map((one) => ({ ...one, changed: one.changed || stamp() }));
     try {
-      const entries = found.put.map((one) => ({ ...one, changed: one.changed || stamp() }));
-      if (entries.length > 0) await bathLog.put(entries);
-      for (const plan of found.plans || []) await this.plan(plan);
-      if ((found.plans || []).length > 0) await bathLog.reshelve();
-      if (found.aside.length > 0) await this.aside(found.aside.map((one) => one.given || one));
+      // Before the entries: what is seen of them has brought all that belongs to it.
       if (Object.keys(this.mapping).length > 0) await this.keepMappings({ [this.heads()]: this.mapping });
       if (found.mappings && Object.keys(found.mappings).length > 0) await this.keepMappings(found.mappings);
+      if (found.aside.length > 0) await this.aside(found.aside.map((one) => one.given || one));
+      if (entries.length > 0) await bathLog.put(entries);
     } catch {
       say("This browser has no room for all of it; nothing was added. Free some room and try again.");
       return;
     }
+    try {
+      for (const plan of found.plans || []) await this.plan(plan);
+      if ((found.plans || []).length > 0) await bathLog.reshelve();
+    } catch {
+      say("The entries of the file are here, but this browser has no room for all of its plans. Free some room and "
+        + "try again.");
+      return;
+    }
     close();
-    say(`Added ${counted(found.put.length, "entry", "entries")}; `
+    say(`Added ${counted(entries.length, "entry", "entries")}; `
       + `${counted(found.known, "was", "were")} here already.`);
   }
 
