@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import asdict, replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from .errors import UnreadableQuantity
@@ -38,6 +38,8 @@ from .keeping.latest import latest
 from .keeping.merging import merge
 
 Json = dict[str, Any]
+# So far ahead of the page's clock a reading may stand without a question: a clock that is wrong by a little.
+AHEAD = timedelta(hours=1)
 
 
 class Desk:
@@ -158,9 +160,14 @@ def reading_ask(request: Json) -> Json:
     asked, faults = sanity.questions(typed, taken, known.values, bath.system, METER_UNITS, most)
     if typed.get("time", "").strip():
         try:
-            times.read_moment(typed["time"], _order(request))
+            at = times.read_moment(typed["time"], _order(request))
         except UnreadableQuantity as error:
             faults["time"] = f"Date and time {error}."
+        else:
+            if at - now > AHEAD:
+                days = (at.date() - now.date()).days
+                said = "later today" if days == 0 else "tomorrow" if days == 1 else f"{days} days ahead"
+                faults["time"] = f"That is {said}: is the date right? Today works with it from then on."
     count = sum(bool(text.strip()) for key, text in typed.items() if key not in ("time", "remark", *faults))
     return {"asked": {name: {**asdict(one), "offers": [{"words": words, "text": text} for words, text in one.offers]}
                       for name, one in asked.items()},

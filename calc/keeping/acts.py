@@ -86,10 +86,12 @@ class Soon:
     words: str
 
 
-def day_words(day: date, system: str) -> str:
-    """A day as it is said on the list: Fri, Nov 27, or Fri 27 Nov."""
-    name = _DAYS[day.weekday()]
-    return f"{name} {day.day} {day:%b}" if system == "metric" else f"{name}, {day:%b} {day.day}"
+def day_words(day: date, system: str, beside: date | None = None) -> str:
+    """A day as it is said on the list: Fri, Nov 27, or Fri 27 Nov; with its year where ``beside`` is of another."""
+    name, year = _DAYS[day.weekday()], "" if beside is None or beside.year == day.year else str(day.year)
+    if system == "metric":
+        return f"{name} {day.day} {day:%b} {year}".rstrip()
+    return f"{name}, {day:%b} {day.day}{f', {year}' if year else ''}"
 
 
 def act_json(act: Act) -> dict[str, Any]:

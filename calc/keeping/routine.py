@@ -66,6 +66,16 @@ def _event(kind: str, what: str = "", code: str = "") -> dict[str, Any]:
 STRAINER = _event("cleaned", "strainer", "strainer")
 
 
+def _vessels(bath: Bath) -> str:
+    """What holds the water of this bath."""
+    return "bath and reservoir" if bath.circulates else "bath"
+
+
+def _what_runs(bath: Bath) -> str:
+    """What moves the water of this bath; "" where nothing does."""
+    return "pumps" if bath.circulates else "air" if scheme.has_air(bath.sheet) else ""
+
+
 class _Numbers:
     """The plan's numbers in the reader's words; a dash where the plan does not tell."""
 
@@ -161,17 +171,18 @@ def weekly(bath: Bath) -> Checklist:
 
 def change(bath: Bath) -> Checklist:
     """A full change of solution."""
-    one = _Numbers(bath)
+    one, runs = _Numbers(bath), _what_runs(bath)
     found = [Item("Choose a cool hour; mix the new solution ready, if you have a vessel for it"),
              Item("Unplug pumps and heater", "", "A heater that runs dry bursts."),
              Item("Lift the boards onto wet cloth, roots covered and damp"),
-             Item("Empty the bath and reservoir", one.said("water.working_volume"), POUR_OUT),
-             Item("Wipe bath, stones and strainer; rinse"),
+             Item(f"Empty the {_vessels(bath)}", one.said("water.working_volume"), POUR_OUT),
+             Item(f"Wipe bath{', stones and strainer' if bath.circulates else ''}; rinse"),
              Item("Fill with drinking water of nearly the bath's warmth", one.said("water.working_volume")),
+             *([Item(f"{runs.capitalize()} on again, to mix what follows")] if runs else []),
              Item("Stir in the fertilizer, A before B, each thinned", one.pour(), "A and B never meet undiluted."),
              Item(f"pH into its band with {one.acid()}, in halves", one.said("acidity.volume"),
                   "Goggles and gloves; acid into water."),
-             Item("Boards back, pumps on; measure after half an hour"),
+             Item("Measure EC and pH after a quarter of an hour; in their bands, the boards go back"),
              Item("The solution is changed", log=_event("changed"))]
     after = bath.number("use.replace_after")
     when = f"every {number(after / 86400.0, 3)} days ({one.said('use.replace_reason').lower()})" if after else (
@@ -184,8 +195,9 @@ def between(bath: Bath) -> Checklist:
     one = _Numbers(bath)
     bucket, reservoir = BUCKET_L * BLEACH_ML_L / 1000.0, bath.number("water.reservoir_volume")
     found = [Item("Unplug everything; take out plants, roots, pots and stones", "", UNPLUG),
-             Item("Empty bath and reservoir", one.said("water.working_volume"), POUR_OUT),
-             Item("Scrub all of it wet with dish soap: bath, boards, pots, hoses, strainer; rinse"),
+             Item(f"Empty {_vessels(bath)}", one.said("water.working_volume"), POUR_OUT),
+             Item("Scrub all of it wet with dish soap: bath, boards, pots"
+                  f"{', hoses, strainer' if bath.circulates else ''}; rinse"),
              Item(f"Wipe everything with fresh plain bleach of 5 % in a bucket of {one.volume(BUCKET_L)}",
                   one.small(bucket), FUMES, BLEACH_SOURCE)]
     if bath.circulates and reservoir:
@@ -193,10 +205,14 @@ def between(bath: Bath) -> Checklist:
                           "through the hoses; bleach in it:", one.small(reservoir * 1000.0 * BLEACH_ML_L / 1000.0),
                           FUMES, BLEACH_SOURCE))
     found += [Item("Leave it wet as long as the bottle's label says, 3 hours at most for this strength"),
-              Item("Rinse with drinking water, also through the hoses, until no smell is left; pour it to the sewer"),
+              Item("Rinse with drinking water"
+                   f"{', also through the hoses,' if bath.circulates else ''} until no smell is left; pour it to the "
+                   "sewer"),
               Item("Let all of it dry in the air: drying does much of the work"),
-              Item("Soak or change the stones; brush the pump"),
-              Item("All of it is clean and dry", log=_event("cleaned", "bath, reservoir, hoses, strainer, boards")),
+              *([Item("Soak or change the stones" + ("; brush the pump" if bath.circulates else ""))]
+                if scheme.has_air(bath.sheet) else []),
+              Item("All of it is clean and dry", log=_event("cleaned", "bath, reservoir, hoses, strainer, boards"
+                                                            if bath.circulates else "bath, boards")),
               Item("Then go on as on the start-up day")]
     return Checklist("between", "Between crops", "each time the bath is empty", tuple(found))
 
@@ -220,7 +236,8 @@ def holiday(bath: Bath) -> Checklist:
     found += [Item("EC when you come back, about", one.said("use.holiday_ec")),
               Item("Cut what would be ready meanwhile"),
               Item("Bring the pH to the low end of its band", one.band("ph")),
-              Item("Clean the strainer; shade the bath", "", UNPLUG, log=STRAINER if bath.circulates else {}),
+              Item("Clean the strainer; shade the bath", "", UNPLUG, log=STRAINER) if bath.circulates else
+              Item("Shade the bath"),
               Item("Leave a sheet: where the breaker is, what to do when it is silent, your number"),
               Item("Somebody looks every second day")]
     return Checklist("holiday", "Some days away", "the day before you leave", tuple(found))
@@ -229,7 +246,7 @@ def holiday(bath: Bath) -> Checklist:
 def heat_wave(bath: Bath) -> Checklist:
     """When hot days are forecast."""
     one = _Numbers(bath)
-    found = [Item("Shade bath, reservoir and hoses, white or foil outside"),
+    found = [Item(f"Shade bath{', reservoir and hoses' if bath.circulates else ''}, white or foil outside"),
              Item("Measure water at noon and at 5 pm; roots like", one.band("temperature"))]
     size, water = bath.number("heat.bottle"), bath.working
     if size and water:
@@ -248,20 +265,26 @@ def heat_wave(bath: Bath) -> Checklist:
 def power_cut(bath: Bath) -> Checklist:
     """When the power fails: the outage topic's own order of acts."""
     rows = bath.design.result("outage.steps") or []
-    found = [Item("Time to plan for, both pumps stopped", _Numbers(bath).said("outage.plan_for"),
-                  "No hands in the water before the plugs are out: it may come back at any moment.")]
+    plugs = "No hands in the water before the plugs are out: it may come back at any moment."
+    stops = "both pumps" if bath.circulates else "the air pump"
+    found = [Item(f"Time to plan for, {stops} stopped", _Numbers(bath).said("outage.plan_for"), plugs)
+             if _what_runs(bath) else
+             Item("This bath needs no power to breathe; see to lamps, heater and floor", "", plugs)]
     found += [Item(str(row["step"]), "" if row["buys"] == "not worked out" else str(row["buys"])) for row in rows]
     found.append(Item("Power is back: note the cut", log=_event("failed", "power")))
-    found.append(Item("When it is back: bubbles, flow, floor, thermostat; lift a pot each day for three days"))
+    back = [name for name, there in (("bubbles", scheme.has_air(bath.sheet)), ("flow", bath.circulates)) if there]
+    found.append(Item(f"When it is back: {', '.join([*back, 'floor', 'thermostat'])}; lift a pot each day for three "
+                      "days"))
     return Checklist("power", "Power cut", "at once", tuple(found))
 
 
 def winter(bath: Bath) -> Checklist:
     """Stopping for the cold months."""
     one = _Numbers(bath)
+    rest = ", reservoir, pump and hoses" if bath.circulates else " and air lines" if scheme.has_air(bath.sheet) else ""
     found = [Item("Harvest all; sow nothing from four weeks before the stop"),
-             Item("Unplug all; empty bath, reservoir, pump and hoses", one.said("water.working_volume"),
-                  "Water left in pump, hoses and valves bursts them in frost."),
+             Item(f"Unplug all; empty bath{rest}",
+                  one.said("water.working_volume"), "Water left in pump, hoses and valves bursts them in frost."),
              Item("Scrub, disinfect, rinse and dry as between crops"),
              Item("Pump, meters, acids and concentrates in a room without frost", "",
                   "Acids and salts locked away from children, with their labels."),

@@ -97,8 +97,10 @@ def drifts(bath: Bath, entries: Sequence[Entry], now: datetime, refitting: bool 
         model = refit.model(bath.design, name)
         rate = _a_day(bath, name, line.slope)
         up, down = MOVES[name]
-        if abs(line.slope) < worth or not line.sure:
+        if abs(line.slope) < worth:
             words = f"{NAMES[name]} holds steady."
+        elif not line.sure:
+            words = f"{NAMES[name]} moves, with no clear way yet."
         else:
             between = " between corrections" if name in ("ph", "ec") else ""
             words = f"{NAMES[name]} {up if line.slope > 0 else down} by {rate}{between}."

@@ -17,6 +17,11 @@ REGIONS = ("verdict", "gauges", "todo", "soon", "wall")
 JUG = {"today.jug_volume": ("L", "mL", "qt"), "today.jug_acid": ("drops", "mL")}
 
 
+def _sentence(words: str) -> str:
+    """Words that begin large and keep their capitals."""
+    return words[:1].upper() + words[1:]
+
+
 def contents() -> dict[str, Any]:
     """What the templates of all four pages take: HTML of the invented bath, and the fields of an entry."""
     from calc import keeping_api
@@ -41,7 +46,7 @@ def contents() -> dict[str, Any]:
         "made_with": MADE_WITH, "bath_name": bath["name"], "symbols": Markup(signs.symbols()),
         "day": day, "day_html": {name: Markup(day["html"][name]) for name in REGIONS},
         "routine": routine, "routine_html": Markup(routine["html"]),
-        "jug": [{"key": key, "label": FIELDS[key].label.removeprefix("Jug test: ").capitalize(),
+        "jug": [{"key": key, "label": _sentence(FIELDS[key].label.removeprefix("Jug test: ")),
                  "help": FIELDS[key].help, "units": units} for key, units in JUG.items()],
         "rows": Markup(rows), "count": pictures["readings"],
         "pictures": {name: {"wide": Markup(pictures[name]["svg"]), "narrow": Markup(

@@ -450,3 +450,12 @@ def test_nothing_of_this_is_imported_before_it_is_asked_for():
     code = "import sys, calc.command_line; print('calc.keeping.today' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
     assert done.stdout == "False\n", done.stderr
+
+
+@pytest.mark.parametrize("time, words", [
+    ("2026-11-29T07:20", "That is 4 days ahead: is the date right?"), ("2026-11-26T07:20", "That is tomorrow:"),
+    ("2026-11-25T12:20", "That is later today:"), ("2026-11-25T08:00", None), ("2025-11-25T07:20", None)])
+def test_a_date_ahead_is_asked_about_and_no_value_is_lost_by_it(time, words):
+    found = ask("reading_ask", plan=SALTS, entries=[], now="2026-11-25T07:20", typed={"ph": "5.8", "time": time})
+    assert found["count"] == 1
+    assert found["faults"].get("time", "").startswith(words) if words else "time" not in found["faults"]

@@ -97,6 +97,19 @@ def test_the_year_has_a_bar_a_week_and_marks_those_that_leave_the_green(wide):
     assert year.sentence(PLACE, found).endswith("21 heads cut.")
 
 
+def test_what_is_one_or_the_same_is_told_as_such():
+    assert year.sentence(PLACE, year.weeks(PLACE, log((2, {"count": "1"}, "harvested")), NOW)) == "1 head cut."
+    found = strips.series(PLACE, log((2, {"ph": "6"}), (1, {"ph": "6"})), strips.start_of(NOW), NOW)
+    assert strips.sentence(PLACE, found) == "pH 6 each time; always in its band."
+
+
+def test_a_day_of_another_year_says_which():
+    html, _ = rows.table(PLACE, log((0, {"ph": "6"}), (366, {"ph": "6.1"}), (367, {}, "changed")), 9)
+    text = re.sub(r"<[^>]+>", " ", html)
+    assert "Wed, Nov 25  " in text and "Tue, Nov 25, 2025 to Tue, Nov 24: no reading" in text
+    assert "Mon, Nov 24, 2025" in text and "Sun, Nov 23, 2025" in text
+
+
 def test_a_winter_without_readings_is_hatched():
     found = year.weeks(PLACE, log((200, {"ph": "6"}), (100, {"ph": "6"}), (1, {"ph": "6"})), NOW)
     drawn = whole(year.picture(PLACE, found, True))

@@ -47,6 +47,24 @@ def test_amounts_are_the_plans():
     assert item(routine.holiday(PLACE), "the water lasts").amount == "about 29 days"
 
 
+@pytest.mark.parametrize("kind, absent", [
+    ("aerated", ("reservoir", "hoses", "overflow", "both pumps", "flow,")),
+    ("still", ("reservoir", "hoses", "overflow", "both pumps", "flow,", "bubbles", "stones", "air lines"))])
+def test_one_vessel_is_not_asked_for_what_it_lacks(kind, absent):
+    texts = [one.text for found in routine.lists(Bath(Plan({"water.scheme": kind}))) for one in found.items]
+    # What may stand in a list of things to put out of the frost or to look at is not asked of the bath.
+    assert [text for text in texts for word in absent if word in text and "plants, roots, pots" not in text] == []
+
+
+def test_boards_go_back_only_over_a_solution_that_was_mixed_and_measured():
+    texts = [one.text for one in routine.change(PLACE).items]
+    mixed, dosed, back = (next(at for at, text in enumerate(texts) if words in text)
+                          for words in ("Pumps on again", "pH into its band", "the boards go back"))
+    assert mixed < dosed < back and texts[back].startswith("Measure EC and pH")
+    assert "Air on again, to mix what follows" in [
+        one.text for one in routine.change(Bath(Plan({"water.scheme": "aerated"}))).items]
+
+
 def test_bleach_is_four_milliliters_a_liter_with_its_source_and_its_danger():
     found = routine.between(PLACE)
     bucket = item(found, "bleach of 5 %")

@@ -73,6 +73,11 @@ def test_a_steady_bath_is_called_steady_and_few_readings_tell_nothing():
     assert trends.findings(PLACE, log((1, {"ph": "5.9"})), NOW) == []
 
 
+def test_readings_that_go_to_and_fro_are_not_called_steady():
+    rows = [(5, {"ph": "5.6"}), (4, {"ph": "6.4"}), (3, {"ph": "5.8"}), (2, {"ph": "6.6"}), (1, {"ph": "6.1"})]
+    assert [one.text for one in trends.drifts(PLACE, log(*rows), NOW)] == ["pH moves, with no clear way yet."]
+
+
 def test_water_drunk_from_level_to_level_with_what_was_added_between():
     # 16 gal stand 10 in deep: from 10 in to 9 in with 2 gal poured is 1.6 + 2 gal in 4 days.
     rows = [(4, {"level": "10"}), (2, {"added": "2 gal"}), (0, {"level": "9", "added": "1.6 gal"})]

@@ -87,6 +87,16 @@ def test_a_late_verdict_of_what_was_kept_comes_into_its_line(open_page, address)
     assert len(said(page)) > len(f"Kept: 1 value. {asks}"), "the verdict is not in it"
 
 
+def test_an_older_reading_is_not_answered_with_the_call_for_a_new_one(open_page, address):
+    page = opened(open_page, address, script=LATE)
+    page.evaluate("delay('today')")
+    keep(page, time="2024-05-03T08:00", ph="5.9")
+    until(page, "late() > 0")
+    page.evaluate("hearAll()")
+    until(page, "document.documentElement.dataset.drawn === '1'")
+    assert said(page).startswith("Kept: 1 value.") and "answer" not in said(page)
+
+
 def test_today_shows_nothing_of_an_earlier_log(open_page, address):
     noon = clock("2026-11-25T12:00")
     log = opened(open_page, address, script=noon)

@@ -444,6 +444,7 @@ def test_today_works_from_one_reading_typed_there_and_a_tick_goes_into_the_log(o
     until(page, "document.activeElement.dataset.undo !== undefined")
     page.keyboard.press("Enter")
     page.wait_for_selector(f'[data-todo="{code}"] input[data-tick]')
+    until(page, "document.getElementById('action-status').textContent.startsWith('Taken back: ')")
     assert all(one["typed"].get("code") != code for one in stored(page))
     page.reload()
     until(page, "document.querySelector('[data-verdict=today]').textContent.includes('pH high')")

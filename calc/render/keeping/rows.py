@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import date, timedelta
 from html import escape
 
 from ... import moments
@@ -38,13 +38,14 @@ def _faults(bath: Bath, entry: Entry) -> str:
     return "".join(f'<span class="fault">{escape(one)}</span>' for one in values_of(entry, bath.system).faults.values())
 
 
-def _when(bath: Bath, entry: Entry) -> str:
+def _when(bath: Bath, entry: Entry, newest: date) -> str:
     clock = moments.show_clock(entry.moment.hour + entry.moment.minute / 60.0, bath.system)
+    day = escape(day_words(entry.moment.date(), bath.system, newest))
     return (f'<th scope="row"><button type="button" class="quiet" data-edit="{escape(entry.id)}">'
-            f"{escape(day_words(entry.moment.date(), bath.system))}</button> <small>{escape(clock)}</small></th>")
+            f"{day}</button> <small>{escape(clock)}</small></th>")
 
 
-def _reading(bath: Bath, entry: Entry) -> str:
+def _reading(bath: Bath, entry: Entry, newest: date) -> str:
     values = values_of(entry, bath.system)
     cells = ""
     for name in ("temperature", "ec", "ph", "oxygen"):
@@ -57,30 +58,31 @@ def _reading(bath: Bath, entry: Entry) -> str:
         sign = (f'{marks.mark(word)}<span class="visually-hidden">{marks.WORDS[word]}: </span>' if word != "in" else "")
         shown = number(shown_in(bath, name, value), 3)
         cells += f'<td class="{"out" if word != "in" else ""}">{sign}{shown}</td>'
-    return (f'<tr data-reading="{escape(entry.id)}">{_when(bath, entry)}{cells}<td class="words">'
+    return (f'<tr data-reading="{escape(entry.id)}">{_when(bath, entry, newest)}{cells}<td class="words">'
             f"{escape(_words(bath, entry))}{_faults(bath, entry)}</td></tr>")
 
 
-def _event(bath: Bath, entry: Entry) -> str:
+def _event(bath: Bath, entry: Entry, newest: date) -> str:
     words = _words(bath, entry)
-    return (f'<tr data-event="{escape(entry.id)}">{_when(bath, entry)}<td colspan="5">{escape(LABELS[entry.kind])}'
-            f"{escape(f': {words}') if words else ''}{_faults(bath, entry)}</td></tr>")
+    return (f'<tr data-event="{escape(entry.id)}">{_when(bath, entry, newest)}<td colspan="5">'
+            f"{escape(LABELS[entry.kind])}{escape(f': {words}') if words else ''}{_faults(bath, entry)}</td></tr>")
 
 
 def table(bath: Bath, entries: Sequence[Entry], most: int) -> tuple[str, int]:
     """The newest ``most`` entries as rows, and how many there are before them; "" without any."""
     ordered = in_order(entries)[::-1]
     rows: list[str] = []
+    # Days of another year than the newest entry's say which.
+    newest = ordered[0].moment.date() if ordered else date.min
     for place, entry in enumerate(ordered[:most]):
         if place:
             gap = (ordered[place - 1].moment.date() - entry.moment.date()).days
             if gap > 1:
                 first = entry.moment.date() + timedelta(days=1)
                 last = ordered[place - 1].moment.date() - timedelta(days=1)
-                span = (day_words(first, bath.system) if first == last else
-                        f"{day_words(first, bath.system)} to {day_words(last, bath.system)}")
+                span = " to ".join(day_words(day, bath.system, newest) for day in dict.fromkeys((first, last)))
                 rows.append(f'<tr class="blank"><td colspan="6">{escape(span)}: no reading</td></tr>')
-        rows.append(_reading(bath, entry) if entry.kind == READING else _event(bath, entry))
+        rows.append((_reading if entry.kind == READING else _event)(bath, entry, newest))
     if not rows:
         return "", 0
     heads = "".join(f'<th scope="col">{escape(bath.field(name).label)}<br>'

@@ -242,8 +242,9 @@ def sentence(bath: Bath, found: Sequence[Series]) -> str:
             continue
         inside = "; always in its band" if banded else ""
         outside = f"; outside its band {out} of {len(values)} times" if out else inside
-        parts.append(f"{label} from {number(min(values), 3)} to {number(max(values), 3)}{unit}, now "
-                     f"{number(values[-1], 3)}{f', {now}' if now else ''}{outside}")
+        low, high, last = (number(value, 3) for value in (min(values), max(values), values[-1]))
+        span = f"{low}{unit} each time" if low == high else f"from {low} to {high}{unit}, now {last}"
+        parts.append(f"{label} {span}{f', {now}' if now else ''}{outside}")
     return ". ".join(parts) + "." if parts else "No reading in these two weeks."
 
 

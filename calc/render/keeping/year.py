@@ -175,7 +175,7 @@ def sentence(bath: Bath, found: Sequence[Week]) -> str:
             parts.append(f"{label} left its band in {out} {'week' if out == 1 else 'weeks'}")
     heads = sum(week.heads for week in found)
     if heads:
-        parts.append(f"{heads} heads cut")
+        parts.append(f"{heads} {'head' if heads == 1 else 'heads'} cut")
     if not parts:
         return "Every week stayed in its band." if any(week.ends for week in found) else "No reading in this year."
     return ". ".join(parts) + "."

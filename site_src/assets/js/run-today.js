@@ -325,7 +325,9 @@ export class Today {
     const day = now().slice(0, 10);
     const found = bathLog.all.filter((one) => one.typed.code === code && one.at.startsWith(day));
     if (found.length === 0) return;
-    await bathLog.remove([found[found.length - 1].id]);
+    const last = found[found.length - 1];
+    await bathLog.remove([last.id]);
+    say(`Taken back: ${last.typed.remark || last.typed.what || "the tick"}.`);
     await this.draw();
     const back = document.getElementById(`todo-${code}`);
     if (back) back.focus();

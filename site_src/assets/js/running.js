@@ -52,7 +52,8 @@ async function sayKept(words, beside) {
   beside.then((lead) => add(2, lead));
   try {
     const { verdict } = await bathLog.ask("today");
-    add(1, verdict.lead);
+    // An older reading leaves Today without a fresh one, and its call for one is no answer to what was kept.
+    if (verdict.state !== "open") add(1, verdict.lead);
   } catch {
     // What was kept has been said.
   }
