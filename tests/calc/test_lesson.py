@@ -204,3 +204,12 @@ def test_four_digits_are_given_to_carry_on_with():
     design = solve(Plan({}))
     assert problems.precise("water.bath_volume", design) == f"{written_out(11520 / 231, 4)} gal"
     assert problems.precise("circulation.pump_name", design) == design.shown("circulation.pump_name")
+
+
+def test_every_answer_has_its_unit_also_that_of_a_ppm_meter():
+    design = solve(Plan({}))
+    numbered = sheet.problems_of(design)
+    html = sheet.worksheet(design, numbered, "these")
+    asked = re.findall(r'Answer: <span class="blank"></span> ?(.*?)</p></li>', html)
+    assert len(asked) == len(numbered) and all(asked) and asked.count("ppm") == 2
+    assert f">{design.shown('feed.ppm500')} ppm<" in sheet.answer_key(design, numbered)

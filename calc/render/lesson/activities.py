@@ -115,7 +115,8 @@ ACTIVITIES = (
     Activity("Oxygen by temperature", "Three clean jars, ice, warm tap water, a thermometer, an oxygen meter or drops.",
              ("Stir cold, cool and warm water well for ten minutes, so that each takes up what it can.",
               "Measure temperature and oxygen of each.", "Which water would roots like best on a hot day?"),
-             "Warm from the tap is enough: no hot water. Test drops can be harmful: gloves, and the adult pours.",
+             "Warm from the tap is enough: no hot water. Test drops can be harmful: goggles and gloves, and the "
+             "adult pours.",
              _oxygen),
     Activity("Float a board with weights", "The bare raft, bottles of water of known weight, a ruler.",
              ("Float the raft and measure how much foam is above the water.",

@@ -25,11 +25,13 @@ CARRIED = 4
 
 @dataclass(frozen=True)
 class Problem:
-    """One problem: the result it asks for, its text, and how many blank lines its sum takes."""
+    """One problem: the result it asks for, its text, how many blank lines its sum takes, and the unit of an answer
+    whose result has none."""
 
     key: str
     text: str
     lines: int = 2
+    unit: str = ""
 
 
 @dataclass(frozen=True)
@@ -118,8 +120,8 @@ LEVELS = (
                  "liter takes {=amount_mmol_l mmol} of acid. The bottle holds {=strength_mol_l mol/L}. There are "
                  "{acidity.water:4} of water. How many mL is the first dose?", 3),
          Problem("feed.ppm500", "The solution has an EC of {feed.ec:4}. What does a ppm meter with the scale of 500 "
-                 "show?", 1),
-         Problem("feed.ppm700", "And one with the scale of 700, in the same solution of {feed.ec:4}?", 1),
+                 "show?", 1, "ppm"),
+         Problem("feed.ppm700", "And one with the scale of 700, in the same solution of {feed.ec:4}?", 1, "ppm"),
          Problem("feed.concentrate_each", "Concentrates A and B are made {feed.stock_strength} times as strong as the "
                  "solution. How many mL of A does it take for {feed.batch:4}?"),
          Problem("use.usable", "The reservoir holds {water.reservoir_volume:4}. At least {use.least} of it must stay. "

@@ -21,13 +21,13 @@ def problems_of(design: Design) -> dict[str, int]:
     return {key: number for number, key in enumerate(asked, 1)}
 
 
-def unit_of(key: str, design: Design) -> str:
+def unit_of(problem: Problem, design: Design) -> str:
     """The unit of an answer as it stands behind the number; the currency for money."""
-    spec = SPECS[key]
+    spec = SPECS[problem.key]
     if spec.kind == "money":
         return str(design.value("energy.currency") or "")
-    if spec.kind not in units.KINDS:
-        return ""
+    if problem.unit or spec.kind not in units.KINDS:
+        return problem.unit
     kind = units.KINDS[spec.kind]
     return units.written((spec.metric or kind.metric) if design.system == "metric" else (spec.us or kind.us))
 
@@ -37,7 +37,7 @@ def _problem(problem: Problem, design: Design, numbered: dict[str, int]) -> str:
     lines = "<span></span>" * problem.lines
     return (f'<li value="{number}" id="problem-{number}"><p>{escape(text(problem, design, numbered))}</p>'
             f'<div class="lines" aria-hidden="true">{lines}</div>'
-            f'<p class="answer">Answer: <span class="blank"></span> {escape(unit_of(problem.key, design))}</p></li>')
+            f'<p class="answer">Answer: <span class="blank"></span> {escape(unit_of(problem, design))}</p></li>')
 
 
 def worksheet(design: Design, numbered: dict[str, int], whose: str) -> str:
@@ -59,9 +59,11 @@ def worksheet(design: Design, numbered: dict[str, int], whose: str) -> str:
 def answer_key(design: Design, numbered: dict[str, int]) -> str:
     """The answers with their sums, a line of the sum to a line."""
     rows = []
+    own_units = {problem.key: problem.unit for level in LEVELS for problem in level.problems}
     for key, number in numbered.items():
+        said = f"{design.shown(key)} {own_units[key]}".strip()
         lines = "<br>".join(escape(line) for line in by_hand(key, design).split("\n"))
-        rows.append(f'<tr><th scope="row">{number}</th><td class="number">{escape(design.shown(key))}</td>'
+        rows.append(f'<tr><th scope="row">{number}</th><td class="number">{escape(said)}</td>'
                     f"<td>{lines}</td></tr>")
     return ('<div class="table-scroll" tabindex="0" role="region" aria-label="Answers and sums"><table class="rows">'
             '<caption class="visually-hidden">Answers and sums</caption><thead><tr><th scope="col">Problem</th>'
