@@ -136,11 +136,40 @@ def log_fields(request: Json) -> Json:
             "kinds": [{"value": one.value, "label": one.label, "help": one.help} for one in KINDS]}
 
 
+def _of_time(text: str, now: datetime, order: str) -> dict[str, str]:
+    """What is odd in the moment of an entry being typed."""
+    if not text.strip():
+        return {}
+    try:
+        at = times.read_moment(text, order)
+    except UnreadableQuantity as error:
+        return {"time": f"Date and time {error}."}
+    if at - now <= AHEAD:
+        return {}
+    days = (at.date() - now.date()).days
+    said = "later today" if days == 0 else "tomorrow" if days == 1 else f"{days} days ahead"
+    return {"time": f"That is {said}: is the date right? Today works with it from then on."}
+
+
+def _event_ask(request: Json, kind: str) -> Json:
+    """What cannot be read of an event being typed."""
+    now, typed = _now(request), {str(key): str(text) for key, text in (request.get("typed") or {}).items()}
+    entry = from_json({"kind": kind, "typed": typed, "units": request.get("units") or {},
+                       "at": str(request.get("now", ""))})
+    faults = {**values_of(entry, _DESK.bath(request).system).faults, **_of_time(typed.get("time", ""), now,
+                                                                               _order(request))}
+    return {"asked": {}, "faults": faults, "count": sum(bool(text.strip()) for text in typed.values()), "last": {}}
+
+
 def reading_ask(request: Json) -> Json:
     """What is odd in a reading being typed, and the last value of each field as a help.
 
-    ``without`` names a kept reading that is being put right: it is not held against itself.
+    ``without`` names a kept reading that is being put right: it is not held against itself. ``kind`` names an event
+    that is being typed instead: of that only faults are told.
     """
+    kind = request.get("kind", READING)
+    if kind != READING and kind in OF_KIND:
+        return _event_ask(request, str(kind))
     bath, now = _DESK.bath(request), _now(request)
     known = latest((one for one in _DESK.log(request) if one.id != request.get("without")), now, bath.system)
     typed = {str(key): str(text) for key, text in (request.get("typed") or {}).items()}
@@ -158,16 +187,7 @@ def reading_ask(request: Json) -> Json:
     if full is not None:
         most["oxygen"] = full
     asked, faults = sanity.questions(typed, taken, known.values, bath.system, METER_UNITS, most)
-    if typed.get("time", "").strip():
-        try:
-            at = times.read_moment(typed["time"], _order(request))
-        except UnreadableQuantity as error:
-            faults["time"] = f"Date and time {error}."
-        else:
-            if at - now > AHEAD:
-                days = (at.date() - now.date()).days
-                said = "later today" if days == 0 else "tomorrow" if days == 1 else f"{days} days ahead"
-                faults["time"] = f"That is {said}: is the date right? Today works with it from then on."
+    faults.update(_of_time(typed.get("time", ""), now, _order(request)))
     count = sum(bool(text.strip()) for key, text in typed.items() if key not in ("time", "remark", *faults))
     return {"asked": {name: {**asdict(one), "offers": [{"words": words, "text": text} for words, text in one.offers]}
                       for name, one in asked.items()},

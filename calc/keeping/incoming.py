@@ -5,14 +5,18 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from statistics import median
 from typing import Any
 
+from .. import units
 from ..cells import MARK, plain
 from ..errors import UnreadableQuantity
+from ..figures import number
 from . import times
 from .entries import METER_UNITS, OF_KIND, READING, Entry, NotUnderstood, from_json, new_id, read_number
+from .sanity import LIKELY
 from .sheets import COLUMNS, NUMBERS, entry_of
 
 LONGEST, MOST_ROWS, MOST_TOLD = 20_000_000, 200_000, 200
@@ -28,7 +32,7 @@ WORDS = (("timestamp", "time"), ("datetime", "time"), ("date time", "time"), ("d
          ("time", CLOCK), ("water temp", "temperature"), ("temp", "temperature"), ("conductivity", "ec"),
          ("dissolved oxygen", "oxygen"), ("tds", "ec"), ("level", "level"), ("depth", "level"), ("top-up", "added"),
          ("added", "added"), ("remark", "remark"), ("note", "remark"), ("comment", "remark"), ("acid", "acid"),
-         ("fertilizer", "fertilizer"), ("oxygen", "oxygen"))
+         ("fertilizer", "fertilizer"), ("oxygen", "oxygen"), ("ppm", "ec"))
 SHORT = {"ph": "ph", "ec": "ec", "do": "oxygen", "t": "temperature", "cond": "ec", "o2": "oxygen"}
 UNIT_WORDS = (("ppm500", "ec", "ppm500"), ("ppm 500", "ec", "ppm500"), ("ppm640", "ec", "ppm640"),
               ("ppm 640", "ec", "ppm640"), ("ppm700", "ec", "ppm700"), ("ppm 700", "ec", "ppm700"),
@@ -198,7 +202,7 @@ def read(text: str, system: str = "us", answers: Mapping[str, str] | None = None
         _own(found, lines if separator == "," else _without_commas(found, lines, given), system, given, taken)
     else:
         found.columns = _columns(heads, rows, mapping, system)
-        _foreign(found, rows, system, given, taken)
+        _foreign(found, rows, system, given, taken, set(mapping or ()))
     if len(found.told) > MOST_TOLD:
         found.told[MOST_TOLD:] = [f"and {len(found.told) - MOST_TOLD} more rows like these"]
     return found
@@ -235,11 +239,11 @@ def _own(found: Incoming, lines: Sequence[Mapping[str, str]], system: str, given
     """Lines that this program wrote, perhaps through a spreadsheet that changed its dates."""
     order = _ask_order(found, (one.get("at", "") for one in lines), system, given)
     known = set(taken)
-    for number, cells in enumerate(lines, 2):
+    for line, cells in enumerate(lines, 2):
         try:
             entry = entry_of(cells, known, order)
         except NotUnderstood as error:
-            found.told.append(_said(number, str(error)))
+            found.told.append(_said(line, str(error)))
             if error.newer:
                 found.aside.append(dict(cells))
             continue
@@ -247,9 +251,42 @@ def _own(found: Incoming, lines: Sequence[Mapping[str, str]], system: str, given
         found.entries.append(entry)
 
 
+def _names_unit(column: Column) -> bool:
+    """Whether a column's head says in which unit it is."""
+    low = " ".join(column.head.lower().replace("_", " ").split())
+    return any(word in low for word, name, _ in UNIT_WORDS if name == column.field)
+
+
+def _in_its_unit(found: Incoming, column: Column, texts: Iterable[str], given: Mapping[str, str],
+                 system: str) -> Column:
+    """The column in a unit that its figures can be in; asked where no bath reads so in the one that was taken."""
+    figures = []
+    for text in texts:
+        try:
+            figures.append(read_number(OF_KIND[READING][column.field], text, column.unit, system))
+        except UnreadableQuantity:
+            continue
+    if not figures or _names_unit(column):
+        return column
+    low, high = LIKELY[column.field]
+    kind = units.KINDS[OF_KIND[READING][column.field].kind].units
+    amount = (median(figures) - kind[column.unit].offset) / kind[column.unit].factor
+    fits = [unit for unit in METER_UNITS[column.field]
+            if low <= amount * kind[unit].factor + kind[unit].offset <= high]
+    if not fits or column.unit in fits:
+        return column
+    if "ppm" in column.head.lower() or "tds" in column.head.lower():
+        fits.sort(key=lambda unit: not unit.startswith("ppm"))
+    chosen = given.get(f"unit:{column.head}", fits[0])
+    offers = tuple((unit, units.written(unit)) for unit in (*fits, column.unit))
+    found.questions.append(Question(f"unit:{column.head}", f"{column.head}, about {number(amount, 3)}, is in", offers,
+                                    chosen))
+    return replace(column, unit=chosen if chosen in dict(offers) else fits[0])
+
+
 def _foreign(found: Incoming, rows: Sequence[Sequence[str]], system: str, given: Mapping[str, str],
-             taken: Iterable[str]) -> None:
-    """Lines of a logger or of a sheet kept by hand: readings alone."""
+             taken: Iterable[str], mapped: Collection[str] = ()) -> None:
+    """Lines of a logger or of a sheet kept by hand: readings alone. ``mapped`` are heads whose unit was chosen."""
     places: dict[str, list[int]] = {}
     for place, column in enumerate(found.columns):
         if column.field != SKIP:
@@ -268,20 +305,31 @@ def _foreign(found: Incoming, rows: Sequence[Sequence[str]], system: str, given:
                if column.field in FIELDS and column.field not in ("time", "remark")]
     order = _ask_order(found, map(moment, rows), system, given)
     commas = _ask_commas(found, (cell(row, place) for row in rows for place, _ in numbers), given)
+
+    def figure(text: str) -> str:
+        return text.replace(",", "." if commas else "") if _COMMA_NUMBER.fullmatch(text) else text
+    for nth, (place, column) in enumerate(numbers):
+        if column.field in ("temperature", "ec") and column.head not in mapped:
+            numbers[nth] = place, _in_its_unit(found, column, (figure(cell(row, place).strip()) for row in rows), given,
+                                              system)
+            found.columns[place] = numbers[nth][1]
     zones: set[str] = set()
     known = set(taken)
-    for number, row in enumerate(rows, 2):
+    for line, row in enumerate(rows, 2):
         typed, taken_units = {}, {}
+        if any(one.strip() for one in row[len(found.columns):]):
+            found.told.append(_said(line, "it has more cells than the line of names, perhaps by a comma within a "
+                                    "number. The row is left out."))
+            continue
         for place, column in numbers:
-            text = cell(row, place).strip()
-            text = text.replace(",", "." if commas else "") if _COMMA_NUMBER.fullmatch(text) else text
+            text = figure(cell(row, place).strip())
             if text.lower() in NONE:
                 continue
             one = OF_KIND[READING][column.field]
             try:
                 read_number(one, text, column.unit, system)
             except UnreadableQuantity:
-                found.told.append(_said(number, f"“{text[:40]}” is no {one.label}. It comes in as not measured."))
+                found.told.append(_said(line, f"“{text[:40]}” is no {one.label}. It comes in as not measured."))
                 continue
             typed[column.field] = text
             if column.unit:
@@ -290,14 +338,14 @@ def _foreign(found: Incoming, rows: Sequence[Sequence[str]], system: str, given:
         if any(remarks):
             typed["remark"] = "; ".join(filter(None, remarks))
         if not typed:
-            found.told.append(_said(number, "it holds no value that is read here."))
+            found.told.append(_said(line, "it holds no value that is read here."))
             continue
         at = moment(row)
         try:
             written = times.read(at)
             entry = from_json({"at": at, "typed": {"time": at, **typed}, "units": taken_units}, known, order)
         except (UnreadableQuantity, NotUnderstood):
-            found.told.append(_said(number, f"“{at[:40]}” is no date and time. The row is left out."))
+            found.told.append(_said(line, f"“{at[:40]}” is no date and time. The row is left out."))
             continue
         zones.add(written.zone)
         entry = _named(entry, known)

@@ -49,7 +49,8 @@ def read(text: str) -> Whole:
     try:
         given = json.loads(text.removeprefix("\ufeff"))
     except (ValueError, RecursionError):
-        found.trouble = "This file is not one of ours: it is not JSON text. Nothing was changed."
+        found.trouble = ("This file cannot be read: it is cut short or damaged, or no file of this page. Nothing was "
+                         "changed.")
         return found
     if isinstance(given, Mapping) and given.get("format") != FORMAT and "plan" in given:
         # A plan saved by the planner is taken as the one plan of an empty log.

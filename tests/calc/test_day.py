@@ -459,3 +459,13 @@ def test_a_date_ahead_is_asked_about_and_no_value_is_lost_by_it(time, words):
     found = ask("reading_ask", plan=SALTS, entries=[], now="2026-11-25T07:20", typed={"ph": "5.8", "time": time})
     assert found["count"] == 1
     assert found["faults"].get("time", "").startswith(words) if words else "time" not in found["faults"]
+
+
+def test_an_event_being_typed_hears_what_of_it_cannot_be_read():
+    typed = {"count": "6.5", "mass": "abc", "what": "row 2", "time": "2026-11-29T07:20"}
+    found = ask("reading_ask", plan=SALTS, entries=[], now="2026-11-25T07:20", kind="harvested", typed=typed)["faults"]
+    assert found["count"] == "How many must be a whole number, like 4." and "abc" in found["mass"]
+    assert found["time"].startswith("That is 4 days ahead") and set(found) == {"count", "mass", "time"}
+    good = {"count": "six", "mass": "12 oz", "what": "row 2"}
+    found = ask("reading_ask", plan=SALTS, entries=[], now="2026-11-25T07:20", kind="harvested", typed=good)
+    assert found["faults"] == {}

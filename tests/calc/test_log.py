@@ -188,8 +188,8 @@ def test_what_a_newer_version_wrote_is_set_aside_and_told_line_by_line():
     assert [one for one, _ in again.aside] == [one for one, _ in found.aside]
 
 
-@pytest.mark.parametrize("text, words", [("{", "not JSON"), ("[]", "holds no log"), ('{"a": 1}', "holds no log"),
-                                         ("[" * 100_000, "not JSON")])
+@pytest.mark.parametrize("text, words", [("{", "cut short"), ("[]", "holds no log"), ('{"a": 1}', "holds no log"),
+                                         ("[" * 100_000, "cut short")])
 def test_a_file_that_is_none_of_ours_gets_a_sentence(text, words):
     assert words in whole.read(text).trouble
 

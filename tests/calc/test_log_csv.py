@@ -155,8 +155,37 @@ def test_a_comma_before_three_digits_is_asked_where_no_cell_tells():
     text = "time;EC\r\n2026-11-25 7:12;1,310\r\n"
     found = incoming.read(text)
     assert found.questions[0].id == "comma" and values_of(found.entries[0]).numbers["ec"] == pytest.approx(1.31)
-    found = incoming.read(text, answers={"comma": "thousands"})
+    found = incoming.read(text, answers={"comma": "thousands", "unit:EC": "mS/cm"})
     assert values_of(found.entries[0]).numbers["ec"] == pytest.approx(1310.0)
+
+
+@pytest.mark.parametrize("head, cells, system, taken, value", [
+    ("Temp", "21,22", "us", "C", 21.0), ("Temp", "68,71", "metric", "F", 20.0),
+    ("EC", "1450,1500", "us", "µS/cm", 1.45),
+    ("TDS (ppm)", "750,760", "us", "ppm500", 1.5), ("ppm", "700,690", "us", "ppm500", 1.4)])
+def test_figures_that_no_bath_has_in_the_unit_taken_are_asked_about(head, cells, system, taken, value):
+    name = "temperature" if head == "Temp" else "ec"
+    text = f"time,{head}\n" + "".join(f"2026-11-2{day} 7:12,{cell}\n" for day, cell in enumerate(cells.split(",")))
+    found = incoming.read(text, system)
+    (asked,) = found.questions
+    assert asked.id == f"unit:{head}" and asked.taken == taken == found.columns[1].unit
+    assert values_of(found.entries[0]).numbers[name] == pytest.approx(value)
+    # The answer is taken, whatever it is; a unit chosen for the column before is not asked about again.
+    usual = "C" if system == "metric" and head == "Temp" else "F" if head == "Temp" else "mS/cm"
+    assert incoming.read(text, system, {asked.id: usual}).entries[0].units[name] == usual
+    assert not incoming.read(text, system, mapping={head: f"{name}:{usual}"}).questions
+
+
+@pytest.mark.parametrize("head, cells", [("Temp", "68"), ("EC", "1.4"), ("Temp (F)", "21"), ("EC", "x")])
+def test_a_unit_that_can_be_or_is_named_is_not_asked_about(head, cells):
+    assert not incoming.read(f"time,{head},pH\n2026-11-25 7:12,{cells},6\n").questions
+
+
+def test_a_row_with_more_cells_than_names_is_left_out_and_told():
+    found = incoming.read("time,temp,ph\n2026-11-25 7:12,70,6,2\n2026-11-26 7:12,70,6.1\n2026-11-27 7:12,70,6.1,\n")
+    assert [one.text("ph") for one in found.entries] == ["6.1", "6.1"]
+    assert found.told == ["Row 2: it has more cells than the line of names, perhaps by a comma within a number. "
+                          "The row is left out."]
 
 
 def test_columns_may_be_named_once_and_for_all():

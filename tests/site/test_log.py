@@ -429,6 +429,25 @@ def test_the_invented_bath_is_erased_in_one_step_and_comes_back(open_page, addre
     until(page, "document.querySelectorAll('[data-example]').length >= 8")
 
 
+def test_what_of_an_event_cannot_be_read_is_told_beside_its_field(open_page, address):
+    page = opened(open_page, address)
+    page.click("details:has(form[data-event-entry]) summary")
+    page.select_option('[name="event.kind"]', "harvested")
+    page.fill('[name="event.mass"]', "abc")
+    until(page, "document.getElementById('fault-event-mass').textContent.includes('abc')")
+    assert page.get_attribute('[name="event.mass"]', "aria-invalid") == "true"
+    assert page.is_visible("#fault-event-mass") and page.inner_text("#fault-event-count") == ""
+    page.fill('[name="event.mass"]', "12")
+    until(page, "document.getElementById('fault-event-mass').textContent === ''")
+    assert page.get_attribute('[name="event.mass"]', "aria-invalid") is None
+    page.fill('[name="event.time"]', "2099-11-24T09:00")
+    until(page, "document.getElementById('fault-event-time').textContent.includes('is the date right?')")
+    page.click('[data-action="add-event"]')
+    until(page, "document.querySelector('[data-event]') !== null")
+    until(page, "document.getElementById('fault-event-time').textContent === ''")
+    until(page, "document.querySelector('[name=\"event.mass\"]').value === ''")
+
+
 def test_today_works_from_one_reading_typed_there_and_a_tick_goes_into_the_log(open_page, address):
     page = opened(open_page, address, "today")
     page.wait_for_selector('[data-todo] input[data-tick]')

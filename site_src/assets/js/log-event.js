@@ -6,6 +6,7 @@ import { changedTo } from "./log-entry.js";
 import { newName } from "./plans.js";
 
 const ASKED = ["time", "count", "mass", "what", "remark"];
+const PAUSE = 250;
 
 export class EventEntry {
   /** `kept(entry, words)` is called when an event is on the disk, `full(entry, error)` when it could not be. */
@@ -45,10 +46,39 @@ export class EventEntry {
 
   /** An event half noted is written at every key, as a reading is. */
   save() {
+    clearTimeout(this.pause);
+    this.pause = setTimeout(() => this.ask(), PAUSE);
     const { time, ...texts } = this.typed();
     const some = this.editing || Object.keys(texts).length > 0;
     this.draft.save(some ? { typed: { ...texts, ...(time ? { time } : {}) }, kind: this.field("kind").value,
       unit: this.form.elements["unit.mass"].value, editing: this.editing, entry: this.id } : null);
+  }
+
+  units(texts) {
+    return texts.mass ? { mass: this.form.elements["unit.mass"].value } : {};
+  }
+
+  /** Hear from Python what of it cannot be read; all can be kept all the same. */
+  async ask() {
+    const typed = this.typed();
+    let faults;
+    try {
+      ({ faults } = await bathLog.askOwn("reading_ask", { typed, units: this.units(typed),
+        kind: this.field("kind").value }));
+    } catch {
+      return;
+    }
+    if (JSON.stringify(this.typed()) === JSON.stringify(typed)) this.showFaults(faults);
+  }
+
+  showFaults(faults) {
+    for (const name of ASKED) {
+      const line = document.getElementById(`fault-event-${name}`);
+      if (!line) continue;
+      if (line.textContent !== (faults[name] || "")) line.textContent = faults[name] || "";
+      if (faults[name]) this.field(name).setAttribute("aria-invalid", "true");
+      else this.field(name).removeAttribute("aria-invalid");
+    }
   }
 
   async restore() {
@@ -83,6 +113,7 @@ export class EventEntry {
     this.show();
     this.fold.open = true;
     this.field("kind").focus();
+    this.ask();
   }
 
   show() {
@@ -101,6 +132,8 @@ export class EventEntry {
     this.form.reset();
     this.form.elements["unit.mass"].value = unit;
     this.field("time").value = now();
+    clearTimeout(this.pause);
+    this.showFaults({});
     this.show();
     this.draft.save(null);
   }
@@ -108,7 +141,7 @@ export class EventEntry {
   async keep() {
     const texts = this.typed();
     const kind = this.field("kind").value;
-    const units = texts.mass ? { mass: this.form.elements["unit.mass"].value } : {};
+    const units = this.units(texts);
     const before = this.editing && bathLog.all.find((one) => one.id === this.editing);
     const fresh = bathLog.made(kind, texts, { units, id: this.id });
     delete texts.time;
