@@ -271,6 +271,9 @@ PLANS = [
     ("acidity", "fits", SOFT, "needs nothing poured"),
     ("acidity", "tight", {"acidity.target_ph": "7"}, "You want pH 7, and 5.5 to 6.5 suits your crops"),
     ("acidity", "tight", {"acidity.alkalinity": "300 mg/L"}, "of phosphorus, more than plants use"),
+    # pH 5 at 5 mg/L of alkalinity is carbon dioxide; in plain air such water stands near pH 7.
+    ("acidity", "tight", {"acidity.start_ph": "5", "acidity.target_ph": "6.5", "acidity.alkalinity": "5 mg/L"},
+     "Bubble it for a day and measure again before you pour any pH-up"),
     ("acidity", "open", {"acidity.target_ph": ""}, "pH you want is empty"),
 
     ("feed", "fits", SALTS, "make 65.9 gal of nutrient solution at 1.5 mS/cm"),
@@ -308,6 +311,7 @@ PLANS = [
     ("oxygen", "fails", OWN_AIR | {"air.own_rate": "0.04 L/min/gal", "oxygen.plants": "30", "oxygen.hottest": "80 F"},
      "at 80 °F, the bath likely holds only"),
     ("oxygen", "fails", {"oxygen.hottest": "95 F"}, "above 86 °F roots fail"),
+    ("oxygen", "fits", OWN_AIR | {"air.own_rate": "10 L/min/gal"}, "mg/L, as much as it can, and 6 mg/L is the aim"),
     ("oxygen", "fits", DRUM, "6 mg/L is the aim"),
     ("oxygen", "fits", OVAL, "6 mg/L is the aim"),
     ("oxygen", "fails", {"oxygen.reading": "2 mg/L"}, "Your meter read 2 mg/L"),
