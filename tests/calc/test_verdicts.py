@@ -353,7 +353,8 @@ PLANS = [
     ("outage", "tight", {"water.scheme": "aerated"}, "one bath in twenty is down to 4 mg/L in"),
     ("outage", "tight", {}, "one bath in twenty is down to 4 mg/L in"),
     ("outage", "tight", {"bath.count": "4", "bath.length": "96 in", "bath.width": "48 in", "oxygen.crop": "head",
-                         "oxygen.target": "5 mg/L", "outage.hours": "2 h"}, "one bath in twenty is below 4 mg/L at once"),
+                         "oxygen.target": "5 mg/L", "outage.hours": "2 h"},
+     "one bath in twenty is below 4 mg/L at once"),
     ("outage", "tight", {"outage.hours": "14 h", "outage.pump_watts": "5 W"}, "Your backup bridges it"),
     # 14 h of 5 W from 12 V are 5.83 Ah; with a quarter more for age, and half of a charge used, 14.6 Ah for 14 h.
     ("outage", "tight", {"outage.own_charge": "2 Ah", "outage.pump_watts": "5 W", "outage.hours": "14 h"},
