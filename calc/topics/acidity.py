@@ -102,6 +102,8 @@ RESULTS = (
 )
 NUTRIENTS = {"N": "n", "P": "p", "S": "s", "Cl": "cl", "K": "k"}
 ATMOSPHERE_FIZZY, ATMOSPHERE_IMPOSSIBLE = 0.1, 1.0
+# Base that would end so far above the pH wanted was poured against a gas; engineering judgment, no source.
+SOUR_BY_GAS = 0.5
 DOSE_SHARES = ((0.5, "half"), (0.75, "half of the rest"), (1.0, "the last quarter"))
 CHART_STEP, CHART_LOW, CHART_HIGH = 0.1, 4.0, 9.0
 
@@ -370,7 +372,10 @@ def afterwards(sheet: Sheet) -> None:
         sheet.put("acidity.volume_in_the_end", physics.product_volume(**end), physics.product_volume, end,
                   note="Alkalinity you have less what is left at the pH you want when carbon dioxide is in balance "
                        "with the air. Nothing is taken off for what plants do.", source=physics.STUMM)
-    if settled > target + 0.3 and mmol_l > 0.0:
+    if up and mmol_l > 0.0 and settled > target + SOUR_BY_GAS:
+        _bubble_first(sheet, settled, physics.ph_in_air(alkalinity_meq_l=water.alkalinity, pk1=pk1, pk2=pk2, pk3=pk3,
+                                                        **acid))
+    elif settled > target + 0.3 and mmol_l > 0.0:
         sheet.caution("acidity-rebound", "note",
                       f"pH: it will not stay. As carbon dioxide leaves, it climbs from {target:.1f} towards "
                       f"{settled:.1f} within hours to days, fastest with strong bubbling. Expect to correct it one "
@@ -383,6 +388,16 @@ def afterwards(sheet: Sheet) -> None:
                       lead="pH drifts back",
                       brief=f"It sinks from {target:.1f} towards {settled:.1f} in hours to days: measure again "
                             "tomorrow.")
+
+
+def _bubble_first(sheet: Sheet, settled: float, bare: float) -> None:
+    """Water that is sour by its carbon dioxide: base poured against that is too much as soon as the gas has left."""
+    why = ("by its pH and alkalinity, carbon dioxide makes this water sour, and that leaves: bubbling alone brings the "
+           f"water to pH {bare:.1f} within hours to days, and with this dose it would climb to {settled:.1f}. Bubble "
+           "it for a day and measure again before you pour any")
+    sheet.caution("acidity-bubble-first", "warning", f"pH-up: {why}.", lead="Bubble it first",
+                  brief=f"Bubbling alone brings it to pH {bare:.1f}; with this dose it would climb to {settled:.1f}.")
+    sheet.verdict("tight", f"{why[0].upper()}{why[1:]} pH-up.", f"pH {bare:.1f} by bubbling", "Bubble it first.")
 
 
 def chart(sheet: Sheet) -> None:

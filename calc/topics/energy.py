@@ -199,6 +199,11 @@ def _warmth_w(sheet: Sheet) -> float:
         cooler = sheet.result("heat.cooler_draw") if heat.needs_cooler(sheet) else 0.0
     except Unanswered:
         return 0.0
+    unit = sheet.optional("heat.unit_power")
+    if unit is not None:
+        # A thermostat switches a heater or a chiller on whole, however little it is needed for.
+        heater = max(heater, unit) if heater else 0.0
+        cooler = max(cooler, unit / sheet["heat.performance"]) if cooler else 0.0
     return float(max(heater, cooler))
 
 
@@ -209,7 +214,7 @@ def circuit(sheet: Sheet) -> None:
     # Lamps of a bath burn longer than the three hours that make a load continuous.
     load = sheet.result("energy.power") + (sheet.result_if_any("light.power") or 0.0) + _warmth_w(sheet)
     sheet.put("energy.circuit_load", load, note="Power always on, the lamps, and the heater or the chiller, whichever "
-              "draws more: they do not run at one time.")
+              "draws more: they do not run at one time. One that you have draws all it can while it is on.")
     share = load / limit
     sheet.put("energy.circuit_share", share, note="That load, divided by that limit. Count what else is plugged into "
               "the same circuit.")

@@ -34,7 +34,7 @@ from . import pulling, scheme
 from .breathing import AS_CROPS
 from .warmth import day_of, place_of
 from .verdicts import span
-from .verdicts.heat import SLIGHT_K, judge
+from .verdicts.heat import CHILLER, SLIGHT_K, judge, unit_that_holds
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -199,7 +199,6 @@ def day(sheet: Sheet) -> None:
                             **({} if alone else {"reservoir": found.reservoir[step % steps]})}
                            for step in range(steps + 1)], note=BALANCE_NOTE)
     _streams(sheet, place, found)
-    _warn(sheet, place)
 
 
 def _streams(sheet: Sheet, place: Place, found: Day) -> None:
@@ -228,7 +227,8 @@ def _warn_of_blown_air(sheet: Sheet, flows: dict[str, float]) -> None:
                       lead="Air cools", brief=f"Blown air takes away some {away} over the day: top up more.")
 
 
-def _warn(sheet: Sheet, place: Place) -> None:
+def _warn_of_band(sheet: Sheet) -> None:
+    """Water that leaves the band of the crops, with nobody to hold it."""
     def say(value: float) -> str:
         return sheet.shown_as("heat.high", value)
     high, low = sheet.result("heat.high"), sheet.result("heat.low")
@@ -244,20 +244,35 @@ def _warn(sheet: Sheet, place: Place) -> None:
                       brief=f"It reaches {say(high)}, a little above the {say(warm)} wanted.")
     if low < cold - SLIGHT_K:
         sheet.caution("heat-too-cold", "warning", f"Water: it falls to {say(low)}, below the {say(cold)} wanted: "
-                      f"{crop.cold}.", lead="Water too cold",
+                      f"{crop.cold}. The calendar's days do not hold then.", lead="Water too cold",
                       brief=f"It falls to {say(low)}, below the {say(cold)} wanted.")
     elif low < cold:
         sheet.caution("heat-too-cold", "note", f"Water: it falls to {say(low)}, a little below the {say(cold)} wanted; "
                       "growth is a little slower.", lead="Water too cold",
                       brief=f"It falls to {say(low)}, a little below the {say(cold)} wanted.")
+
+
+def warn(sheet: Sheet) -> None:
+    """What the day does to roots and oxygen, and what only a unit keeps off them."""
+    def say(value: float) -> str:
+        return sheet.shown_as("heat.high", value)
+    high, low = sheet.result("heat.high"), sheet.result("heat.low")
+    unit = unit_that_holds(sheet)
+    if unit:
+        sheet.caution("heat-unit-alone", "note", f"Water: only your {unit} keeps it in its band on the day you plan "
+                      f"for. Should it stop, the water drifts to {say(high if unit == CHILLER else low)}: look at the "
+                      "thermometer every day.", lead="One unit holds it",
+                      brief=f"Only your {unit} keeps the water in its band: look every day.")
+    else:
+        _warn_of_band(sheet)
     used = sheet.result_if_any("oxygen.hottest_used")
     # A difference that the reader cannot see in print is none.
-    if used is not None and high > used + 0.05:
+    if used is not None and high > used + 0.05 and unit != CHILLER:
         sheet.caution("heat-oxygen", "warning", f"Oxygen: you typed {say(used)} for the hottest hour, and it was "
                       f"worked out for that, but this day brings the bath to {say(high)}, where it holds less. Empty "
                       "\"Water in the hottest hour\", with oxygen, to have the day's own.", lead="Warmer than typed",
                       brief=f"You typed {say(used)} for the hottest hour; this day brings {say(high)}.")
-    if place.sun_w_m2 > 0.0:
+    if sheet.result("place.sun_peak") > 0.0:
         sheet.caution("heat-sky", "note", "Temperature: under a clear night sky a bath in the open gets colder than "
                       "this, and rain, wind and clouds differ from day to day; neither is worked out.", lead="Open sky",
                       brief="A clear night makes a bath outdoors colder than this.")
@@ -350,4 +365,4 @@ def pull(sheet: Sheet) -> None:
     pulling.pull(sheet, _place(sheet))
 
 
-STEPS = (band, surroundings, day, hold, pull, compare, judge)
+STEPS = (band, surroundings, day, hold, warn, pull, compare, judge)

@@ -279,7 +279,8 @@ def _judge(sheet: Sheet, total: float, wanted: float, hours: float) -> None:
     most = sheet.result_if_any("crops.dli_high") or data.TIPBURN_MOL
     if total < 0.9 * wanted:
         sheet.caution("light-low", "warning", f"Light: {say(total)} is under the {say(wanted)} aimed for. Plants grow "
-                      "slower and thinner, and no fertilizer makes up for it.", lead="Too little light",
+                      "slower and thinner, no fertilizer makes up for it, and the calendar's days do not hold.",
+                      lead="Too little light",
                       brief=f"{say(total)} where {say(wanted)} is aimed for: plants grow slower and thinner.")
     elif total > 1.1 * most:
         enough = sheet.result_if_any("light.hours_needed")

@@ -282,7 +282,7 @@ def _fill(stay: list[Stay], wanted: list[int], quotas: list[int], sites: int, ev
 
 
 def _number_text(value: float) -> str:
-    return f"{value:.1f}".removesuffix(".0")
+    return f"{value:,.1f}".removesuffix(".0")
 
 
 def _rate(parts: list[Part], every: int) -> float:

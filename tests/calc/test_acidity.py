@@ -342,3 +342,16 @@ def test_the_guides_table_is_what_the_sum_gives(alkalinity, start, phosphoric, n
         design = plan(acid=acid, alkalinity=alkalinity, start_ph=start, water_volume="100 L")
         assert design.value("acidity.volume") * 1e6 == pytest.approx(volume, abs=0.6)
         assert design.value("acidity.rebound_ph") == pytest.approx(settled, abs=0.051)
+
+
+def test_base_is_not_poured_against_carbon_dioxide_that_leaves_by_itself():
+    found = solve(Plan({"acidity.start_ph": "5", "acidity.target_ph": "6.5", "acidity.alkalinity": "5 mg/L"}))
+    said = next(one for one in found.cautions if one.code == "acidity-bubble-first")
+    # Henry and the first step of carbonic acid: [HCO3-] = K1 K_H pCO2 / [H+], all of it alkalinity, 0.1 meq/L. At 20 C
+    # K1 is 10^-6.38 and K_H 10^-1.41 mol/L/atm; 420 ppm: [H+] = 10^-6.38 10^-1.41 4.2e-4 / 1e-4 = 6.8e-8, pH 7.2.
+    assert "bubbling alone brings the water to pH 7.2" in said.text
+    assert found.value("acidity.rebound_ph") > 8.0 and f"climb to {found.value('acidity.rebound_ph'):.1f}" in said.text
+    # Water that stands near the air's carbon dioxide goes where it is brought.
+    plain = solve(Plan({"acidity.start_ph": "8", "acidity.target_ph": "8.4"}))
+    assert plain.value("acidity.base_needed") > 0.0
+    assert "acidity-bubble-first" not in {one.code for one in plain.cautions}

@@ -253,6 +253,9 @@ PLANS = [
     ("board", "open", FAULT, "Bath length is a volume"),
 
     ("schedule", "fits", {}, "3 heads a week from 15 of 18 sites"),
+    ("schedule", "fits", {"board.wanted": "6"}, "1 head a week from 5 of 6 sites"),
+    ("schedule", "fails", {"bath.length": "100 ft", "bath.width": "30 ft", "schedule.aim": "heads",
+                           "schedule.heads": "9000", "schedule.every": "1"}, "What fits is 1,"),
     ("schedule", "tight", {"schedule.sites": "7"}, "2 of 7 sites stay empty"),
     # 24 plants a week, each four weeks on the raft: 96 sites.
     ("schedule", "fails", {"schedule.aim": "heads", "schedule.heads": "24"}, "need 120 sites, and there are 18"),
@@ -271,6 +274,9 @@ PLANS = [
     ("acidity", "fits", SOFT, "needs nothing poured"),
     ("acidity", "tight", {"acidity.target_ph": "7"}, "You want pH 7, and 5.5 to 6.5 suits your crops"),
     ("acidity", "tight", {"acidity.alkalinity": "300 mg/L"}, "of phosphorus, more than plants use"),
+    # pH 5 at 5 mg/L of alkalinity is carbon dioxide; in plain air such water stands near pH 7.
+    ("acidity", "tight", {"acidity.start_ph": "5", "acidity.target_ph": "6.5", "acidity.alkalinity": "5 mg/L"},
+     "Bubble it for a day and measure again before you pour any pH-up"),
     ("acidity", "open", {"acidity.target_ph": ""}, "pH you want is empty"),
 
     ("feed", "fits", SALTS, "make 65.9 gal of nutrient solution at 1.5 mS/cm"),
@@ -308,6 +314,7 @@ PLANS = [
     ("oxygen", "fails", OWN_AIR | {"air.own_rate": "0.04 L/min/gal", "oxygen.plants": "30", "oxygen.hottest": "80 F"},
      "at 80 °F, the bath likely holds only"),
     ("oxygen", "fails", {"oxygen.hottest": "95 F"}, "above 86 °F roots fail"),
+    ("oxygen", "fits", OWN_AIR | {"air.own_rate": "10 L/min/gal"}, "mg/L, as much as it can, and 6 mg/L is the aim"),
     ("oxygen", "fits", DRUM, "6 mg/L is the aim"),
     ("oxygen", "fits", OVAL, "6 mg/L is the aim"),
     ("oxygen", "fails", {"oxygen.reading": "2 mg/L"}, "Your meter read 2 mg/L"),
@@ -334,6 +341,9 @@ PLANS = [
     ("use", "fails", {"use.sodium": "80 mg/L", "use.sodium_limit": "70 mg/L"}, "as much sodium as the limit of 70"),
     ("use", "open", {"oxygen.plants": "0"}, "Say how many plants"),
 
+    ("energy", "fits", {"place.air_high": "50 F", "place.air_low": "40 F", "place.floor_temperature": "45 F",
+                        "energy.season_days": "120"},
+     "of it is heating or cooling, as if 120 days a year were like the one you plan for"),
     ("energy", "fits", {}, "$19.36 at $0.17 a kWh"),  # 13 W, 8,760 h, 0.17
     ("energy", "tight", {"energy.other_power": "1200 W"}, "1,213 W for hours on end is 84 % of the 1,440 W"),
     ("energy", "fails", {"energy.other_power": "2000 W"}, "2,013 W for hours on end is more than the 1,440 W"),
@@ -342,6 +352,9 @@ PLANS = [
     ("outage", "fits", {"outage.hours": "30 min"}, "You want to bridge 30 min"),
     ("outage", "tight", {"water.scheme": "aerated"}, "one bath in twenty is down to 4 mg/L in"),
     ("outage", "tight", {}, "one bath in twenty is down to 4 mg/L in"),
+    ("outage", "tight", {"bath.count": "4", "bath.length": "96 in", "bath.width": "48 in", "oxygen.crop": "head",
+                         "oxygen.target": "5 mg/L", "outage.hours": "2 h"},
+     "one bath in twenty is below 4 mg/L at once"),
     ("outage", "tight", {"outage.hours": "14 h", "outage.pump_watts": "5 W"}, "Your backup bridges it"),
     # 14 h of 5 W from 12 V are 5.83 Ah; with a quarter more for age, and half of a charge used, 14.6 Ah for 14 h.
     ("outage", "tight", {"outage.own_charge": "2 Ah", "outage.pump_watts": "5 W", "outage.hours": "14 h"},

@@ -54,6 +54,42 @@ def test_a_heater_warms_to_the_cold_end_and_water_in_the_band_is_there_already()
     assert design().value("heat.pull_least") is None
 
 
+WINTER = {"units": "metric", "place.air_high": "10 C", "place.air_low": "2 C", "place.floor_temperature": "6 C",
+          "heat.keep_low": "18 C", "heat.keep_high": "24 C"}
+
+
+def test_a_heater_that_is_there_and_strong_enough_is_no_cold_bath():
+    bare = design(**WINTER)
+    most = bare.value("heat.warm_peak")
+    assert bare.verdicts["heat"].state == "fails" and said(bare, "heat-too-cold").level == "warning"
+    strong = design(**WINTER, **{"heat.unit_power": f"{most * 1.01:.1f} W", "heat.unit_start": "8 C"})
+    assert strong.verdicts["heat"].state == "fits" and strong.verdicts["heat"].lead == "Your heater holds it."
+    assert strong.shown("heat.warm_peak") in strong.verdicts["heat"].text
+    codes = {one.code for one in strong.cautions}
+    assert "heat-unit-alone" in codes and "heat-too-cold" not in codes
+    weak = design(**WINTER, **{"heat.unit_power": f"{most * 0.99:.1f} W", "heat.unit_start": "8 C"})
+    assert weak.verdicts["heat"].state == "fails" and said(weak, "heat-too-cold").level == "warning"
+
+
+def test_a_chiller_that_holds_the_band_sends_its_owner_to_the_oxygen():
+    hot = {"place.air_high": "100 F", "place.air_low": "80 F", "heat.keep_high": "72 F", "heat.keep_low": "64 F",
+           "heat.unit_power": "600 W", "units": "us"}
+    found = design(**hot)
+    assert found.value("heat.cool_peak") < 600 and found.verdicts["heat"].state == "fits"
+    assert "type 72 °F as the water in the hottest hour" in found.verdicts["heat"].text
+    told = design(**hot, **{"oxygen.hottest": "72 F"})
+    assert told.verdicts["heat"].state == "fits" and "oxygen" not in told.verdicts["heat"].text
+    assert told.verdicts["oxygen"].state == "fits" and "heat-oxygen" not in {one.code for one in told.cautions}
+
+
+def test_a_heater_loads_its_circuit_with_all_it_draws():
+    # 1500 W on a thermostat beside 13 W of pumps: 1513 W, on a breaker that should carry 80 % of 120 V x 15 A, 1440 W.
+    found = design(**{**WINTER, "units": "us"}, **{"heat.unit_power": "1500 W"})
+    assert found.value("heat.warm_peak") < 300
+    assert found.value("energy.circuit_load") == pytest.approx(1500 + found.value("energy.power"))
+    assert found.verdicts["energy"].state == "fails" and "circuit" in {one.code for one in found.cautions}
+
+
 # --- shade ----------------------------------------------------------------------------------------------------------
 
 SUN = {"light.sun": "dli", "light.outdoor": "60 mol/m2/d", "light.cover": "80 %", "light.target": "14 mol/m2/d"}

@@ -31,4 +31,13 @@ def judge(sheet: Sheet) -> None:
         return
     sheet.verdict("fits", f"All of it uses {sheet.shown('energy.all_per_year')} a year, {money(sheet, cost)} at "
                   f"{sheet.result('energy.price_read', str)}. {load} at one time is "
-                  f"{percent(share)} of what the circuit should carry.", figure)
+                  f"{percent(share)} of what the circuit should carry.{_warmth(sheet)}", figure)
+
+
+def _warmth(sheet: Sheet) -> str:
+    """What heater or chiller make of it: the planned day's, for as many days as were said to be like it."""
+    if not sheet.result_if_any("energy.warmth_per_year"):
+        return ""
+    days = sheet.whole("energy.season_days")
+    return (f" {sheet.shown('energy.warmth_per_year')} of it is heating or cooling, as if {days:,} "
+            f"{'day' if days == 1 else 'days'} a year were like the one you plan for.")

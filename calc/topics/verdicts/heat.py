@@ -11,6 +11,36 @@ if TYPE_CHECKING:
 
 # A degree past the band does no harm; some degrees more is another climate. Engineering judgment, no source.
 SLIGHT_K, FAR_K = 1.0, 5.0
+CHILLER, HEATER = "chiller", "heater"
+
+
+def unit_that_holds(sheet: Sheet) -> str:
+    """CHILLER or HEATER where the reader's own holds the band at every hour of the day; "" where none does."""
+    power = sheet.optional("heat.unit_power")
+    warm = sheet.result("heat.high") > sheet.result("heat.band_high") + SLIGHT_K
+    cold = sheet.result("heat.low") < sheet.result("heat.band_low") - SLIGHT_K
+    # One unit does not do both.
+    if power is None or warm == cold:
+        return ""
+    name, most = (CHILLER, "heat.cool_peak") if warm else (HEATER, "heat.warm_peak")
+    needed = sheet.result_if_any(most)
+    return name if needed is not None and power >= needed else ""
+
+
+def _held(sheet: Sheet, unit: str) -> None:
+    """The reader's own unit is strong enough: what it is up against, and whom to tell of it."""
+    warm = unit == CHILLER
+    would = (f"reach {sheet.shown('heat.high')}" if warm else f"fall to {sheet.shown('heat.low')}")
+    keeps = (f"under {sheet.shown('heat.band_high')}" if warm else f"over {sheet.shown('heat.band_low')}")
+    most = sheet.shown("heat.cool_peak" if warm else "heat.warm_peak")
+    figure = sheet.shown("heat.unit_power")
+    text = (f"Without your {unit} the water would {would} on the day you plan for. With {figure} it "
+            f"keeps {keeps}, for which {most} is the most that any hour takes.")
+    used = sheet.result_if_any("oxygen.hottest_used")
+    if warm and used is not None and used > sheet.result("heat.band_high") + SLIGHT_K:
+        text += (f" Air and oxygen are worked out without it: type {sheet.shown('heat.band_high')} as the water in the "
+                 "hottest hour.")
+    sheet.verdict("fits", text, figure, f"Your {unit} holds it.")
 
 
 def judge(sheet: Sheet) -> None:
@@ -19,6 +49,10 @@ def judge(sheet: Sheet) -> None:
     warm, cold = sheet.result("heat.band_high"), sheet.result("heat.band_low")
     figure = span(sheet.shown("heat.low"), sheet.shown("heat.high"))
     wanted = span(sheet.shown("heat.band_low"), sheet.shown("heat.band_high"))
+    unit = unit_that_holds(sheet)
+    if unit:
+        _held(sheet, unit)
+        return
     if high > warm + SLIGHT_K:
         sheet.verdict("fails" if high > warm + FAR_K else "tight", f"The water reaches {sheet.shown('heat.high')}, and "
                       f"{wanted} is wanted. Shade and insulation come first; {sheet.shown('heat.cool_peak')} of cooling"

@@ -9,7 +9,7 @@ from ...models.oxygen_fall import ALARM_MG_L
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-HOUR_S = 3600.0
+MINUTE_S, HOUR_S = 60.0, 3600.0
 
 
 def judge(sheet: Sheet) -> None:
@@ -38,8 +38,8 @@ def judge(sheet: Sheet) -> None:
             sheet.verdict("fails", f"{words} Have a backup that starts by itself: {sheet.shown('outage.power')} and a "
                           f"battery of {sheet.shown('outage.battery')}.", figure)
     elif low is not None and low < wished:
-        may = (f"The oxygen likely lasts the {hours} that you want to bridge, but one bath in twenty is down to "
-               f"{level} in {_hours(low)}")
+        when = f"down to {level} in {_hours(low)}" if low >= MINUTE_S else f"below {level} at once"
+        may = f"The oxygen likely lasts the {hours} that you want to bridge, but one bath in twenty is {when}"
         if backup:
             sheet.verdict("fits", f"{may}: your backup is there for that, if it starts by itself.", figure)
             return

@@ -46,8 +46,12 @@ def judge(sheet: Sheet) -> None:
                       "The hottest hour is tight.")
     doubt = (f" One bath in twenty has less than {sheet.shown('oxygen.bath_hottest_low')}: a meter settles it."
              if low < ALARM_MG_L else "")
-    sheet.verdict("fits", f"{then} {figure} of the {sheet.shown('oxygen.saturation_hottest')} that it can, "
-                  f"and {least} is the aim.{doubt}", figure)
+    most = sheet.result("oxygen.saturation_hottest")
+    # Bubbles from deep stones can hold a hair more than the open surface does.
+    of_most = (f"of the {sheet.shown('oxygen.saturation_hottest')} that it can" if likely < most else
+               "as much as it can")
+    sheet.verdict("fits", f"{then} {figure}{' ' if likely < most else ', '}{of_most}, and {least} is the aim.{doubt}",
+                  figure)
 
 
 def _metered(sheet: Sheet) -> bool:

@@ -16,7 +16,7 @@ MANY_EMPTY = 0.25
 def judge(sheet: Sheet) -> None:
     """The wish beside the sites, a crop that gets none, and sites that stay empty."""
     sites, needed = sheet.result("schedule.sites_available", int), sheet.result("schedule.sites_needed", int)
-    rate = f"{sheet.result('schedule.heads_per_week'):.1f}".removesuffix(".0")
+    rate = f"{sheet.result('schedule.heads_per_week'):,.1f}".removesuffix(".0")
     figure = f"{rate} a week"
     are = "is" if sites == 1 else "are"
     left_out = [small(row["name"]) for row in sheet.result_rows("schedule.per_crop") if row["plants"] == 0]
@@ -35,5 +35,6 @@ def judge(sheet: Sheet) -> None:
     if empty > MANY_EMPTY * sites and sheet.text("schedule.aim") == "sites":
         sheet.verdict("tight", f"{empty:,} of {counted(sites, 'site')} stay empty even in the fullest week. Sow more "
                       "plants at a time, or more often.", figure)
-    sheet.verdict("fits", f"{rate} heads a week from {used:,} of {counted(sites, 'site')}, the first on "
+    heads = "head" if rate == "1" else "heads"
+    sheet.verdict("fits", f"{rate} {heads} a week from {used:,} of {counted(sites, 'site')}, the first on "
                   f"{sheet.shown('schedule.first_harvest')}.", figure)
