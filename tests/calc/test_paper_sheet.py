@@ -82,6 +82,14 @@ def test_one_inlet_of_several_baths_is_timed_not_the_flow_of_all():
     assert checks["Bucket and watch at the inlet of each bath: 1 gal takes"] == f"{a_gallon:.0f} s"
 
 
+def test_a_flood_is_told_once_among_the_dangers(example):
+    told = [text for _, _, text in cover.dangers(solve(Plan({"bath.length": "12 ft", "bath.width": "4 ft"})))]
+    assert sum("runs back" in text for text in told) == 1
+    # What is tight and no danger is told as before.
+    tight = solve(Plan({"units": "metric", "bath.length": "240 cm", "bath.width": "120 cm"}))
+    assert [state for state, _, _ in cover.dangers(tight)][0] == "tight"
+
+
 def test_every_copy_of_a_plan_buys_its_own_foam():
     design = whole.plan("four_baths")
     sheets = next(row["quantity"] for row in design.value("parts.shopping") if row["item"] == "Foam sheet")
