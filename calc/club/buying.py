@@ -16,7 +16,7 @@ from .shares import Share, Transfer, given_out, settled, shares
 
 COPIES, CURRENCY = "parts.copies", "energy.currency"
 # What a club needs once, however many baths it builds: one is handed on.
-TOOLS = ("Hole saw", "pH meter", "EC meter", "Scale", "Measuring jug")
+TOOLS = ("Hole saw", "pH meter", "EC meter", "Scale", "Measuring jug", "Pool strips")
 # One for each who builds, not for each bath.
 WORN = "Goggles, dust mask, gloves"
 MOST_KEPT = 40

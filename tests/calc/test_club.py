@@ -378,3 +378,10 @@ def test_what_was_typed_is_quoted_once():
     club = record.read({"extra": "abc", "baths": [{"id": "b1", "count": "1", "plan": {}}]})
     assert dict(buying.buying(club).faults)["extra"] == (
         "Tax and postage must be an amount of money, like 12.50; “abc” is not a number.")
+
+
+def test_figures_of_several_baths_alike_are_those_of_each():
+    def said(count):
+        club = record.read({"baths": [{"id": "b1", "name": "Box", "count": count, "plan": {}}]})
+        return handout.sheets(club, buying.buying(club), {}, {})
+    assert "each: water" in said("2").replace("\u00a0", " ") and "each: water" not in said("1").replace("\u00a0", " ")

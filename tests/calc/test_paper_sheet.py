@@ -82,6 +82,30 @@ def test_one_inlet_of_several_baths_is_timed_not_the_flow_of_all():
     assert checks["Bucket and watch at the inlet of each bath: 1 gal takes"] == f"{a_gallon:.0f} s"
 
 
+def test_a_flood_is_told_once_among_the_dangers(example):
+    told = [text for _, _, text in cover.dangers(solve(Plan({"bath.length": "12 ft", "bath.width": "4 ft"})))]
+    assert sum("runs back" in text for text in told) == 1
+    # What is tight and no danger is told as before.
+    tight = solve(Plan({"units": "metric", "bath.length": "240 cm", "bath.width": "120 cm"}))
+    assert [state for state, _, _ in cover.dangers(tight)][0] == "tight"
+
+
+def test_a_notch_takes_nothing_off_the_size_of_a_disc():
+    bucket, halves = boards.of(whole.plan("bucket")), boards.of(whole.plan("round_tub"))
+    assert bucket[0].wide == pytest.approx(bucket[0].tall) == pytest.approx(280.0, abs=0.5)
+    assert [one.wide for one in halves] == pytest.approx([494.0, 494.0], abs=0.1)
+
+
+def test_one_hole_alone_has_no_foam_between_holes(example):
+    assert "Foam left between holes" not in plain(sheet_of(whole.plan("bucket")))
+    assert f"Foam left between holes: {example.shown('board.web')}." in plain(sheet_of(example))
+
+
+def test_a_page_of_one_week_is_no_range_of_weeks():
+    said = plain(sheet_of(whole.plan("two_crops"), "calendar"))
+    assert "Weeks 1 to 12" in said and "Week 13 " in said and "13 to 13" not in said
+
+
 def test_every_copy_of_a_plan_buys_its_own_foam():
     design = whole.plan("four_baths")
     sheets = next(row["quantity"] for row in design.value("parts.shopping") if row["item"] == "Foam sheet")

@@ -85,12 +85,12 @@ def of(design: Design) -> list[Board]:
     radius = (design.value("board.raft_length") or 0.0) * MM / 2
     mark = (radius, radius) if disc else None
     notches = [_notch(row, radius if disc else None) for row in design.value("board.notch_rows") or []]
-    whole = _raft(design, notches, radius if disc else None)
+    whole, bare = (_raft(design, cut, radius if disc else None) for cut in (notches, []))
     copies = int(design.value("bath.count") or 1) * int(design.value("parts.copies") or 1)
     found: dict[object, Board] = {}
     for piece in pieces:
         left, low = (piece["x"] - corner[0]) * MM, (piece["y"] - corner[1]) * MM
-        board = _board(design, piece, (left, low), whole, notches, mark)
+        board = _board(design, piece, (left, low), (whole, bare), notches, mark)
         alike = _signature(board)
         there = found.get(alike)
         found[alike] = replace(there, numbers=(*there.numbers, *board.numbers), count=there.count + copies) \
@@ -104,21 +104,24 @@ def _signature(board: Board) -> object:
             tuple(sorted((round(one.x / ALIKE_MM), round(one.y / ALIKE_MM)) for one in board.holes)))
 
 
-def _board(design: Design, piece: Row, at: Point, whole: list[Point], notches: list[Notch],
-           mark: Point | None) -> Board:
-    """One board; ``at`` is its corner on the raft, ``mark`` the disc's centre there, else it is the corner itself."""
+def _board(design: Design, piece: Row, at: Point, raft_outlines: tuple[list[Point], list[Point]],
+           notches: list[Notch], mark: Point | None) -> Board:
+    """One board; ``at`` is its corner on the raft, ``mark`` the disc's centre there, else it is the corner itself.
+
+    The raft comes with its notches and without them: a notch takes nothing off the size that is cut out first.
+    """
     zero = mark or at
     long, wide = piece["length"] * MM, piece["width"] * MM
     frame = (at[0], at[1], at[0] + long, at[1] + wide)
-    outline = _moved(_clipped(whole, frame), zero)
+    outline, uncut = (_moved(_clipped(one, frame), zero) for one in raft_outlines)
     holes = tuple(
         Hole(number, row["from_x"] * MM if mark else row["x"] * MM, row["from_y"] * MM if mark else row["y"] * MM)
         for number, row in enumerate(design.value("board.holes") or [], 1) if row["board"] == piece["board"])
     own = tuple(replace(one, centre=(one.centre[0] - zero[0], one.centre[1] - zero[1]),
                         line=tuple(_moved(list(one.line), zero)))
                 for one in notches if any(_inside(point, frame) for point in one.line))
-    low = min(x for x, _ in outline), min(y for _, y in outline)
-    high = max(x for x, _ in outline), max(y for _, y in outline)
+    low = min(x for x, _ in uncut), min(y for _, y in uncut)
+    high = max(x for x, _ in uncut), max(y for _, y in uncut)
     raft = (0.0, 0.0, design.value("board.raft_length") * MM, design.value("board.raft_width") * MM)
     return Board((int(piece["board"]),), 1, mark is not None, tuple(outline), (*low, *high),
                  design.value("board.hole_diameter") * MM, holes, own, _seams(frame, raft, zero, mark))

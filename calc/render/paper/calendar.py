@@ -99,6 +99,10 @@ def _water(design: Design, weeks: list[Week]) -> None:
                 known.append(words)
 
 
+def _weeks_said(first: int, last: int) -> str:
+    return f"Week {first}" if first == last else f"Weeks {first} to {last}"
+
+
 def _counts(found: dict[str, int]) -> str:
     if not found:
         return '<span class="none">–</span>'
@@ -245,7 +249,7 @@ def sheets(paper: leaf.Paper) -> str:
                 body,
                 [
                     ("Plan", paper.name),
-                    (f"Calendar {at + 1} of {len(pages)}", f"Weeks {start + 1} to {start + len(page)}"),
+                    (f"Calendar {at + 1} of {len(pages)}", _weeks_said(start + 1, start + len(page))),
                     ("Hang it", "by the bath"),
                     ("Built by, date", ""),
                 ],

@@ -24,7 +24,10 @@ def dangers(design: Design) -> list[tuple[str, str, str]]:
     floor = design.verdict("water")
     found = [("danger", one.lead, one.text) for one in own]
     if floor is not None and floor.state in ("tight", "fails"):
-        found.append((floor.state, floor.lead, floor.text))
+        # A flood is a danger and a verdict in the same words: it is told once.
+        begins = floor.text.partition(". ")[0].casefold()
+        if not any(begins in one.text.casefold() for one in own):
+            found.append((floor.state, floor.lead, floor.text))
     return found + [("danger", one.lead, without_lead(one.text)) for one in standing]
 
 

@@ -302,7 +302,8 @@ def _before(design: Design) -> str:
         else "Cut one hole in the off-cut: a plug must hold in it.",
         "Drill half through, turn the board, finish from below.",
     ]
-    if design.shown("board.web"):
+    # One hole alone has no foam between it and another.
+    if design.shown("board.web") and any(len(board.holes) > 1 for board in boards.of(design)):
         words.append(f"Foam left between holes: {design.shown('board.web')}.")
     return leaf.block("Before the saw", "".join(f"<p>{leaf.keep(one)}</p>" for one in words))
 

@@ -261,7 +261,8 @@ def _meters(design: Design, row: Row) -> list[Line]:
             _line(row, GARDEN, "EC meter", "with its check liquid", priced=False),
             _line(row, GARDEN, "Scale" if any(not one.get("volume") for one in design.value("feed.masses") or [])
                   else "Measuring jug", "reads 0.1 g" if any(not one.get("volume") for one in
-                  design.value("feed.masses") or []) else "marked in mL", priced=False)]
+                  design.value("feed.masses") or []) else "marked in mL", priced=False),
+            _line(row, GARDEN, "Pool strips", "for chlorine, from under 1 mg/L", priced=False)]
 
 
 def _seed(design: Design, row: Row) -> list[Line]:
