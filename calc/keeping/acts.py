@@ -8,11 +8,11 @@ from datetime import date, datetime
 from typing import Any
 
 # The order of the day: what saves the roots, then chemistry in the order that its sums hold, then work, then plants.
-ORDER = ("outage", "check-meter", "air", "cool", "warm", "change", "top-up", "nutrients", "thin", "acid", "base", "jug",
-         "strainer", "meters", "sow", "move", "apart", "cut", "look")
+ORDER = ("outage", "leak", "check-meter", "air", "high", "cool", "warm", "change", "top-up", "nutrients", "thin",
+         "acid", "base", "jug", "strainer", "meters", "sow", "move", "apart", "cut", "look")
 CHEMISTRY = ("top-up", "nutrients", "thin", "acid", "base", "jug")
 # What saves the roots, and a reading in doubt, is not put off.
-URGENT = ("outage", "check-meter", "air")
+URGENT = ("outage", "leak", "check-meter", "air")
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 

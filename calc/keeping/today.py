@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from . import comfort, rounds, trends
+from . import comfort, levels, rounds, trends
 from .acts import CHEMISTRY, Act, Later, Soon, act_json, day_words, later_json, soon_json
 from .bath import Band, Bath
 from .chemistry import Chemistry
@@ -18,6 +18,8 @@ NAMES = {"ph": "pH", "temperature": "water", "ec": "EC", "oxygen": "oxygen"}
 WORDS = {("temperature", "high"): "water warm", ("temperature", "low"): "water cold"}
 COUNTS = ("Nothing", "One thing", "Two things", "Three things", "Four things", "Five things", "Six things",
           "Seven things", "Eight things", "Nine things")
+# What saves the roots and the floor: done as long as no newer reading asks for it again.
+BOUND = ("leak", "air", "high", "cool", "warm")
 # The questions of the topic Today that a reading does not hold: what is wanted instead of the plan's, and a jug test.
 EXTRA = ("today.ec_target", "today.ph_target", "today.jug_volume", "today.jug_acid")
 
@@ -82,7 +84,7 @@ def _hidden(code: str, ticks: Iterable[Entry], known: Latest) -> bool:
     for one in ticks:
         if one.text("code") != code:
             continue
-        if stem not in (*CHEMISTRY, "air", "cool", "warm") or known.moment is None or one.moment >= known.moment:
+        if stem not in (*CHEMISTRY, *BOUND) or known.moment is None or one.moment >= known.moment:
             return True
     return False
 
@@ -92,7 +94,7 @@ def _text(acts: Sequence[Act], minutes: int) -> str:
     if not many:
         return "Nothing to do."
     said = f"{COUNTS[many] if many < len(COUNTS) else f'{many} things'}, about {minutes} minutes."
-    bound = sum(one.code.partition(":")[0] in ("outage", "air", "cool", "warm", "change", *CHEMISTRY) for one in acts)
+    bound = sum(one.code.partition(":")[0] in ("outage", "change", *BOUND, *CHEMISTRY) for one in acts)
     if bound == 2:
         said += " The first two go in this order."
     elif bound > 2:
@@ -139,6 +141,7 @@ def today(bath: Bath, entries: Iterable[Entry], now: datetime, typed: Entry | No
     water = Chemistry(bath, fresh, now, given, waits) if fresh or given else None
     # A temperature that no bath has asks for another reading, not for ice or a heater.
     odd = () if water is None or "today.temperature" not in water.design.faults else ("temperature",)
+    found += levels.acts(bath, known, log if typed is None else [*log, typed], now)
     found += comfort.acts(bath, {name: value for name, value in fresh.items() if name not in odd})
     if water is not None and (not changing or odd):
         found += water.acts()

@@ -469,3 +469,36 @@ def test_an_event_being_typed_hears_what_of_it_cannot_be_read():
     good = {"count": "six", "mass": "12 oz", "what": "row 2"}
     found = ask("reading_ask", plan=SALTS, entries=[], now="2026-11-25T07:20", kind="harvested", typed=good)
     assert found["faults"] == {}
+
+
+def level(at, text, **more):
+    return {"at": at, "kind": "reading", "typed": {"level": text, **more}}
+
+
+@pytest.mark.parametrize("log, typed, there", [
+    # 16 gal stand 10 in deep, and plants drink 0.36 gal a day: 5 in are 8 gal, 1 in is 1.6.
+    ([level("2026-11-24T07:12", "10")], "5", True), ([level("2026-11-24T07:12", "10")], "9", False),
+    # In four weeks they drink that; 6 gal that were poured and are gone again in a day they do not.
+    ([level("2026-10-28T07:12", "10")], "5", False), ([level("2026-11-24T07:12", "8", added="6 gal")], "8", True),
+    ([level("2026-11-24T07:12", "10"), {"at": "2026-11-24T09:00", "kind": "changed", "typed": {}}], "5", False),
+    ([], "5", False)])
+def test_more_water_gone_than_plants_drink_is_looked_for_before_any_is_added(log, typed, there):
+    found = day(SALTS, {"level": typed}, log)
+    assert ("leak" in codes(found)) is there
+    if there:
+        assert codes(found)[0] == "leak" and not act(found, "leak").can_wait
+        assert "in 24 hours" in act(found, "leak").reason and "overflow" in act(found, "leak").reason
+
+
+def test_what_is_gone_is_said_in_the_readers_unit():
+    assert act(day(SALTS, {"level": "5"}, [level("2026-11-24T07:12", "10")]), "leak").reason.startswith(
+        "8 gal went in 24 hours, and by your plan plants drink 0.357 gal a day.")
+
+
+@pytest.mark.parametrize("plan, typed, title, words", [
+    (SALTS, "12", "See why the reservoir stands high", "It stands 2 in over its mark. Did the pump stop"),
+    ({**SALTS, "water.scheme": "aerated"}, "11", "See why the bath stands high", "It stands 1 in over its mark."),
+    (SALTS, "99", "Read the level once more", "99 in is deeper than your reservoir, 16 in.")])
+def test_a_level_over_its_mark_has_a_line_of_its_own(plan, typed, title, words):
+    found = act(day(plan, {"level": typed}), "high")
+    assert found.title == title and found.reason.startswith(words)
