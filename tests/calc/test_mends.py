@@ -255,3 +255,16 @@ def test_the_page_asks_for_mends_apart_from_the_answers():
     assert asked == json.loads(json.dumps(machine.as_json({topic: mends(Plan(text), topic)})))
     assert set(asked[topic][0]) == {"id", "act", "consequence", "changes"}
     assert "mends" not in json.loads(api.run(json.dumps({"op": "solve", "plan": text})))
+
+
+def test_two_changes_that_mend_together_say_what_both_do():
+    frame = {"bath.length": "8 ft", "bath.width": "4 ft", "bath.depth": "11 1/4 in", "bath.water_depth": "9 in",
+             "bath.liner": "frame", "reservoir.known_volume": "50 gal", "reservoir.brim_volume": "60 gal"}
+    first = mends(Plan(frame), "water")[0]
+    assert " in the reservoir, and brace the long walls" in first.act
+    assert first.consequence == "the water has its place"
+
+
+def test_an_offered_change_writes_squares_as_the_page_does():
+    aim = mends(Plan({"light.sun": "dli"}), "light")[0]
+    assert aim.act == "Aim for 12 mol/m²/d" and aim.changes == {"light.target": "12 mol/m2/d"}

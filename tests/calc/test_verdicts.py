@@ -303,6 +303,7 @@ PLANS = [
     ("air", "open", NO_AIR_PUMPS, "No air pump on the list blows"),
     ("air", "open", FAULT, "Bath length is a volume"),
 
+    ("schedule", "fits", {"bath.length": "24 in", "bath.width": "18 in"}, "1 head a week from"),
     ("oxygen", "fits", {}, "6 mg/L is the aim"),
     ("oxygen", "fits", OF_STILL | {"oxygen.plants": "0"}, "No roots are counted"),
     ("oxygen", "tight", OF_STILL, "never fill it up to the board again"),

@@ -18,7 +18,7 @@ LOW_RIM_M, FULL_SHARE = 0.0125, 0.9
 
 def judge(sheet: Sheet) -> None:
     """Room for what runs back, the floor, the rim; the worst of them is the verdict."""
-    figure, unsaid = sheet.shown("water.working_volume"), _brim_unsaid(sheet)
+    figure, unsaid = sheet.shown("water.working_volume"), brim_unsaid(sheet)
     rim = sheet.result("water.rim_to_water")
     _floor(sheet, figure, unsaid)
     if scheme.circulates(sheet):
@@ -72,7 +72,7 @@ def _floor(sheet: Sheet, figure: str, unsaid: str) -> None:
                       figure, "Ask about the floor.")
 
 
-def _brim_unsaid(sheet: Sheet) -> str:
+def brim_unsaid(sheet: Sheet) -> str:
     """What to do where nobody can say whether the reservoir overflows at a stop; a worse verdict must not hide it."""
     if (not scheme.circulates(sheet) or sheet.result("water.drain_back_volume") <= 0.0
             or sheet.text("reservoir.shape") != "known volume" or sheet.optional("reservoir.brim_volume") is not None):
