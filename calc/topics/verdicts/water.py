@@ -77,7 +77,7 @@ def brim_unsaid(sheet: Sheet) -> str:
     if (not scheme.circulates(sheet) or sheet.result("water.drain_back_volume") <= 0.0
             or sheet.text("reservoir.shape") != "known volume" or sheet.optional("reservoir.brim_volume") is not None):
         return ""
-    return " Say also what the reservoir holds to the brim: nobody knows yet whether a stop of the pump floods the floor."
+    return " Say also what the reservoir holds to the brim: nobody knows yet whether a stop floods the floor."
 
 
 def _stop(sheet: Sheet, figure: str, unsaid: str) -> None:
