@@ -172,7 +172,8 @@ def _dangers(design: Design) -> set[str]:
 
 def _mend(candidate: Candidate, before: Design, after: Design, topic: str) -> Mend:
     name = " ".join(f"{key}={words}" for key, words in sorted(candidate.changes.items()))
-    return Mend(name, topic, written(candidate.act), _consequence(candidate, before, after, topic), dict(candidate.changes))
+    said = _consequence(candidate, before, after, topic)
+    return Mend(name, topic, written(candidate.act), said, dict(candidate.changes))
 
 
 def _consequence(candidate: Candidate, before: Design, after: Design, topic: str) -> str:
