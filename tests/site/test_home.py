@@ -55,7 +55,7 @@ def test_every_starting_point_is_a_bath_that_could_be_built(dist):
     assert len(shapes) == 4
     lined = [one for one in found if "bath.liner=frame" in one]
     assert len(lined) == 1 and "A frame you build, with a liner" in page_of(dist, "index.html")
-    assert "Liner" in [row["item"] for row in solve(Plan(link.read(lined[0])[0])).rows("parts.shopping")]
+    assert "Liner" in [row["item"] for row in solve(Plan(link.read(lined[0])[0])).value("parts.shopping")]
 
 
 def test_a_starting_point_opens_before_python_is_there(open_page, address, dist):
