@@ -10,6 +10,7 @@ from .mending import OF_TOPIC, Candidate
 from .plan import Plan
 from .solve import Design, Memory
 from .topics import TOPICS
+from .units import written
 
 MOST = 3
 # Trials of one topic, of changes alone before two together, and of one finder, so that none takes the others' time.
@@ -110,7 +111,8 @@ class _Search:
             self.tried.append(changes)
             act = f"{with_act}, and {one.act[:1].lower()}{one.act[1:]}" if with_act else one.act
             if not Plan({**self.plan.text, **changes}).faults:
-                yield Candidate(changes, act, one.about)
+                # Two changes that mend two things: what the second does to its number is not what both do.
+                yield Candidate(changes, act, () if with_changes else one.about)
 
     def _left(self, design: Design) -> tuple[int, int, bool]:
         """How bad the verdict is, how many things of the topic ask for care, and whether the first is as it was."""
@@ -170,7 +172,8 @@ def _dangers(design: Design) -> set[str]:
 
 def _mend(candidate: Candidate, before: Design, after: Design, topic: str) -> Mend:
     name = " ".join(f"{key}={words}" for key, words in sorted(candidate.changes.items()))
-    return Mend(name, topic, candidate.act, _consequence(candidate, before, after, topic), dict(candidate.changes))
+    said = _consequence(candidate, before, after, topic)
+    return Mend(name, topic, written(candidate.act), said, dict(candidate.changes))
 
 
 def _consequence(candidate: Candidate, before: Design, after: Design, topic: str) -> str:
@@ -184,7 +187,7 @@ def _consequence(candidate: Candidate, before: Design, after: Design, topic: str
             return f"{said.noun}: {now}"
     was, now = (design.verdicts[topic].figure for design in (before, after))
     lead = after.verdicts[topic].lead.rstrip(".")
-    if was and now and was != now:
+    if was and now and was != now and (candidate.about or after.verdicts[topic].state != "fits"):
         return f"{was} becomes {now}"
     return f"{lead[:1].lower()}{lead[1:]}" if lead else now
 

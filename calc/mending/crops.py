@@ -6,12 +6,13 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from ..data import crops as crop_data
-from .trying import Candidate, Said, result_rows
+from .trying import Candidate, Said, number, result_rows
 
 if TYPE_CHECKING:
     from ..solve import Design
 
 EC = Said("crops.ec_high", "the highest EC that suits all")
+SITES = Said("board.sites", "the sites in each bath", "fall", "rise")
 NAMES = Said("crops.spacing", "the spacing that gives every crop room", "shrinks", "grows")
 
 
@@ -44,4 +45,10 @@ def a_fit_crop(design: Design) -> Iterable[Candidate]:
         yield Candidate({"crops.rows.1.crop": "leaf lettuce"}, "Grow leaf lettuce", (NAMES, EC))
 
 
-MENDS = (without_one, a_fit_crop)
+def more_room(design: Design) -> Iterable[Candidate]:
+    """The spacing that gives every crop room, where a closer one was typed."""
+    if number(design, "board.spacing") is not None:
+        yield Candidate({"board.spacing": ""}, f"Set the plants {design.shown('crops.spacing')} apart", (SITES,))
+
+
+MENDS = (without_one, a_fit_crop, more_room)

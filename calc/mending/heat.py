@@ -95,10 +95,10 @@ def another_place(design: Design) -> Iterable[Candidate]:
     """A heated room, or a cool basement."""
     if text(design, "place.setting") not in ("heated room", "own"):
         yield Candidate({"place.setting": "heated room", "place.air_high": "", "place.air_low": ""},
-                        "Put it in a heated room", _about(design))
+                        "Put the bath in a heated room", _about(design))
     elif text(design, "place.setting") == "heated room":
         yield Candidate({"place.setting": "cool basement", "place.air_high": "", "place.air_low": ""},
-                        "Put it in a cool basement", _about(design))
+                        "Put the bath in a cool basement", _about(design))
 
 
 def wider_band(design: Design) -> Iterable[Candidate]:

@@ -96,7 +96,7 @@ def deeper_bath(design: Design) -> Iterable[Candidate]:
 
 def on_the_ground(design: Design) -> Iterable[Candidate]:
     """On the ground no floor has to bear it."""
-    yield from set_to(design, "bath.stands_on", "ground", "Put it on the ground", FLOOR)
+    yield from set_to(design, "bath.stands_on", "ground", "Put the bath on the ground", FLOOR)
 
 
 def brace_the_frame(design: Design) -> Iterable[Candidate]:

@@ -141,7 +141,7 @@ RESULTS = (
     Result("circulation.overflow_words", "text", "Overflows"),
     Result("circulation.overflow_choices", "rows", "Overflows of other sizes that take the flow of one bath"),
     Result("circulation.overflow_flow", "flow", "What each overflow takes, clean, at the allowed rise", "gph", "L/h"),
-    Result("circulation.film_depth", "length", "Water over each clean overflow, running", "in", "mm"),
+    Result("circulation.film_depth", "length", "Water over each clean overflow, running", "in", "mm", 16),
     Result("circulation.weir_length", "length", "Level edge that would take the flow of one bath instead", "in", "cm",
            8),
     Result("circulation.most_turnover", "turnover", "Most turnovers, with the widest pipe for each overflow", "/h",

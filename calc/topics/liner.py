@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ..declare import Choice, Field, Result
 from ..relations import frame as physics
 from ..relations.base import PRACTICE
+from .verdicts.water import brim_unsaid
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -106,7 +107,7 @@ def _judge_bulge(sheet: Sheet, found: float, braces: int) -> None:
                   brief=f"A long wall bows out by {bows}: put {hint}.")
     figure = sheet.shown("water.working_volume")
     sheet.verdict("fails" if bursts else "tight", f"The water pushes on a long wall as {push} would, and it bows out "
-                  f"by {bows}. Put {hint}, or take thicker lumber.", figure,
+                  f"by {bows}. Put {hint}, or take thicker lumber.{brim_unsaid(sheet)}", figure,
                   "The frame bursts." if bursts else "The frame bows.")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from urllib.parse import quote_plus
 
@@ -69,7 +70,7 @@ VESSELS = (
            '<path class="water" d="M45 38h110l-11 52H56z"/><path class="cut" d="M44 32h112v8H44z"/>' + _plants(
                (72.0, 100.0, 128.0), 32.0) + '<path class="wall" d="M30 22h8l16 69h92l16 -69h8"/>'),
     Vessel("A frame you build, with a liner", "Measure length, width, depth", "Box with straight sides, liner inside",
-           (("bath.shape", "box"),),
+           (("bath.shape", "box"), ("bath.liner", "frame")),
            '<path class="wood edge" d="M26 22h14v69H26zM160 22h14v69h-14z"/><path class="water" d="M42 38h116v52H42z"/>'
            '<path class="cut" d="M43 32h114v8H43z"/>' + _plants((70.0, 100.0, 130.0), 32.0)
            + '<path class="wall" d="M22 30v-11h20v72h116v-72h20v11"/>'),
@@ -103,9 +104,22 @@ def compared(example) -> list:
 
 
 def facts(design) -> list[tuple[str, str]]:
-    """The facts of Home for the example, each its figure and what it is."""
-    from calc.render.answers import filled
-    return [(filled(figure, design), filled(words, design)) for _, figure, words in FACTS]
+    """The facts of Home for the example, each its figure and what it is; gallons and pounds in metric too."""
+    return [(_both(figure, design), _both(words, design)) for _, figure, words in FACTS]
+
+
+def _both(words: str, design) -> str:
+    """Words with the plan's numbers in them, each that reads otherwise in metric with that behind it."""
+    from calc import units
+    from calc.solve import SPECS
+
+    def said(found: re.Match[str]) -> str:
+        result, shown = SPECS[found[1]], design.shown(found[1])
+        if result.us == result.metric:
+            return shown
+        metric = units.show(design.value(found[1]), result.kind, "metric", result.us, result.metric, result.fraction)
+        return f"{shown} ({metric})"
+    return re.sub(r"{([\w.]+)}", said, words)
 
 
 def home(design) -> dict[str, object]:

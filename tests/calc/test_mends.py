@@ -30,14 +30,14 @@ WRITTEN = (
     ({"bath.fill": "floor"}, "water", "Fill over the rim"),
     ({"units": "metric", "reservoir.shape": "box", "reservoir.depth": "40 cm", "reservoir.water_depth": "39 cm"},
      "water", "Keep the reservoir only 3"),
-    ({"bath.stands_on": "floor", "bath.room_area": "8 ft2"}, "water", "Put it on the ground"),
+    ({"bath.stands_on": "floor", "bath.room_area": "8 ft2"}, "water", "Put the bath on the ground"),
     ({"bath.depth": "12 in", "bath.water_depth": "11.9 in"}, "water", "Fill the bath 10 1/2 in deep"),
     ({"board.thickness": "1/2 in", "board.plant_mass": "1 lb"}, "board", "Take foam 1 in thick"),
     ({"board.thickness": "1 1/2 in", "board.spacing": "3 in"}, "board", "Take foam 2 1/2 in thick"),
     ({"board.wanted": "40", "board.spacing": "8 in"}, "board", "Be content with 18 sites"),
     ({"oxygen.target": "9 mg/L"}, "air", "Ask for 7.9 mg/L"),
     ({"water.scheme": "still"}, "oxygen", "Hang an air stone in it"),
-    ({"place.setting": "summer greenhouse", "units": "metric"}, "heat", "Put it in a heated room"),
+    ({"place.setting": "summer greenhouse", "units": "metric"}, "heat", "Put the bath in a heated room"),
     ({"place.setting": "cool basement", "crops.rows.1.crop": "basil"}, "heat", "Put 2 in of foam round"),
     ({**LAMP, "light.have": "1"}, "light", "Hang 1 more"),
     ({**LAMP, "light.have": "9"}, "light", "Light them 3.5 h a day"),
@@ -255,3 +255,16 @@ def test_the_page_asks_for_mends_apart_from_the_answers():
     assert asked == json.loads(json.dumps(machine.as_json({topic: mends(Plan(text), topic)})))
     assert set(asked[topic][0]) == {"id", "act", "consequence", "changes"}
     assert "mends" not in json.loads(api.run(json.dumps({"op": "solve", "plan": text})))
+
+
+def test_two_changes_that_mend_together_say_what_both_do():
+    frame = {"bath.length": "8 ft", "bath.width": "4 ft", "bath.depth": "11 1/4 in", "bath.water_depth": "9 in",
+             "bath.liner": "frame", "reservoir.known_volume": "50 gal", "reservoir.brim_volume": "60 gal"}
+    first = mends(Plan(frame), "water")[0]
+    assert " in the reservoir, and brace the long walls" in first.act
+    assert first.consequence == "the water has its place"
+
+
+def test_an_offered_change_writes_squares_as_the_page_does():
+    aim = mends(Plan({"light.sun": "dli"}), "light")[0]
+    assert aim.act == "Aim for 12 mol/m²/d" and aim.changes == {"light.target": "12 mol/m2/d"}

@@ -50,6 +50,7 @@ def test_film_over_the_overflow_takes_the_flow():
                                     head_m=found.value("circulation.film_depth"))
     assert taken == pytest.approx(found.value("circulation.flow"), rel=1e-9)
     assert found.value("circulation.film_depth") < 0.0127
+    assert solve(Plan({})).shown("circulation.film_depth") == "5/16 in"
 
 
 def test_two_overflows_still_work_with_one_blocked_outright():

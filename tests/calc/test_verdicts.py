@@ -168,6 +168,7 @@ PRICES = {f"parts.prices.{number}.{column}": text for number, line in
           enumerate(solve(Plan(OF_STILL)).value("parts.shopping"), 1)
           for column, text in (("name", line["item"]), ("price", "2"))}
 FAULT = {"bath.length": "5 gal"}
+SHALLOW = {"bath.depth": "6 in", "bath.water_depth": "4 in", "board.pot": "6 in"}
 FRAME = {"bath.liner": "frame", "bath.length": "8 ft", "bath.width": "4 ft", "bath.depth": "12 in",
          "bath.water_depth": "10 in", "reservoir.brim_volume": "60 gal"}
 DRUM = {"bath.shape": "half drum", "bath.length": "36 in", "bath.width": "24 in", "bath.depth": "12 in",
@@ -183,6 +184,10 @@ PLANS = [
      "watercress is kept at 53.6 to 68 °F, bok choy (pak choi) at 69.8 to 77 °F"),
     ("crops", "tight", {"crops.rows.1.crop": "strawberry"}, "poor in a still raft"),
     ("crops", "fails", {"crops.rows.1.crop": "cucumber"}, "not for a raft"),
+    # FAO has lettuce 18 to 30 cm apart: 7 1/16 to 11 13/16 in.
+    ("crops", "tight", {"board.spacing": "4 in"}, "leaf lettuce is grown 7 1/16 to 11 13/16 in apart"),
+    ("crops", "fits", {"board.spacing": "7 in"}, "EC 1.2 to 1.8 mS/cm"),
+    ("crops", "tight", {"board.spacing": "6 in", "crops.rows.2.crop": "chives"}, "leaf lettuce is grown"),
     ("crops", "open", {"crops.rows.1.share": "x"}, "Share of the sites must be"),
 
     ("water", "fits", {}, "the reservoir has room for 10 gal"),  # 26 - 16
@@ -231,6 +236,10 @@ PLANS = [
     ("circulation", "open", NO_WATER_PUMPS, "49.9 gph is wanted"),
     ("circulation", "open", FAULT, "Bath length is a volume"),
 
+    # 6 in of pot, less the 1 1/8 in of foam that stands out of the water.
+    ("board", "tight", SHALLOW, "reach 4 7/8 in under the water at harvest, and it is 4 in deep"),
+    ("board", "fails", SHALLOW | {"board.pot_height": "6 in"}, "they stand on the floor"),
+    ("board", "fits", SHALLOW | {"board.pot_height": "4 in"}, "the raft floats"),
     ("board", "fits", {}, "18 sites, 8 in apart"),
     ("board", "fits", {"bath.count": "3"}, "18 sites in each bath"),
     ("board", "fits", FRAME, "75 sites, 8 in apart"),
@@ -303,6 +312,7 @@ PLANS = [
     ("air", "open", NO_AIR_PUMPS, "No air pump on the list blows"),
     ("air", "open", FAULT, "Bath length is a volume"),
 
+    ("schedule", "fits", {"bath.length": "24 in", "bath.width": "18 in"}, "1 head a week from"),
     ("oxygen", "fits", {}, "6 mg/L is the aim"),
     ("oxygen", "fits", OF_STILL | {"oxygen.plants": "0"}, "No roots are counted"),
     ("oxygen", "tight", OF_STILL, "never fill it up to the board again"),
@@ -320,6 +330,8 @@ PLANS = [
     ("oxygen", "fails", {"oxygen.reading": "2 mg/L"}, "Your meter read 2 mg/L"),
     ("oxygen", "open", FAULT, "Bath length is a volume"),
 
+    ("heat", "fits", {"crops.rows.1.crop": "strawberry"}, "59 to 68 °F is wanted: so little past it does no harm."),
+    ("heat", "fits", {}, "59 to 77 °F is wanted."),
     ("heat", "fits", {}, "59 to 77 °F is wanted"),
     ("heat", "tight", {"place.air_high": "82 F", "place.air_low": "77 F", "place.floor_temperature": "77 F"},
      "of cooling would hold it"),

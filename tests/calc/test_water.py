@@ -182,3 +182,14 @@ def test_straight_walls_may_be_typed_as_tapered():
     straight, tapered = solve(Plan({})), solve(Plan({"bath.shape": "tapered box", "bath.base_length": "48 in"}))
     assert tapered.faults == {}
     assert tapered.value("water.bath_volume") == pytest.approx(straight.value("water.bath_volume"))
+
+
+@pytest.mark.parametrize("worse", [
+    {"bath.stands_on": "floor", "bath.length": "30 in"}, {"bath.stands_on": "floor", "bath.room_area": "12 ft2"},
+    {"bath.fill": "floor"}, {"bath.water_depth": "11.9 in"},
+    {"bath.liner": "frame", "bath.length": "8 ft", "bath.width": "4 ft"}])
+def test_a_worse_verdict_does_not_hide_that_nobody_knows_whether_a_stop_floods(worse):
+    said, known = (solve(Plan({"reservoir.brim_volume": brim, **worse})).verdict("water") for brim in ("", "200 gal"))
+    assert said.state == known.state and said.state in ("tight", "fails") and said.lead == known.lead
+    assert said.text.startswith(known.text) and "what the reservoir holds to the brim" in said.text
+    assert "brim" not in known.text

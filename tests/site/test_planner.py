@@ -126,7 +126,7 @@ def test_a_question_left_alone_is_our_guess_until_it_is_answered(open_page, addr
     assert ask.get_attribute("data-guess") is not None
     fill(page, "bath.length", "50 in")
     assert ask.get_attribute("data-guess") is None
-    assert "7 are our guess" in page.locator('[data-step="tank"] [data-guesses]').inner_text()
+    assert "8 are our guess" in page.locator('[data-step="tank"] [data-guesses]').inner_text()
 
 
 def test_a_mend_is_offered_pressed_and_undone(open_page, address):

@@ -18,6 +18,7 @@ def judge(sheet: Sheet) -> None:
     sites = sheet.result("board.sites", int)
     figure = counted(sites, "site") + (" each" if several(sheet) else "")
     _afloat(sheet, figure)
+    _grounded(sheet, figure)
     wanted = sheet.optional("board.wanted", int)
     if wanted is not None and sites < wanted:
         sheet.verdict("tight", f"You want {counted(wanted, 'site')}{in_each(sheet)}, and there is room for {sites:,} "
@@ -52,6 +53,19 @@ def _afloat(sheet: Sheet, figure: str) -> None:
     elif sheet.result("board.edge_draught") > thickness >= draught:
         sheet.verdict("tight", f"With one half harvested, an edge goes {sheet.shown('board.edge_draught')} deep, and "
                       f"the foam is {foam} thick. Harvest evenly from both sides.", figure, "The raft tips.")
+
+
+def _grounded(sheet: Sheet, figure: str) -> None:
+    """Pots that reach the floor of the bath hold the raft up; where their height is a guess, one is measured."""
+    under = sheet.result_if_any("board.pot_stands_full")
+    if under is None or under < sheet["bath.water_depth"]:
+        return
+    measured = sheet.optional("board.pot_height") is not None
+    guess, sure = ("", "") if measured else (", if as tall as wide,", ", or measure a pot")
+    sheet.verdict("fails" if measured else "tight", f"Pots{guess} reach {sheet.shown('board.pot_stands_full')} "
+                  f"under the water at harvest, and it is {sheet.shown('bath.water_depth')} deep: they stand on the "
+                  f"floor and hold the raft up. Take shorter pots or deeper water{sure}.",
+                  figure, "The pots touch the floor.")
 
 
 def _handled(sheet: Sheet, figure: str) -> None:

@@ -11,6 +11,9 @@ from . import counted, listed, small, span
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
+# A spacing rounded to what a tape shows is not yet closer than its source.
+ROUNDED = 0.03
+
 
 def judge(sheet: Sheet) -> None:
     """A crop that no raft suits, needs that part, or one set of needs for all."""
@@ -29,7 +32,20 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict("tight", f"{_parted(sheet, first)}: no one setting suits both"
                       + (f", and {counted(more, 'other need parts', 'other needs part')} them too. " if more else ". ")
                       + "Grow them in two baths, or choose one.", figure)
+    _crowded(sheet, [str(row["crop"]) for row in rows], figure)
     sheet.verdict("fits", _together(sheet, len(rows)), figure, "" if len(rows) > 1 else _one(rows[0]))
+
+
+def _crowded(sheet: Sheet, keys: list[str], figure: str) -> None:
+    """A spacing of the reader's own that is closer than any source gives for the crop that needs most room."""
+    typed = sheet.optional("board.spacing")
+    widest = max((data.BY_KEY[key] for key in keys), key=lambda crop: crop.spacing.low)
+    if typed is None or typed >= widest.spacing.low * (1.0 - ROUNDED):
+        return
+    usual = span(*(sheet.shown_as("crops.spacing", end) for end in (widest.spacing.low, widest.spacing.high)))
+    sheet.verdict("tight", f"You set the plants {sheet.shown('board.spacing')} apart, and {small(widest.name)} is "
+                  f"grown {usual} apart: closer, they shade each other, and heads stay small. Set them "
+                  f"{sheet.shown('crops.spacing')} apart, or cut them young.", figure, "Plants stand close.")
 
 
 def _one(row: Row) -> str:

@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
 # A degree past the band does no harm; some degrees more is another climate. Engineering judgment, no source.
 SLIGHT_K, FAR_K = 1.0, 5.0
+# What a thermometer's tenth may show past the band, and so is said.
+SAID_K = 0.05
 CHILLER, HEATER = "chiller", "heater"
 
 
@@ -66,4 +68,6 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict("tight", f"Oxygen is worked out for {sheet.shown('oxygen.hottest_used')} in the hottest hour, "
                       f"and this day brings the water to {sheet.shown('heat.high')}. Leave that hour's temperature "
                       "empty, and the oxygen follows the day.", figure, "Warmer than you typed.")
-    sheet.verdict("fits", f"On the day you plan for, the water stays at {figure}, and {wanted} is wanted.", figure)
+    past = high > warm + SAID_K or low < cold - SAID_K
+    sheet.verdict("fits", f"On the day you plan for, the water stays at {figure}, and {wanted} is wanted"
+                  f"{': so little past it does no harm' if past else ''}.", figure)

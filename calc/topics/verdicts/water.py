@@ -18,14 +18,14 @@ LOW_RIM_M, FULL_SHARE = 0.0125, 0.9
 
 def judge(sheet: Sheet) -> None:
     """Room for what runs back, the floor, the rim; the worst of them is the verdict."""
-    figure = sheet.shown("water.working_volume")
+    figure, unsaid = sheet.shown("water.working_volume"), brim_unsaid(sheet)
     rim = sheet.result("water.rim_to_water")
-    _floor(sheet, figure)
+    _floor(sheet, figure, unsaid)
     if scheme.circulates(sheet):
-        _stop(sheet, figure)
+        _stop(sheet, figure, unsaid)
     if rim < LOW_RIM_M:
         sheet.verdict("tight", f"The wall stands only {sheet.shown('water.rim_to_water')} above the water, and lifting "
-                      "a board makes waves. Keep the water lower.", figure, "Little wall above the water.")
+                      f"a board makes waves. Keep the water lower.{unsaid}", figure, "Little wall above the water.")
     # A reservoir whose brim nobody measured has been told of as open.
     if not scheme.circulates(sheet) or sheet.result_if_any("water.reservoir_headroom") is not None:
         sheet.verdict("fits", _well(sheet), figure)
@@ -54,7 +54,7 @@ def _carried(sheet: Sheet) -> str:
     return ", and the ground carries it" if sheet.text("bath.stands_on") == "ground" else ""
 
 
-def _floor(sheet: Sheet, figure: str) -> None:
+def _floor(sheet: Sheet, figure: str, unsaid: str) -> None:
     """A floor over a room: within its allowance, above it under the bath, or above it over the whole room."""
     pressure = sheet.result("water.floor_pressure")
     if sheet.text("bath.stands_on") == "ground":
@@ -64,15 +64,23 @@ def _floor(sheet: Sheet, figure: str) -> None:
     if room > allowed:
         sheet.verdict("fails", f"All the water together is {sheet.shown('water.room_pressure')} over the whole room, "
                       f"and the floor is built for {allowance}. Put it on the ground, or have a structural engineer "
-                      "look at the floor before you fill it.", figure, "Too heavy for the floor.")
+                      f"look at the floor before you fill it.{unsaid}", figure, "Too heavy for the floor.")
     elif pressure > allowed:
         sheet.verdict("tight", f"A full bath presses {sheet.shown('water.floor_pressure')} where it stands, and "
                       f"{allowance} is the allowance for the room as a whole, where it makes "
-                      f"{sheet.shown('water.room_pressure')}. Ask a structural engineer before you fill it.", figure,
-                      "Ask about the floor.")
+                      f"{sheet.shown('water.room_pressure')}. Ask a structural engineer before you fill it.{unsaid}",
+                      figure, "Ask about the floor.")
 
 
-def _stop(sheet: Sheet, figure: str) -> None:
+def brim_unsaid(sheet: Sheet) -> str:
+    """What to do where nobody can say whether the reservoir overflows at a stop; a worse verdict must not hide it."""
+    if (not scheme.circulates(sheet) or sheet.result("water.drain_back_volume") <= 0.0
+            or sheet.text("reservoir.shape") != "known volume" or sheet.optional("reservoir.brim_volume") is not None):
+        return ""
+    return " Say also what the reservoir holds to the brim: nobody knows yet whether a stop floods the floor."
+
+
+def _stop(sheet: Sheet, figure: str, unsaid: str) -> None:
     """What a stop of the pump does to reservoir and roots."""
     back = sheet.result("water.drain_back_volume")
     if back <= 0.0:
@@ -81,8 +89,8 @@ def _stop(sheet: Sheet, figure: str) -> None:
     if sheet.text("bath.fill") == "floor":
         sheet.verdict("tight", "When the pump stops, the bath drains back through it until "
                       f"{sheet.shown('water.depth_after_stop')} of water is left. Fill over the rim, or fit a check "
-                      "valve.", figure, "Roots hang dry at a stop.")
-    if sheet.text("reservoir.shape") == "known volume" and sheet.optional("reservoir.brim_volume") is None:
+                      f"valve.{unsaid}", figure, "Roots hang dry at a stop.")
+    if unsaid:
         sheet.verdict("open", f"When the pump stops, {returns} runs back, and nobody can say whether the reservoir "
                       "overflows. Fill it to the brim once, and type what it holds.", figure,
                       "Room in the reservoir?")
