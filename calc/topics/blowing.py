@@ -47,7 +47,7 @@ def pressure(sheet: Sheet) -> None:
     sheet.put("air.stone_depth", depth, note=note)
     density = water_physics.water_density(temperature_c=sheet["water.temperature"])
     head = sheet.work("air.water_pressure", water_physics.hydrostatic_pressure, depth_m=depth, density_kg_m3=density)
-    load = _hose(sheet)
+    load = hose_load(sheet)
     friction = load(sheet["air.stone_flow"])
     sheet.put("air.hose_pressure", friction, physics.tube_pressure_drop,
               {"flow_m3_s": sheet["air.stone_flow"], **_hose_arguments(sheet)})
@@ -64,7 +64,7 @@ def _hose_arguments(sheet: Sheet) -> dict[str, float]:
             "viscosity_pa_s": physics.air_viscosity(temperature_c=temperature)}
 
 
-def _hose(sheet: Sheet) -> Callable[[float], float]:
+def hose_load(sheet: Sheet) -> Callable[[float], float]:
     """Friction in one hose as a function of its flow (m3/s to Pa)."""
     arguments = _hose_arguments(sheet)
     return lambda flow: _drop(flow, **arguments)

@@ -50,6 +50,7 @@ from ..relations import air as air_physics
 from ..relations import outage as physics
 from ..relations.electricity import energy_used
 from . import battery, scheme
+from .blowing import hose_load
 from .breathing import bath_of, guesses_of, hottest
 from .vessel import volume_to
 from .verdicts.outage import judge
@@ -443,7 +444,10 @@ def backup(sheet: Sheet) -> None:
                                                                   "for an emergency: put its watts in.")
     else:
         flow = sheet.result("outage.air_to_hold") * sheet["oxygen.safety"]
-        moved = air_physics.pneumatic_power(flow_m3_s=flow, pressure_pa=sheet.result("air.back_pressure"))
+        # So little air has its stones' hoses nearly to itself.
+        push = (sheet.result("air.water_pressure") + sheet["air.stone_pressure"]
+                + hose_load(sheet)(flow / max(sheet.result_if_any("air.stones", int) or 1, 1)))
+        moved = air_physics.pneumatic_power(flow_m3_s=flow, pressure_pa=push)
         sheet.put("outage.power", max(SMALL_DC_W, moved / WIRE_TO_AIR),
                   note="The air that holds 4 mg/L with your safety factor, at the stones' pressure, by a pump that "
                        f"turns {WIRE_TO_AIR:.0%} of its power into air; {SMALL_DC_W:g} W at least.",

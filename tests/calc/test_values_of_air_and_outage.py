@@ -102,3 +102,15 @@ def test_stones_that_stand_closer_than_a_hand_are_told(floor, length, apart, cro
     found = solve(Plan({"units": "metric", "air.stone_area": floor, "bath.length": f"{length} m"}))
     assert found.value("air.stone_spacing") == pytest.approx(apart)
     assert ("air-stones-crowded" in [one.code for one in found.cautions]) is crowded
+
+
+def test_a_backup_pushes_its_own_little_air_through_thin_hoses():
+    found = solve(Plan({"bath.length": "8 ft", "bath.width": "4 ft", "air.hose_length": "60 ft",
+                        "air.hose_bore": "1/8 in"}))
+    flow = found.value("outage.air_to_hold") * 1.5
+    # Each of the stones' hoses takes its part, so slowly that it flows in layers: 128 mu L Q over pi d4 (Poiseuille),
+    # air of 20 C having 1.82e-5 Pa s; with 8 in of water and 1 kPa for the wet stone; a tenth of the power is air.
+    friction = 128 * 1.82e-5 * 18.288 * flow / found.value("air.stones") / (3.14159265 * 0.003175**4)
+    push = 998.2 * 9.80665 * found.value("air.stone_depth") + 1000 + friction
+    assert found.value("outage.power") == pytest.approx(max(4.0, flow * push / 0.1), rel=0.02)
+    assert found.value("outage.power") < 12.0 and "outage-heavy-current" not in {one.code for one in found.cautions}
