@@ -167,6 +167,12 @@ def test_the_first_week_expects_less_than_grown_plants_drink_and_fills_no_still_
     assert "do not fill it up to the board again" in said and "top up" not in said
 
 
+def test_the_first_week_tops_up_as_the_plan_says(example):
+    assert "top up with nutrient solution of 1.36 mS/cm, then" in plain(test_week._week(example))
+    plainly = solve(Plan({"use.topup_strength": "0 %"}))
+    assert "top up with plain water, then" in plain(test_week._week(plainly))
+
+
 def test_two_bottles_are_poured_one_after_the_other(example):
     assert [one.rsplit(" ", 2)[0] for one in poured(example)[:2]] == ["Bottle A", "Bottle B"]
 

@@ -251,9 +251,12 @@ def _week(design: Design) -> str:
             "breathe air."
         )
     else:
+        strength = design.value("use.topup_strength")
+        what = f"nutrient solution of {leaf.keep(design.shown('use.topup_ec'))}" if strength and design.value(
+            "use.topup_ec") else "plain water"
         note.append(
-            "<b>EC falls</b> as plants take nutrients up, rises as they drink: top up with plain water, then measure. "
-            "Above the band, more water; below it, a tenth of the first mix."
+            f"<b>EC falls</b> as plants take nutrients up, rises as they drink: top up with {what}, then measure. "
+            "Above the band, plain water; below it, a tenth of the first mix."
         )
     return leaf.block(
         "First week",
