@@ -186,6 +186,13 @@ def read(text: str, system: str = "us", answers: Mapping[str, str] | None = None
     if len(text) > LONGEST:
         found.trouble = "This file is larger than any log; nothing was read from it."
         return found
+    if text.startswith("PK\x03\x04"):
+        found.trouble = ("This is a spreadsheet's own file: save the sheet as CSV there, and bring that in. Nothing "
+                         "was read from it.")
+        return found
+    if "\0" in text or text.startswith("%PDF"):
+        found.trouble = "This file is not a table: it holds no plain text. Nothing was read from it."
+        return found
     try:
         rows, separator = _rows(text)
     except csv.Error:

@@ -23,6 +23,7 @@ BLEACH_SOURCE = "150 to 200 mg/L of chlorine for up to 3 hours: a text drawn fro
 UNPLUG = "Unplug pumps and heater before your hands go in."
 FUMES = ("Bleach never meets acid, vinegar, descaler or ammonia: the gases can kill. Fresh air, gloves, goggles; no "
          "plants in the bath.")
+CHLORINE = "Tap water with chlorine stands or bubbles a day first; chloramine needs carbon."
 POUR_OUT = "Old solution goes on soil or to the sewer, never into a stream or pond."
 
 
@@ -177,7 +178,7 @@ def change(bath: Bath) -> Checklist:
              Item("Lift the boards onto wet cloth, roots covered and damp"),
              Item(f"Empty the {_vessels(bath)}", one.said("water.working_volume"), POUR_OUT),
              Item(f"Wipe bath{', stones and strainer' if bath.circulates else ''}; rinse"),
-             Item("Fill with drinking water of nearly the bath's warmth", one.said("water.working_volume")),
+             Item("Fill with drinking water of nearly the bath's warmth", one.said("water.working_volume"), CHLORINE),
              *([Item(f"{runs.capitalize()} on again, to mix what follows")] if runs else []),
              Item("Stir in the fertilizer, A before B, each thinned", one.pour(), "A and B never meet undiluted."),
              Item(f"pH into its band with {one.acid()}, in halves", one.said("acidity.volume"),

@@ -60,6 +60,8 @@ def read(text: str) -> Whole:
         return found
     version = given.get("version", 1)
     found.newer = not isinstance(version, int) or isinstance(version, bool) or version > VERSION
+    if found.newer:
+        found.told.append("A newer version wrote this file: what is understood of it comes in.")
     found.entries, aside = many(given.get("entries"))
     newer = sum(is_newer for _, _, is_newer in aside)
     for number, (one, why, _) in enumerate(aside, 1):

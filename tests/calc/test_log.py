@@ -180,7 +180,8 @@ def test_what_a_newer_version_wrote_is_set_aside_and_told_line_by_line():
                        "weather": [1]})
     found = whole.read(text)
     assert [one.id for one in found.entries] == ["a"] and found.newer
-    assert found.told == ["Line 2: A newer version wrote this entry.",
+    assert found.told == ["A newer version wrote this file: what is understood of it comes in.",
+                          "Line 2: A newer version wrote this entry.",
                           "Line 3: This version does not know the kind of entry 'dreamed'.",
                           "The file has parts that this version does not know: weather."]
     assert found.aside[0][0] == newer and found.aside[-1][0] == {"weather": [1]}

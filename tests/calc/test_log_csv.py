@@ -218,3 +218,11 @@ def test_a_line_of_a_newer_version_is_set_aside_whole():
     text = sheets.write(entries).replace("reading,", "harvest moon,")
     found = incoming.read(text)
     assert not found.entries and found.aside[0]["ph"] == "5.9" and "does not know the kind" in found.told[0]
+
+
+@pytest.mark.parametrize("text, words", [
+    ("PK\x03\x04\x14\0\n\0;", "save the sheet as CSV"), ("%PDF-1.4\n1 0 obj\n", "not a table"),
+    ("a,b\n\0\0,1\n", "not a table")])
+def test_a_file_that_is_no_text_gets_a_sentence_and_no_columns(text, words):
+    found = incoming.read(text)
+    assert words in found.trouble and not found.columns and not found.entries

@@ -65,7 +65,8 @@ CHECKS: dict[str, Check] = {
     "leak": Check("Mark the level", "with tape, dry the floor, and look along every joint with a paper towel.", 10,
                   "Cut the power at the breaker first if water is near a plug."),
     "cover": Check("Keep out the light:", "cover holes, rim, hoses and reservoir.", 15),
-    "chlorine": Check("Chlorine:", "test the tap water, or let it stand bubbling for a day before it goes in.", 5),
+    "chlorine": Check("Chlorine:", "test the tap water. A day of bubbling drives it off before it goes in; chloramine "
+                      "needs carbon.", 5),
     "seed-cool": Check("Germinate cool:", "a new tray at 59 to 72 °F (15 to 22 °C); try ten seeds on wet paper.", 5),
     "nursery": Check("The nursery:", "water less, move the air, clean trays; sow anew in a fresh tray.", 10),
     "calendar": Check("Look at the calendar:", "how old was the tray when it was moved, and the seed when sown?", 2,
