@@ -126,6 +126,8 @@ RESULTS = (
     Result("water.footprint", "area", "Floor under one bath", "ft2", "m2"),
     Result("water.floor_pressure", "pressure", "Load on the floor under one bath", "psf", "kPa"),
     Result("water.floor_allowance", "pressure", "What the floor is built for", "psf", "kPa"),
+    Result("water.reservoir_pressure", "pressure", "Load on the floor under the reservoir, its water alone", "psf",
+           "kPa"),
     Result("water.room_pressure", "pressure", "All the water, spread over the whole room", "psf", "kPa"),
     Result("water.leg_load", "mass", "Load on each leg", "lb", "kg"),
     Result("water.hose_volume", "volume", "Water standing in all hoses", "gal", "L"),
@@ -340,6 +342,10 @@ def _hanging_floor(sheet: Sheet, bath_kg: float, pressure: float) -> None:
 
     def load(value: float) -> str:
         return sheet.shown_as("water.floor_pressure", value)
+    beside = 0.0
+    if scheme.circulates(sheet) and sheet.text("place.reservoir") != "buried":
+        beside = sheet.work("water.reservoir_pressure", physics.hydrostatic_pressure,
+                            depth_m=sheet["reservoir.water_depth"], density_kg_m3=density)
     legs = sheet.whole("bath.legs") if sheet.text("bath.stands_on") == BENCH else 0
     line = ""
     if legs >= 2:
@@ -358,6 +364,13 @@ def _hanging_floor(sheet: Sheet, bath_kg: float, pressure: float) -> None:
                       f"a structural engineer before you fill it, and keep it along a bearing wall.{line}",
                       lead="Weight on floor",
                       brief=f"{load(pressure)} where it stands, and {load(allowance)} is allowed: ask an engineer.")
+    elif beside > allowance:
+        sheet.caution("floor-load", "warning",
+                      f"Weight: the reservoir's water presses {load(beside)} where it stands, and {load(allowance)} is "
+                      f"the allowance for the room as a whole, where all the water makes {load(over_room)}. Ask a "
+                      f"structural engineer before you fill it, or take a wider, lower one.{line}",
+                      lead="Weight on floor",
+                      brief=f"The reservoir presses {load(beside)}, and {load(allowance)} is allowed: ask an engineer.")
     elif line:
         sheet.caution("floor-load", "note", f"Weight: {stands}.{line}", lead="Weight on floor",
                       brief=f"{half} stands under the legs of one side: set them across the joists.")

@@ -193,3 +193,20 @@ def test_a_worse_verdict_does_not_hide_that_nobody_knows_whether_a_stop_floods(w
     assert said.state == known.state and said.state in ("tight", "fails") and said.lead == known.lead
     assert said.text.startswith(known.text) and "what the reservoir holds to the brim" in said.text
     assert "brim" not in known.text
+
+
+def test_a_tall_reservoir_on_a_floor_over_a_room_is_told_of():
+    low = {"bath.stands_on": "floor", "bath.depth": "7 in", "bath.water_depth": "5 in", "reservoir.shape": "round",
+           "reservoir.diameter": "22 in", "reservoir.depth": "30 in", "reservoir.water_depth": "24 in"}
+    found = solve(Plan.from_mapping(low))
+    # 5 in of water is 26 psf, and 24 in at 62.3 lb/ft3 124.6 psf, where a room is built for 40.
+    assert found.value("water.floor_pressure") < found.value("water.floor_allowance")
+    assert found.value("water.reservoir_pressure") == pytest.approx(2 * 62.32 * 47.8803, rel=2e-3)
+    said = next(one for one in found.cautions if one.code == "floor-load")
+    assert said.level == "warning" and "the reservoir's water presses 125 psf" in said.text
+    assert found.verdicts["water"].state == "tight" and "125 psf" in found.verdicts["water"].text
+    flat = solve(Plan.from_mapping({**low, "reservoir.water_depth": "6 in", "reservoir.diameter": "48 in"}))
+    assert flat.verdicts["water"].state == "fits"
+    for elsewhere in ({"place.reservoir": "buried"}, {"bath.stands_on": "ground"}, {"water.scheme": "aerated"}):
+        one = solve(Plan.from_mapping({**low, **elsewhere}))
+        assert one.value("water.reservoir_pressure") is None, elsewhere

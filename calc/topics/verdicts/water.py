@@ -70,6 +70,10 @@ def _floor(sheet: Sheet, figure: str, unsaid: str) -> None:
                       f"{allowance} is the allowance for the room as a whole, where it makes "
                       f"{sheet.shown('water.room_pressure')}. Ask a structural engineer before you fill it.{unsaid}",
                       figure, "Ask about the floor.")
+    elif (sheet.result_if_any("water.reservoir_pressure") or 0.0) > allowed:
+        sheet.verdict("tight", f"The reservoir's water presses {sheet.shown('water.reservoir_pressure')} where it "
+                      f"stands, and {allowance} is the allowance for the room as a whole. Ask a structural engineer "
+                      f"before you fill it, or take a wider, lower one.{unsaid}", figure, "Ask about the floor.")
 
 
 def brim_unsaid(sheet: Sheet) -> str:
