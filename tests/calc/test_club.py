@@ -384,4 +384,4 @@ def test_figures_of_several_baths_alike_are_those_of_each():
     def said(count):
         club = record.read({"baths": [{"id": "b1", "name": "Box", "count": count, "plan": {}}]})
         return handout.sheets(club, buying.buying(club), {}, {})
-    assert "each: water" in said("2").replace("\u00a0", " ") and "each: water" not in said("1").replace("\u00a0", " ")
+    assert "2 × Box <small>each:</small>" in said("2") and "1 × Box</h4>" in said("1")

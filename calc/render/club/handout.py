@@ -84,15 +84,14 @@ def _kind(kind: Kind, per_meter: float, link: str, code: str) -> str:
         wide, tall = drawn.wide * per_meter, drawn.tall * per_meter
         picture = drawn.svg.replace("<svg ", f'<svg width="{wide:.1f}mm" height="{tall:.1f}mm" ', 1)
     facts = "; ".join(f"{label.lower()} {shown}" for label, shown in figures(kind.design))
-    if kind.bath.count > 1:
-        facts = f"each: {facts}"
     said = " ".join(f'<span class="state {one.state}">{signs.sign(one.state)} {escape(one.words)}</span>'
                     for one in standings(kind.design)[:2])
     why = ("QR code: when the page has an address on the web" if not link else "QR code: not drawn yet"
            if len(link) <= LONGEST_LINK else "its link is too long for a QR code")
     beside = f'<div class="code">{code}</div>' if code else f'<p class="no-code">{why}</p>'
     name = f"{count(kind.bath.count)} × {_clipped(kind.bath.name, 70.0)}"
-    return (f'<div class="kind"><div class="drawn">{picture}</div><div class="words"><h4>{escape(name)}</h4>'
+    each = " <small>each:</small>" if kind.bath.count > 1 else ""
+    return (f'<div class="kind"><div class="drawn">{picture}</div><div class="words"><h4>{escape(name)}{each}</h4>'
             f"<p>{leaf.keep(facts)}</p><p>{said}</p></div>{beside}</div>")
 
 
