@@ -15,6 +15,9 @@ from .entries import OF_KIND, READING, read_number, unit_for
 # What a bath with living plants shows, in base units: engineering judgment, no source.
 LIKELY: Mapping[str, tuple[float, float]] = {
     "ph": (3.5, 9.5), "temperature": (5.0, 36.0), "ec": (0.05, 5.0), "oxygen": (0.5, 16.0)}
+# What water can show at all: a figure beyond is a slip that was kept, and is left out of pictures and trends.
+POSSIBLE: Mapping[str, tuple[float, float]] = {
+    "ph": (0.0, 14.0), "temperature": (-5.0, 60.0), "ec": (0.0, 20.0), "oxygen": (0.0, 30.0)}
 # From the last reading to this one, more than this is asked about once.
 JUMP: Mapping[str, float] = {"ph": 1.5, "temperature": 8.0, "ec": 1.0, "oxygen": 4.0}
 NEAR: Mapping[str, float] = {"ph": 1.2, "temperature": 6.0, "ec": 0.8, "oxygen": 3.0}
@@ -42,6 +45,12 @@ class _Guess:
     text: str
     unit: str = ""
     meaning: str = ""
+
+
+def can_be(name: str, value: float) -> bool:
+    """Whether water can show this at all, in base units."""
+    low, high = POSSIBLE.get(name, (value, value))
+    return low <= value <= high
 
 
 def _plausible(name: str, value: float, last: float | None) -> bool:

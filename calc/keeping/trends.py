@@ -15,6 +15,7 @@ from .acts import day_words
 from .bath import Bath
 from .entries import READING, Entry, unit_for, values_of, within
 from .latest import REMEMBERED_D, latest
+from .sanity import can_be
 
 WINDOW_D, DAY_S = 14.0, 86400.0
 # Fewer days, or fewer points, tell nothing: engineering judgment, no source.
@@ -63,7 +64,7 @@ def points(entries: Iterable[Entry], name: str, now: datetime, system: str) -> l
     stretch = 0
     for entry in within(entries, now, WINDOW_D):
         numbers = values_of(entry, system).numbers
-        if entry.kind == READING and name in numbers:
+        if entry.kind == READING and name in numbers and can_be(name, numbers[name]):
             found.append(Point((entry.moment - now).total_seconds() / DAY_S, numbers[name], stretch))
         stretch += _corrects(entry, name, numbers)
     return found

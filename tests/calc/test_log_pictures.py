@@ -103,6 +103,20 @@ def test_what_is_one_or_the_same_is_told_as_such():
     assert strips.sentence(PLACE, found) == "pH 6 each time; always in its band."
 
 
+def test_a_slip_that_was_kept_is_told_and_takes_the_scale_of_no_picture():
+    kept = log((3, {"ph": "6.0", "ec": "1.4"}), (2, {"ph": "65", "ec": "1500"}), (1, {"ph": "6.2", "ec": "1.4"}))
+    (ph, ec) = strips.series(PLACE, kept, strips.start_of(NOW), NOW)
+    assert [value for _, value in ph.points] == [6.0, 6.2] and ph.odd == ec.odd == 1
+    assert strips.sentence(PLACE, [ph]) == ("pH from 6 to 6.2, now 6.2; always in its band; left out, since no water "
+                                            "shows it: 1 value.")
+    assert year.sentence(PLACE, year.weeks(PLACE, kept, NOW)) == "Every week stayed in its band."
+    # The list still has it, to be put right.
+    assert "</span>65</td>" in rows.table(PLACE, kept, 9)[0]
+    # Where nothing else was read, it stands as it is.
+    (alone,) = strips.series(PLACE, log((1, {"ph": "65"})), strips.start_of(NOW), NOW)
+    assert [value for _, value in alone.points] == [65.0] and alone.odd == 0
+
+
 def test_a_day_of_another_year_says_which():
     html, _ = rows.table(PLACE, log((0, {"ph": "6"}), (366, {"ph": "6.1"}), (367, {}, "changed")), 9)
     text = re.sub(r"<[^>]+>", " ", html)

@@ -78,6 +78,11 @@ def test_readings_that_go_to_and_fro_are_not_called_steady():
     assert [one.text for one in trends.drifts(PLACE, log(*rows), NOW)] == ["pH moves, with no clear way yet."]
 
 
+def test_a_slip_that_was_kept_turns_no_trend():
+    rows = [(4, {"ph": "5.9"}), (3, {"ph": "65"}), (2, {"ph": "64"}), (1, {"ph": "6.0"}), (0, {"ph": "5.9"})]
+    assert trends.drifts(PLACE, log(*rows), NOW)[0].text == "pH holds steady."
+
+
 def test_water_drunk_from_level_to_level_with_what_was_added_between():
     # 16 gal stand 10 in deep: from 10 in to 9 in with 2 gal poured is 1.6 + 2 gal in 4 days.
     rows = [(4, {"level": "10"}), (2, {"added": "2 gal"}), (0, {"level": "9", "added": "1.6 gal"})]

@@ -10,6 +10,7 @@ from .. import trends
 from ..bath import Bath
 from ..entries import Entry
 from ..latest import latest
+from ..sanity import can_be
 
 # A reading older than this is no sign of today; a solution changed and a failure are, for as long.
 RECENT, POWER = timedelta(days=3), timedelta(days=2)
@@ -36,7 +37,7 @@ def told(bath: Bath, entries: Iterable[Entry], now: datetime) -> Told:
     note: dict[str, str] = {}
     for name, (over, under) in BANDS.items():
         value, band = known.values.get(name), bath.bands.get(name)
-        if value is None or band is None or now - known.at[name] > RECENT:
+        if value is None or band is None or not can_be(name, value) or now - known.at[name] > RECENT:
             continue
         word = band.word(value)
         shown = bath.show(name, value)

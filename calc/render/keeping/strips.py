@@ -12,6 +12,7 @@ from ...figures import number
 from ...keeping.acts import day_words
 from ...keeping.bath import Bath
 from ...keeping.entries import READING, Entry, in_order, unit_for, values_of
+from ...keeping.sanity import can_be
 from .. import svg
 
 NAMES = ("ph", "ec", "temperature", "oxygen")
@@ -31,6 +32,8 @@ class Series:
     points: tuple[tuple[datetime, float], ...]
     low: float | None
     high: float | None
+    # How many more are left out, since water cannot show them.
+    odd: int = 0
 
 
 def start_of(now: datetime) -> datetime:
@@ -55,17 +58,23 @@ def unit_words(bath: Bath, name: str) -> str:
 def series(bath: Bath, entries: Iterable[Entry], start: datetime, end: datetime) -> list[Series]:
     """What was read between two moments, of each quantity that has a value there."""
     found: dict[str, list[tuple[datetime, float]]] = {}
+    odd: dict[str, list[tuple[datetime, float]]] = {}
     for entry in in_order(entries):
         if entry.kind == READING and start <= entry.moment <= end:
             for name, value in values_of(entry, bath.system).numbers.items():
                 if name in NAMES:
-                    found.setdefault(name, []).append((entry.moment, shown_in(bath, name, value)))
+                    kept = found if can_be(name, value) else odd
+                    kept.setdefault(name, []).append((entry.moment, shown_in(bath, name, value)))
     made = []
     for name in NAMES:
+        if name not in found and name in odd:
+            # Nothing else was read: then it is shown as it stands.
+            found[name] = odd.pop(name)
         if name in found:
             band = bath.bands.get(name)
-            ends = (None, None) if band is None else (shown_in(bath, name, band.low), shown_in(bath, name, band.high))
-            made.append(Series(name, tuple(found[name]), *ends))
+            low, high = (None, None) if band is None else (shown_in(bath, name, band.low),
+                                                           shown_in(bath, name, band.high))
+            made.append(Series(name, tuple(found[name]), low, high, len(odd.get(name, ()))))
     return made
 
 
@@ -234,17 +243,19 @@ def sentence(bath: Bath, found: Sequence[Series]) -> str:
         values = [value for _, value in one.points]
         out = sum(bool(_outside(one, value)) for value in values)
         now = _outside(one, values[-1])
+        many = f"{one.odd} {'value' if one.odd == 1 else 'values'}"
+        left = f"; left out, since no water shows it: {many}" if one.odd else ""
         label, unit = bath.field(one.name).label, unit_words(bath, one.name).replace(", ", " ")
         banded = one.low is not None or one.high is not None
         if len(values) == 1:
             inside = ", in its band" if banded else ""
-            parts.append(f"{label} {number(values[0], 3)}{unit}{f', {now}' if now else inside}")
+            parts.append(f"{label} {number(values[0], 3)}{unit}{f', {now}' if now else inside}{left}")
             continue
         inside = "; always in its band" if banded else ""
         outside = f"; outside its band {out} of {len(values)} times" if out else inside
         low, high, last = (number(value, 3) for value in (min(values), max(values), values[-1]))
         span = f"{low}{unit} each time" if low == high else f"from {low} to {high}{unit}, now {last}"
-        parts.append(f"{label} {span}{f', {now}' if now else ''}{outside}")
+        parts.append(f"{label} {span}{f', {now}' if now else ''}{outside}{left}")
     return ". ".join(parts) + "." if parts else "No reading in these two weeks."
 
 

@@ -10,6 +10,7 @@ from html import escape
 from ...figures import number
 from ...keeping.bath import Bath
 from ...keeping.entries import READING, Entry, values_of, within
+from ...keeping.sanity import can_be
 from .. import svg
 from .strips import NAMES, hatch, shown_in, unit_words
 
@@ -46,7 +47,7 @@ def weeks(bath: Bath, entries: Sequence[Entry], now: datetime) -> list[Week]:
         if entry.kind != READING:
             continue
         for name in NAMES:
-            if name in numbers:
+            if name in numbers and can_be(name, numbers[name]):
                 value = numbers[name]
                 low, high = ends[place].get(name, (value, value))
                 ends[place][name] = min(low, value), max(high, value)
