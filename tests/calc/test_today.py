@@ -127,6 +127,18 @@ def test_an_ec_that_is_right_asks_for_no_nutrients():
     assert found.shown("today.verdict") == "EC 1.5 mS/cm is where you want it." and not found.value("today.order")
 
 
+@pytest.mark.parametrize("ph, bottle, other", [("4.8", "add the pH-up", "add the acid"),
+                                               ("9", "add the acid", "pH-up")])
+def test_the_jug_is_told_with_the_bottle_that_moves_the_ph_the_right_way(ph, bottle, other):
+    changes = {"feed.way": "bottles"} if ph == "4.8" else {}
+    found = design(ph=ph, **changes)
+    assert found.value("today.acid") in (None, 0.0) and found.value("today.first_pour") is None
+    words = found.value("today.order")[-1]["words"]
+    assert bottle in words and other not in words
+    caution = next(one for one in found.cautions if one.code == "today-jug")
+    assert bottle in caution.text and ("algae" in caution.text) is (ph == "9")
+
+
 def test_an_empty_form_says_what_to_measure():
     found = design()
     assert "measure EC and pH" in found.shown("today.verdict") and found.value("today.measure")
