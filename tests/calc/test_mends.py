@@ -268,3 +268,9 @@ def test_two_changes_that_mend_together_say_what_both_do():
 def test_an_offered_change_writes_squares_as_the_page_does():
     aim = mends(Plan({"light.sun": "dli"}), "light")[0]
     assert aim.act == "Aim for 12 mol/m²/d" and aim.changes == {"light.target": "12 mol/m2/d"}
+
+
+def test_a_count_and_sizes_that_do_not_agree_are_measured_again_and_not_typed_away():
+    wrong = Plan({"bath.shape": "known volume", "bath.known_volume": "20 gal"})
+    assert solve(wrong).verdict("water").lead == "Opening too large."
+    assert mends(wrong, "water") == ()
