@@ -274,3 +274,10 @@ def test_a_count_and_sizes_that_do_not_agree_are_measured_again_and_not_typed_aw
     wrong = Plan({"bath.shape": "known volume", "bath.known_volume": "20 gal"})
     assert solve(wrong).verdict("water").lead == "Opening too large."
     assert mends(wrong, "water") == ()
+
+
+def test_in_the_open_all_of_the_sun_is_offered_before_an_aim_is_lowered():
+    dull = mends(Plan({"light.sun": "dli", "light.outdoor": "16", "place.setting": "open yard"}), "light")[0]
+    # 16 mol with nothing over the plants, and 9.6 under a cover.
+    assert dull.changes == {"light.cover": "100 %"}
+    assert dull.consequence == "the light of a day rises from 9.6 to 16 mol/m²/d"
