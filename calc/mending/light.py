@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 from .trying import Candidate, Said, number, scaled, text, typed
 
+from ..topics.verdicts.light import IN_THE_OPEN
+
 if TYPE_CHECKING:
     from ..solve import Design
 
@@ -99,4 +101,10 @@ def shade(design: Design) -> Iterable[Candidate]:
         yield Candidate({"light.shade": words}, f"Hang shade cloth of {words}", (DAY,))
 
 
-MENDS = (shade, hours, more_lamps, nearer_lamp, stronger_lamp, fitting_aim, spare_watts, a_lamp)
+def all_of_the_sun(design: Design) -> Iterable[Candidate]:
+    """In the open nothing keeps sun out, where the share let in is still the guess for a cover."""
+    if text(design, "place.setting") == IN_THE_OPEN and not design.plan.own("light.cover"):
+        yield Candidate({"light.cover": "100 %"}, "Let in 100 % of the sun: nothing stands over it", (DAY,))
+
+
+MENDS = (shade, all_of_the_sun, hours, more_lamps, nearer_lamp, stronger_lamp, fitting_aim, spare_watts, a_lamp)

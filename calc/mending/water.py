@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from .trying import Candidate, Said, known, number, scaled, set_to, text, typed
+from .trying import Candidate, Said, known, number, said, scaled, set_to, text, typed
 
 if TYPE_CHECKING:
     from ..solve import Design
@@ -81,7 +81,9 @@ def less_film(design: Design) -> Iterable[Candidate]:
 
 
 def shallower(design: Design) -> Iterable[Candidate]:
-    """Less water in the bath: lighter, and farther from its rim."""
+    """Less water in the bath: lighter, and farther from its rim; never to make a count and a size agree."""
+    if said(design, "opening-clash"):
+        return
     spare = number(design, "water.rim_to_water")
     about = (RIM, MASS) if spare is not None and spare < LOW_WALL_M else (FLOOR, STANDS, MASS)
     yield from scaled(design, "bath.water_depth", (0.9, 0.75, 0.5), "Fill the bath {} deep", *about)

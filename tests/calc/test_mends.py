@@ -268,3 +268,16 @@ def test_two_changes_that_mend_together_say_what_both_do():
 def test_an_offered_change_writes_squares_as_the_page_does():
     aim = mends(Plan({"light.sun": "dli"}), "light")[0]
     assert aim.act == "Aim for 12 mol/m²/d" and aim.changes == {"light.target": "12 mol/m2/d"}
+
+
+def test_a_count_and_sizes_that_do_not_agree_are_measured_again_and_not_typed_away():
+    wrong = Plan({"bath.shape": "known volume", "bath.known_volume": "20 gal"})
+    assert solve(wrong).verdict("water").lead == "Opening too large."
+    assert mends(wrong, "water") == ()
+
+
+def test_in_the_open_all_of_the_sun_is_offered_before_an_aim_is_lowered():
+    dull = mends(Plan({"light.sun": "dli", "light.outdoor": "16", "place.setting": "open yard"}), "light")[0]
+    # 16 mol with nothing over the plants, and 9.6 under a cover.
+    assert dull.changes == {"light.cover": "100 %"}
+    assert dull.consequence == "the light of a day rises from 9.6 to 16 mol/m²/d"

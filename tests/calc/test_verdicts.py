@@ -168,6 +168,7 @@ PRICES = {f"parts.prices.{number}.{column}": text for number, line in
           enumerate(solve(Plan(OF_STILL)).value("parts.shopping"), 1)
           for column, text in (("name", line["item"]), ("price", "2"))}
 FAULT = {"bath.length": "5 gal"}
+IN_THE_SUN = {"light.sun": "dli", "place.setting": "open yard"}
 SHALLOW = {"bath.depth": "6 in", "bath.water_depth": "4 in", "board.pot": "6 in"}
 FRAME = {"bath.liner": "frame", "bath.length": "8 ft", "bath.width": "4 ft", "bath.depth": "12 in",
          "bath.water_depth": "10 in", "reservoir.brim_volume": "60 gal"}
@@ -271,6 +272,9 @@ PLANS = [
     ("schedule", "fails", {"schedule.sites": "1"}, "there is 1"),
     ("schedule", "open", {"schedule.start": ""}, "First day of sowing is empty"),
 
+    # 20 mol of a day outdoors, 60 % of it: a cover's share, which no open yard has.
+    ("light", "tight", IN_THE_SUN, "Of the sun 60 % is counted, as under glass"),
+    ("light", "tight", IN_THE_SUN | {"light.outdoor": "12", "light.cover": "100 %"}, "no fertilizer makes up for it."),
     ("light", "fits", LAMP, "2 lamps draw 130 W for 16 h a day"),
     ("light", "fits", {"light.sun": "dli", "light.outdoor": "20", "light.cover": "75 %"}, "It is daylight alone"),
     ("light", "tight", LAMP | {"light.have": "1"}, "7.76 mol/m²/d where 14.5"),

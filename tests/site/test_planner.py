@@ -171,3 +171,12 @@ def test_no_guide_is_heavy(dist):
     heavy = {file.parent.name: file.stat().st_size for file in (dist / "guides").glob("*/index.html")
              if file.stat().st_size > 120_000}
     assert heavy == {}
+
+
+def test_the_names_of_crops_keep_their_label_whole_on_a_phone(open_page, address):
+    page = open_page(f"{address}/plan/index.html#step=raft", size=(360, 740)).page
+    page.locator('[data-table="crops.rows"] [data-action="add-row"]').click()
+    page.locator('[name="crops.rows.2.crop"]').wait_for()
+    assert page.evaluate("""[...document.querySelectorAll('[data-table="crops.rows"] .row > .cell > label')]
+        .map((one) => one.clientHeight < 1.9 * parseFloat(getComputedStyle(one).fontSize))""") == [True, True]
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360

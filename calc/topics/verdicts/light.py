@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 # Shares of the aim: under the first a plant grows slower, under the second it only stretches (engineering judgment).
 ENOUGH, HALF, MUCH = 0.9, 0.5, 1.1
 LONG_DAY_H, HOUR_S = 18.0, 3600.0
+IN_THE_OPEN = "open yard"
 
 
 def judge(sheet: Sheet) -> None:
@@ -29,7 +30,7 @@ def judge(sheet: Sheet) -> None:
     if total < ENOUGH * wanted:
         state = "fails" if total < HALF * wanted else "tight"
         sheet.verdict(state, f"The plants get {gets} where {aim} is wanted: they grow slower and thinner, and no "
-                      f"fertilizer makes up for it.{_longer(sheet, lamps)}", figure)
+                      f"fertilizer makes up for it.{_longer(sheet, lamps)}{_in_the_open(sheet)}", figure)
     most = sheet.result_if_any("crops.dli_high") or data.TIPBURN_MOL
     if total > MUCH * most:
         cloth = sheet.result_if_any("light.cloth")
@@ -59,6 +60,15 @@ def _from(sheet: Sheet, lamps: bool) -> str:
         return ""
     return (f" {of}{into_all(sheet)} draw{'s' if count == 1 else ''} {sheet.shown('light.power')} for "
             f"{sheet.shown('light.hours')} a day.")
+
+
+def _in_the_open(sheet: Sheet) -> str:
+    """Sun that is counted as if it came through a cover, where the bath stands in the open and nobody said so."""
+    if (sheet.text("place.setting") != IN_THE_OPEN or sheet.text("light.sun") not in ("dli", "radiation")
+            or not sheet.guessed("light.cover")):
+        return ""
+    return (f" Of the sun {sheet.shown('light.cover')} is counted, as under glass or film: where nothing stands over "
+            "the plants, let in 100 %.")
 
 
 def _longer(sheet: Sheet, lamps: bool) -> str:
