@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from ..sheet import Sheet
 
 RESULTS = (
-    Result("use.gone", "volume", "Water gone in a day, drunk and evaporated", "gal", "L"),
+    Result("use.gone", "volume", "Water gone in a day, all, drunk and evaporated", "gal", "L"),
 )
 
 
