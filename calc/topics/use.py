@@ -450,17 +450,18 @@ def drift(sheet: Sheet) -> None:
 def away(sheet: Sheet) -> None:
     """What the meter shows after the time away with nothing topped up, as long as the water lasts."""
     volume_l = sheet.result("water.working_volume") * LITRES
-    drunk = sheet.result("use.per_day") * LITRES * sheet["use.holiday"] / DAY
-    if drunk > MOST_DRUNK * volume_l:
+    drunk, gone = (sheet.result(key) * LITRES * sheet["use.holiday"] / DAY for key in ("use.per_day", "use.gone"))
+    if gone > MOST_DRUNK * volume_l:
         raise OutOfRange("The plants would drink nearly all of the water in your time away; there is no EC "
                          "to tell.")
-    source = source_ec(sheet)
-    left = sheet.work("use.holiday_nutrients", physics.nutrients_left, nutrients_ms_cm=_target(sheet) - source,
-                      volume_l=volume_l, drunk_l=drunk, uptake_ms_cm=sheet["use.uptake"],
-                      critical_ms_cm=data.CRITICAL_MS_CM)
-    sheet.put("use.holiday_ec", left + physics.left_behind(
-        level_ms_cm=source, volume_l=volume_l, drunk_l=drunk),
-              note="Nutrients left, plus the source water's salts in less water.")
+    # What evaporates takes no salt along: the same salts in so much less water, of which plants then drink.
+    thicker = volume_l / (volume_l - (gone - drunk))
+    source, volume_l = source_ec(sheet) * thicker, volume_l / thicker
+    left = sheet.work("use.holiday_nutrients", physics.nutrients_left,
+                      nutrients_ms_cm=_target(sheet) * thicker - source, volume_l=volume_l, drunk_l=drunk,
+                      uptake_ms_cm=sheet["use.uptake"], critical_ms_cm=data.CRITICAL_MS_CM)
+    sheet.put("use.holiday_ec", left + physics.left_behind(level_ms_cm=source, volume_l=volume_l, drunk_l=drunk),
+              note="Nutrients left, plus the source water's salts, in what drink and evaporation leave of the water.")
 
 
 def salts(sheet: Sheet) -> None:

@@ -46,3 +46,14 @@ def test_salts_gather_with_all_water_that_is_topped_up():
     # 30 mg/L to the limit of 70; each liter leaves 40 less the 5 that plants take of it.
     days = found.value("water.working_volume") / found.value("use.gone") * 30.0 / 35.0
     assert found.value("use.sodium_after") / 86400.0 == pytest.approx(days)
+
+
+def test_what_evaporates_while_nobody_tops_up_leaves_its_salts():
+    found = solve(Plan.from_mapping({**OVAL, "use.source_ec": "0.2", "use.target_ec": "1.6", "use.uptake": "1.4"}))
+    days, water = 14.0, found.value("water.working_volume")
+    drunk, gone = days * found.value("use.per_day"), days * found.value("use.gone")
+    # 1.4 mS/cm of nutrients, of which each liter drunk takes 1.4, and 0.2 of other salts that all stay.
+    nutrients = (1.4 * water - 1.4 * drunk) / (water - gone)
+    assert found.value("use.holiday_nutrients") == pytest.approx(nutrients)
+    assert found.value("use.holiday_ec") == pytest.approx(nutrients + 0.2 * water / (water - gone))
+    assert nutrients > 1.5  # uptake as thin as the solution would have kept 1.4 but for the air
