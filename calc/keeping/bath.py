@@ -126,7 +126,7 @@ class Bath:
         return None if depth_m < 0.0 or (rim is not None and depth_m > rim * 1.001) else self.water_at(depth_m)
 
     def poured(self, numbers: Mapping[str, float]) -> float:
-        """Water in m3 that a reading says was added; nothing where that is more than all of it: a slip that was kept."""
+        """Water in m3 that a reading says was added; nothing for more than all there is: a slip that was kept."""
         added = numbers.get("added", 0.0)
         return 0.0 if self.working is not None and added > self.working * 1.05 else added
 

@@ -335,11 +335,11 @@ def test_a_ruler_says_how_each_unit_of_a_meter_stands_on_it(unit, typed, shown):
     assert ec["ppm500"][0] * 655 == pytest.approx(1.31) and ec["µS/cm"][0] * 1310 == pytest.approx(1.31)
 
 
-def test_the_next_top_up_is_told_by_what_the_bath_drinks():
+def test_the_next_top_up_is_told_by_what_goes():
     log = [{"at": f"2026-11-{day}T07:00", "typed": {"level": level}} for day, level in ((21, "10"), (25, "9"))]
     soon = next(one for one in day(SALTS, log=log).soon if one.code == "top-up")
     # 1.6 gal in 4 days, and 0.64 gal are left to the lowest level of the band, 8.6 in: 1.6 days from 7 in the morning.
-    assert soon.words == "Thu, Nov 26" and soon.why == "by what your bath drinks"
+    assert soon.words == "Thu, Nov 26" and soon.why == "by the water that goes"
 
 
 def test_the_calendar_sows_and_cuts_on_its_days_and_is_ticked_off():
