@@ -120,6 +120,16 @@ class Bath:
         except (Unanswered, OutOfRange):
             return None
 
+    def water_read(self, depth_m: float) -> float | None:
+        """The same for a level that was read; ``None`` for one that the vessel cannot show: a slip that was kept."""
+        rim = self.sheet.input_if_any(f"{self.vessel}.depth")
+        return None if depth_m < 0.0 or (rim is not None and depth_m > rim * 1.001) else self.water_at(depth_m)
+
+    def poured(self, numbers: Mapping[str, float]) -> float:
+        """Water in m3 that a reading says was added; nothing for more than all there is: a slip that was kept."""
+        added = numbers.get("added", 0.0)
+        return 0.0 if self.working is not None and added > self.working * 1.05 else added
+
     @cached_property
     def working(self) -> float | None:
         """All the working water in m3."""

@@ -1,4 +1,4 @@
-"""What a level says by itself: more water gone than plants drink, or more than the mark; topping up comes after."""
+"""What a level says by itself: more water gone than the plan says, or more than the mark; topping up comes after."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ from .entries import READING, Entry, in_order, values_of
 from .latest import FRESH, Latest
 
 DAY_S = 86400.0
-# So many times what the plan's plants drink, and this share of all the water besides, is no thirst any more; over more
-# days than these, nothing can be told (engineering judgment, no source).
+# So many times what goes by the plan, drunk and evaporated, and this share of all the water besides, is no thirst any
+# more; over more days than these, nothing can be told (engineering judgment, no source).
 THIRST, SHARE, MOST_D = 3.0, 0.02, 10.0
 PLUGS = Caution("Water near a plug or a cord?", "Stay out of it, and switch off at the breaker first.")
 
@@ -29,13 +29,13 @@ def _gone(bath: Bath, entries: Iterable[Entry], now: datetime) -> tuple[float, f
         if entry.kind == "changed":
             before, last, poured = None, None, 0.0
         numbers = values_of(entry, bath.system).numbers if entry.kind == READING else {}
-        there = None if "level" not in numbers else bath.water_at(numbers["level"])
+        there = None if "level" not in numbers else bath.water_read(numbers["level"])
         if there is not None:
             if before is not None:
                 last = entry.moment, before[1] + poured - there, (entry.moment - before[0]).total_seconds() / DAY_S
             before, poured = (entry.moment, there), 0.0
         # What stands with a level was poured after it was read.
-        poured += numbers.get("added", 0.0)
+        poured += bath.poured(numbers)
     if last is None or now - last[0] > FRESH or not 0.0 < last[2] <= MOST_D:
         return None
     return last[1], last[2]
@@ -50,8 +50,8 @@ def _span(days: float) -> str:
 
 
 def leak(bath: Bath, known: Latest, entries: Iterable[Entry], now: datetime) -> Act | None:
-    """Where more is gone than plants drink: look, before water is added that may run out as well."""
-    band, level, a_day = bath.bands.get("level"), known.fresh(now).get("level"), bath.number("use.per_day")
+    """Where more is gone than the plan says: look, before water is added that may run out as well."""
+    band, level, a_day = bath.bands.get("level"), known.fresh(now).get("level"), bath.number("use.gone")
     if band is None or level is None or band.word(level) != "low" or not a_day or not bath.working:
         return None
     found = _gone(bath, entries, now)
@@ -62,8 +62,8 @@ def leak(bath: Bath, known: Latest, entries: Iterable[Entry], now: datetime) -> 
         return units.show(value, "volume", bath.system, "gal", "L")
     where = ("the floor, every joint, and the overflow: a strainer that is blocked keeps the water in the bath, up to "
              "its rim" if bath.circulates else "the floor and under the bath")
-    return Act("leak", "Look where the water went", f"{said(found[0])} went {_span(found[1])}, and by your plan plants "
-               f"drink {said(a_day)} a day. Look at {where}. Was the level read right?", caution=PLUGS,
+    return Act("leak", "Look where the water went", f"{said(found[0])} went {_span(found[1])}, and by your plan "
+               f"{said(a_day)} goes in a day. Look at {where}. Was the level read right?", caution=PLUGS,
                then=("Then top up,", "and read the level again in an hour."), log={"kind": "done"})
 
 

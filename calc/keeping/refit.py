@@ -55,14 +55,14 @@ def model(design: Design, name: str) -> float | None:
     return None
 
 
-def water(bath: Bath, used_m3_d: float, ratio: float) -> Change | None:
-    """The water of a plant as it was measured."""
-    plant = bath.number("use.per_plant")
-    if not plant:
+def water(bath: Bath, used_m3_d: float) -> Change | None:
+    """The water of a plant as it was measured at the bath: what evaporates is in it."""
+    plant, drunk = bath.number("use.per_plant"), bath.number("use.per_day")
+    if not plant or not drunk:
         return None
     said = units.show(used_m3_d, "volume", bath.system, "gal", "L")
     changes = {"use.basis": "own",
-               "use.litres_per_plant": units.show(plant * ratio, "volume", bath.system, "fl oz", "mL")}
+               "use.litres_per_plant": units.show(plant * used_m3_d / drunk, "volume", bath.system, "fl oz", "mL")}
     after = tried(bath, changes)
     if after is None:
         return None

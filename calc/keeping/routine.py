@@ -165,7 +165,7 @@ def weekly(bath: Bath) -> Checklist:
               Item("Measure water in the warmest hour", one.band("temperature")),
               Item("Check the pH meter in two liquids", f"every {METERS_D} days",
                                                                     log=_event("checked", "pH meter", "meters")),
-              Item("Water drunk in the week, beside the plan's", one.said("use.per_day") + " a day"),
+              Item("Water gone in the week, beside the plan's", one.said("use.gone") + " a day"),
               Item("Save a copy of the log")]
     return Checklist("weekly", "Every week", "half an hour", tuple(found), 7)
 
@@ -258,7 +258,7 @@ def heat_wave(bath: Bath) -> Checklist:
                               f"{many} bottles", "Closed bottles, never loose ice: melted, it thins the solution."))
     if scheme.has_air(bath.sheet):
         found.append(Item("Air at its most, day and night; a spare stone ready", one.said("air.delivered")))
-    found += [Item("Night air over the bath; top up in the morning with cool water", one.said("use.per_day")),
+    found += [Item("Night air over the bath; top up in the morning with cool water", one.said("use.gone")),
               Item("Lift a pot every day: brown or slimy is for Trouble"), Item("Cut early: bolting and bitter leaves")]
     return Checklist("heat", "Heat wave", "from the forecast on", tuple(found))
 

@@ -1,4 +1,4 @@
-"""What two weeks of readings say: where pH and EC go, what the bath drinks, how near saturation its oxygen is."""
+"""What two weeks of readings say: where pH and EC go, what water goes, how near saturation its oxygen is."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from .sanity import can_be
 WINDOW_D, DAY_S = 14.0, 86400.0
 # Fewer days, or fewer points, tell nothing: engineering judgment, no source.
 LEAST_DAYS, LEAST_POINTS = 2.0, 3
-# Slopes a day that are worth a word, and how far the drinking may be from the plan's before it is told.
+# Slopes a day that are worth a word, and how far the water that goes may be from the plan's before it is told.
 WORTH: Mapping[str, float] = {"ph": 0.03, "ec": 0.01, "temperature": 0.2, "oxygen": 0.05}
 NEAR_USE, FARTHEST_D = 0.15, 60.0
 MOVES = {"ph": ("climbs", "falls"), "ec": ("rises", "falls"), "temperature": ("has warmed", "has cooled"),
@@ -126,7 +126,7 @@ def _with(found: Finding, change: refit.Change | None) -> Finding:
 
 
 def used_a_day(bath: Bath, entries: Iterable[Entry], now: datetime) -> tuple[float, float] | None:
-    """Water drunk a day in m3, and over how many days that was measured; ``None`` where the log does not tell.
+    """Water gone a day in m3, drunk and evaporated, and over how many days; ``None`` where the log does not tell.
 
     From level to level, with what was added between; without levels, from top-up to top-up, each taken as back to the
     mark.
@@ -139,28 +139,28 @@ def used_a_day(bath: Bath, entries: Iterable[Entry], now: datetime) -> tuple[flo
             continue
         numbers = values_of(entry, bath.system).numbers if entry.kind == READING else {}
         if "level" in numbers:
-            there = bath.water_at(numbers["level"])
+            there = bath.water_read(numbers["level"])
             if there is not None:
                 levels.append((entry.moment, there))
-        if numbers.get("added"):
-            added.append((entry.moment, numbers["added"]))
+        if bath.poured(numbers):
+            added.append((entry.moment, bath.poured(numbers)))
     if len(levels) >= 2:
         (first, full), (last, left) = levels[0], levels[-1]
         # What stands with the first level was poured after it was read, what stands with the last one as well.
         poured = sum(value for at, value in added if first <= at < last)
         days = (last - first).total_seconds() / DAY_S
-        drunk = full - left + poured
+        gone = full - left + poured
     elif len(added) >= 2:
         days = (added[-1][0] - added[0][0]).total_seconds() / DAY_S
-        drunk = sum(value for _, value in added[1:])
+        gone = sum(value for _, value in added[1:])
     else:
         return None
-    return (drunk / days, days) if days >= LEAST_DAYS and drunk > 0.0 else None
+    return (gone / days, days) if days >= LEAST_DAYS and gone > 0.0 else None
 
 
 def _water(bath: Bath, entries: Sequence[Entry], now: datetime) -> Finding | None:
-    """What the bath drinks, beside the plan; a change of the plan where they differ."""
-    found, planned = used_a_day(bath, entries, now), bath.number("use.per_day")
+    """The water that goes in a day, beside the plan; a change of the plan where they differ."""
+    found, planned = used_a_day(bath, entries, now), bath.number("use.gone")
     if found is None or not planned:
         return None
     used, days = found
@@ -168,10 +168,10 @@ def _water(bath: Bath, entries: Sequence[Entry], now: datetime) -> Finding | Non
     said = units.show(used, "volume", bath.system, "gal", "L")
     numbers = {"used": used, "planned": planned, "ratio": ratio, "days": days}
     if abs(ratio - 1.0) <= NEAR_USE:
-        return Finding("water", f"Your bath drinks {said} a day, as the plan says.", numbers)
-    text = (f"Your bath drinks {number(ratio, 2)} times what the plan says: {said} a day, where it says "
+        return Finding("water", f"{said} of water goes in a day, as the plan says.", numbers)
+    text = (f"{number(ratio, 2)} times as much water goes as the plan says: {said} a day, where it says "
             f"{units.show(planned, 'volume', bath.system, 'gal', 'L')}.")
-    return _with(Finding("water", text, numbers), refit.water(bath, used, ratio))
+    return _with(Finding("water", text, numbers), refit.water(bath, used))
 
 
 def _oxygen(bath: Bath, known: Mapping[str, float]) -> Finding | None:
@@ -201,15 +201,15 @@ def due(bath: Bath, entries: Sequence[Entry], now: datetime) -> list[Due]:
     """The next top-up and the next correction, if nothing else changes."""
     known = latest(entries, now, bath.system)
     found: list[Due] = []
-    drinking, planned = used_a_day(bath, entries, now), bath.number("use.per_day")
-    rate = drinking[0] if drinking else planned
+    gone, planned = used_a_day(bath, entries, now), bath.number("use.gone")
+    rate = gone[0] if gone else planned
     band, level = bath.bands.get("level"), known.values.get("level")
     if rate and band is not None and level is not None:
-        there, least = bath.water_at(level), bath.water_at(band.low)
+        there, least = bath.water_read(level), bath.water_at(band.low)
         if there is not None and least is not None and there > least:
-            why = "by what your bath drinks" if drinking else "by what the plan says"
-            if drinking and planned and abs(rate / planned - 1.0) > NEAR_USE:
-                why = f"your bath drinks {number(rate / planned, 2)} times what the plan says"
+            why = "by the water that goes" if gone else "by what the plan says"
+            if gone and planned and abs(rate / planned - 1.0) > NEAR_USE:
+                why = f"{number(rate / planned, 2)} times as much water goes as the plan says"
             found.append(Due("top-up", "Next top-up", known.at["level"] + timedelta(
                 days=min((there - least) / rate, FARTHEST_D)), why))
     for name, words in (("ph", "Next correction of the pH"), ("ec", "Next correction of the EC")):
@@ -232,10 +232,10 @@ def findings(bath: Bath, entries: Iterable[Entry], now: datetime) -> list[Findin
     """All that the last two weeks say."""
     log = within(entries, now, REMEMBERED_D)
     known = latest(log, now, bath.system)
-    drunk = _water(bath, log, now)
-    # Drift follows from drinking: one thing of the plan is put right at a time.
-    first = drunk is not None and bool(drunk.changes)
-    return [*drifts(bath, log, now, not first), *filter(None, (drunk, _oxygen(bath, known.fresh(now))))]
+    gone = _water(bath, log, now)
+    # Drift follows from the water that goes: one thing of the plan is put right at a time.
+    first = gone is not None and bool(gone.changes)
+    return [*drifts(bath, log, now, not first), *filter(None, (gone, _oxygen(bath, known.fresh(now))))]
 
 
 def as_json(found: Iterable[Finding]) -> list[dict[str, Any]]:

@@ -45,6 +45,9 @@ def test_amounts_are_the_plans():
     assert item(start, "fertilizer").amount == "2.49 L of each concentrate"
     assert item(start, "in halves").amount == PLACE.design.shown("acidity.volume")
     assert item(routine.holiday(PLACE), "the water lasts").amount == "about 29 days"
+    # 0.357 gal drunk and 0.0287 gal evaporated.
+    assert item(routine.weekly(PLACE), "gone in the week").amount == f"{PLACE.design.shown('use.gone')} a day"
+    assert item(routine.heat_wave(PLACE), "top up in the morning").amount == PLACE.design.shown("use.gone")
 
 
 @pytest.mark.parametrize("kind, absent", [

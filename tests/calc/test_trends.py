@@ -109,18 +109,49 @@ def test_an_exchange_is_a_correction_and_nothing_drunk():
 def test_a_thirsty_bath_offers_a_change_of_the_plan_that_was_tried():
     rows = [(6, {"added": "1 gal"}), (3, {"added": "1.5 gal"}), (0, {"added": "1.5 gal"})]
     found = next(one for one in trends.findings(PLACE, log(*rows), NOW) if one.code == "water")
-    # 0.5 gal a day beside the plan's 0.357.
-    assert found.text == ("Your bath drinks 1.4 times what the plan says: 0.5 gal a day, where it says 0.357 gal.")
+    # 0.5 gal a day beside the plan's 0.386, of which plants drink 0.357.
+    assert found.text == "1.3 times as much water goes as the plan says: 0.5 gal a day, where it says 0.386 gal."
     assert found.act == "Use 0.5 gal a day in the plan" and found.changes["use.basis"] == "own"
     after = Bath(Plan({**PLACE.plan.text, **found.changes}))
-    assert after.number("use.per_day") * 1000 / 3.785411784 == pytest.approx(0.5, rel=0.005)
+    assert after.number("use.gone") * 1000 / 3.785411784 == pytest.approx(0.5, rel=0.005)
     assert found.consequence == f"top up within {after.design.shown('use.days_to_top_up')} in place of 29 d"
 
 
 def test_drinking_as_planned_asks_for_no_change():
     rows = [(6, {"added": "1 gal"}), (0, {"added": "2.1 gal"})]
     found = next(one for one in trends.findings(PLACE, log(*rows), NOW) if one.code == "water")
-    assert found.text == "Your bath drinks 0.35 gal a day, as the plan says." and not found.changes
+    assert found.text == "0.35 gal of water goes in a day, as the plan says." and not found.changes
+
+
+OVAL = {"feed.way": "salts", "place.setting": "summer greenhouse", "bath.shape": "oval", "bath.length": "6 ft",
+        "bath.width": "3 ft"}
+
+
+@pytest.mark.parametrize("plan", [{"feed.way": "salts"}, OVAL, {**OVAL, "water.scheme": "aerated"}])
+def test_a_log_made_from_the_plan_is_as_the_plan_says(plan):
+    place = Bath(Plan(plan))
+    mark, gone = place.mark, place.number("use.gone")
+    per_m = place.water_at(mark) / mark
+    # Straight walls: the level falls by the same each day, and four days' worth is poured on each fourth.
+    rows = [(8 - day, {"level": f"{(mark - gone * (day % 4) / per_m) * 100:.4f} cm"}) for day in range(9)]
+    for _, typed in rows[3::4]:
+        typed["added"] = f"{gone * 4e3:.5f} L"
+    found = next(one for one in trends.findings(place, log(*rows), NOW) if one.code == "water")
+    assert found.numbers["ratio"] == pytest.approx(1.0, rel=1e-3), found.text
+    assert found.text.endswith("of water goes in a day, as the plan says.") and not found.changes
+    soon = next(one for one in trends.due(place, log(*rows), NOW) if one.code == "top-up")
+    assert soon.why == "by the water that goes"
+    # Without any log of what goes, the same day is told by the plan.
+    alone = next(one for one in trends.due(place, log(rows[-1]), NOW) if one.code == "top-up")
+    assert abs(alone.at - soon.at) < timedelta(hours=1) and alone.why == "by what the plan says"
+
+
+def test_a_slip_that_was_kept_is_no_water_gone():
+    rows = [(4, {"level": "10"}), (0, {"level": "9"})]
+    clean = trends.used_a_day(PLACE, log(*rows), NOW)
+    assert clean[0] * 1000 / 3.785411784 == pytest.approx(0.4)
+    for slip in ((5, {"level": "82"}), (0, {"level": "1e9"}), (2, {"added": "1e6 gal"}), (5, {"level": "-4"})):
+        assert trends.used_a_day(PLACE, log(*sorted([*rows, slip], key=lambda row: -row[0])), NOW) == clean
 
 
 def test_oxygen_beside_what_the_water_holds():
