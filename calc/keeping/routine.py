@@ -77,6 +77,23 @@ def _what_runs(bath: Bath) -> str:
     return "pumps" if bath.circulates else "air" if scheme.has_air(bath.sheet) else ""
 
 
+def _stones(bath: Bath) -> str:
+    """The air stones, where there are any."""
+    return "stones" if scheme.has_air(bath.sheet) else ""
+
+
+def _listed(*names: str) -> str:
+    """Those of the names that are there, with commas and an and."""
+    *there, last = [name for name in names if name]
+    return f"{', '.join(there)} and {last}" if there else last
+
+
+def _plugs(bath: Bath) -> str:
+    """What of this bath has a plug; any bath may have a heater."""
+    return ("pumps and heater" if bath.circulates else "air pump and heater" if scheme.has_air(bath.sheet) else
+            "the heater, if there is one,")
+
+
 class _Numbers:
     """The plan's numbers in the reader's words; a dash where the plan does not tell."""
 
@@ -174,11 +191,12 @@ def change(bath: Bath) -> Checklist:
     """A full change of solution."""
     one, runs = _Numbers(bath), _what_runs(bath)
     found = [Item("Choose a cool hour; mix the new solution ready, if you have a vessel for it"),
-             Item("Unplug pumps and heater", "", "A heater that runs dry bursts."),
+             Item(f"Unplug {_plugs(bath).rstrip(',')}", "", "A heater that runs dry bursts."),
              Item("Lift the boards onto wet cloth, roots covered and damp"),
              Item(f"Empty the {_vessels(bath)}", one.said("water.working_volume"), POUR_OUT),
-             Item(f"Wipe bath{', stones and strainer' if bath.circulates else ''}; rinse"),
-             Item("Fill with drinking water of nearly the bath's warmth", one.said("water.working_volume"), CHLORINE),
+             Item(f"Wipe {_listed('bath', _stones(bath), 'strainer' if bath.circulates else '')}; rinse"),
+             Item("Fill with drinking water of nearly the bath's warmth", one.said("water.working_volume"),
+                  CHLORINE if runs else CHLORINE.replace(" or bubbles", "")),
              *([Item(f"{runs.capitalize()} on again, to mix what follows")] if runs else []),
              Item("Stir in the fertilizer, A before B, each thinned", one.pour(), "A and B never meet undiluted."),
              Item(f"pH into its band with {one.acid()}, in halves", one.said("acidity.volume"),
@@ -195,7 +213,8 @@ def between(bath: Bath) -> Checklist:
     """Cleaning and disinfecting between two crops."""
     one = _Numbers(bath)
     bucket, reservoir = BUCKET_L * BLEACH_ML_L / 1000.0, bath.number("water.reservoir_volume")
-    found = [Item("Unplug everything; take out plants, roots, pots and stones", "", UNPLUG),
+    found = [Item(f"Unplug everything; take out {_listed('plants', 'roots', 'pots', _stones(bath))}", "",
+                  f"Unplug {_plugs(bath)} before your hands go in."),
              Item(f"Empty {_vessels(bath)}", one.said("water.working_volume"), POUR_OUT),
              Item("Scrub all of it wet with dish soap: bath, boards, pots"
                   f"{', hoses, strainer' if bath.circulates else ''}; rinse"),
@@ -283,11 +302,13 @@ def winter(bath: Bath) -> Checklist:
     """Stopping for the cold months."""
     one = _Numbers(bath)
     rest = ", reservoir, pump and hoses" if bath.circulates else " and air lines" if scheme.has_air(bath.sheet) else ""
+    runs = _what_runs(bath)
+    bursts = {"pumps": "pump, hoses and valves", "air": "air lines and check valves"}
     found = [Item("Harvest all; sow nothing from four weeks before the stop"),
-             Item(f"Unplug all; empty bath{rest}",
-                  one.said("water.working_volume"), "Water left in pump, hoses and valves bursts them in frost."),
+             Item(f"Unplug all; empty bath{rest}", one.said("water.working_volume"),
+                  f"Water left in {bursts[runs]} bursts them in frost." if runs else ""),
              Item("Scrub, disinfect, rinse and dry as between crops"),
-             Item("Pump, meters, acids and concentrates in a room without frost", "",
+             Item(f"{'Pump, meters' if runs else 'Meters'}, acids and concentrates in a room without frost", "",
                   "Acids and salts locked away from children, with their labels."),
              Item("pH tip wet in its liquid; batteries out of the meters"), Item("Boards dry, flat and out of the sun"),
              Item("Cover the bath, or turn it over, so that no rain stands in it", "",

@@ -51,12 +51,24 @@ def test_amounts_are_the_plans():
 
 
 @pytest.mark.parametrize("kind, absent", [
-    ("aerated", ("reservoir", "hoses", "overflow", "both pumps", "flow,")),
-    ("still", ("reservoir", "hoses", "overflow", "both pumps", "flow,", "bubbles", "stones", "air lines"))])
+    ("aerated", ("reservoir", "hoses", "overflow", "pumps", "flow,", "strainer")),
+    ("still", ("reservoir", "hoses", "overflow", "pump", "flow,", "strainer", "bubbles", "stone", "air line"))])
 def test_one_vessel_is_not_asked_for_what_it_lacks(kind, absent):
-    texts = [one.text for found in routine.lists(Bath(Plan({"water.scheme": kind}))) for one in found.items]
-    # What may stand in a list of things to put out of the frost or to look at is not asked of the bath.
-    assert [text for text in texts for word in absent if word in text and "plants, roots, pots" not in text] == []
+    said = [f"{one.text} {one.caution}" for found in routine.lists(Bath(Plan({"water.scheme": kind})))
+            for one in found.items]
+    assert [text for text in said for word in absent if word in text.lower()] == []
+
+
+@pytest.mark.parametrize("kind, unplug, wipe, out", [
+    ("circulating", "pumps and heater", "bath, stones and strainer", "plants, roots, pots and stones"),
+    ("aerated", "air pump and heater", "bath and stones", "plants, roots, pots and stones"),
+    ("still", "the heater, if there is one", "bath", "plants, roots and pots")])
+def test_each_kind_of_bath_is_unplugged_wiped_and_emptied_of_what_it_has(kind, unplug, wipe, out):
+    place = Bath(Plan({"water.scheme": kind}))
+    texts = [one.text for one in routine.change(place).items]
+    assert f"Unplug {unplug}" in texts and f"Wipe {wipe}; rinse" in texts
+    first = routine.between(place).items[0]
+    assert first.text == f"Unplug everything; take out {out}" and f"Unplug {unplug}" in first.caution
 
 
 def test_boards_go_back_only_over_a_solution_that_was_mixed_and_measured():

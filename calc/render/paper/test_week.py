@@ -208,12 +208,12 @@ def _rows(design: Design) -> list[tuple[str, str, str]]:
             f"{shown('heat.band_low').split(' ')[0]} to {shown('heat.band_high').split(' ')[0]}",
         )
     )
-    use = design.value("use.per_day")
+    gone = design.value("use.gone")
     # A still vessel is not filled up again: the roots above its falling water breathe air.
-    if use and design.value(scheme.KEY) != scheme.STILL:
-        number, _, unit = design.shown("use.per_day").partition(" ")
-        more, _, unit_of_more = design.shown_as("use.per_day", use * 2).partition(" ")
-        # What is foretold is the drink of all sites; in the first week young plants take less.
+    if gone and design.value(scheme.KEY) != scheme.STILL:
+        number, _, unit = design.shown("use.gone").partition(" ")
+        more, _, unit_of_more = design.shown_as("use.gone", gone * 2).partition(" ")
+        # What is foretold is the drink of all sites, and what evaporates; in the first week young plants take less.
         alone = f"0 to {more}" if unit_of_more == unit else ""
         found.append((f"Top-up since yesterday, {unit}", f"under {number}", alone))
     return [row for row in found if row[1]]
