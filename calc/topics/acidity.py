@@ -395,9 +395,13 @@ def _bubble_first(sheet: Sheet, settled: float, bare: float) -> None:
     why = ("by its pH and alkalinity, carbon dioxide makes this water sour, and that leaves: bubbling alone brings the "
            f"water to pH {bare:.1f} within hours to days, and with this dose it would climb to {settled:.1f}. Bubble "
            "it for a day and measure again before you pour any")
-    sheet.caution("acidity-bubble-first", "warning", f"pH-up: {why}.", lead="Bubble it first",
+    # A solution that was bubbled all along is sour by its fertilizer, of which this sum knows nothing.
+    else_sour = ("Was it bubbled already, then something else makes it sour: try a jug of it first, then a quarter of "
+                 "this dose")
+    sheet.caution("acidity-bubble-first", "warning", f"pH-up: {why}. {else_sour}.", lead="Bubble it first",
                   brief=f"Bubbling alone brings it to pH {bare:.1f}; with this dose it would climb to {settled:.1f}.")
-    sheet.verdict("tight", f"{why[0].upper()}{why[1:]} pH-up.", f"pH {bare:.1f} by bubbling", "Bubble it first.")
+    sheet.verdict("tight", f"{why[0].upper()}{why[1:]} pH-up. {else_sour}.", f"pH {bare:.1f} by bubbling",
+                  "Bubble it first.")
 
 
 def chart(sheet: Sheet) -> None:

@@ -9,7 +9,7 @@ from ..declare import Choice, Field, Result, Verdict
 from ..errors import Told, Unanswered
 from ..figures import number
 from ..relations import electricity
-from . import cheaper, heat, scheme
+from . import cheaper, heat, pulling, scheme
 from .verdicts.energy import judge
 
 if TYPE_CHECKING:
@@ -202,8 +202,9 @@ def _warmth_w(sheet: Sheet) -> float:
     unit = sheet.optional("heat.unit_power")
     if unit is not None:
         # A thermostat switches a heater or a chiller on whole, however little it is needed for.
-        heater = max(heater, unit) if heater else 0.0
-        cooler = max(cooler, unit / sheet["heat.performance"]) if cooler else 0.0
+        kind = sheet.text("heat.unit_kind")
+        heater = max(heater, unit) if heater and kind != pulling.CHILLER else heater
+        cooler = max(cooler, unit / sheet["heat.performance"]) if cooler and kind != pulling.HEATER else cooler
     return float(max(heater, cooler))
 
 

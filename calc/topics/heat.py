@@ -34,7 +34,7 @@ from . import pulling, scheme
 from .breathing import AS_CROPS
 from .warmth import day_of, place_of
 from .verdicts import span
-from .verdicts.heat import CHILLER, SLIGHT_K, judge, unit_that_holds
+from .verdicts.heat import SLIGHT_K, judge, unit_that_holds
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -260,14 +260,14 @@ def warn(sheet: Sheet) -> None:
     unit = unit_that_holds(sheet)
     if unit:
         sheet.caution("heat-unit-alone", "note", f"Water: only your {unit} keeps it in its band on the day you plan "
-                      f"for. Should it stop, the water drifts to {say(high if unit == CHILLER else low)}: look at the "
-                      "thermometer every day.", lead="One unit holds it",
+                      f"for. Should it stop, the water drifts to {say(high if unit == pulling.CHILLER else low)}: look "
+                      "at the thermometer every day.", lead="One unit holds it",
                       brief=f"Only your {unit} keeps the water in its band: look every day.")
     else:
         _warn_of_band(sheet)
     used = sheet.result_if_any("oxygen.hottest_used")
     # A difference that the reader cannot see in print is none.
-    if used is not None and high > used + 0.05 and unit != CHILLER:
+    if used is not None and high > used + 0.05 and unit != pulling.CHILLER:
         sheet.caution("heat-oxygen", "warning", f"Oxygen: you typed {say(used)} for the hottest hour, and it was "
                       f"worked out for that, but this day brings the bath to {say(high)}, where it holds less. Empty "
                       "\"Water in the hottest hour\", with oxygen, to have the day's own.", lead="Warmer than typed",

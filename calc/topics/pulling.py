@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ..declare import Field, Over, Result
+from ..declare import Choice, Field, Over, Result
 from ..errors import OutOfRange
 from ..models.water_day import Place, loss_of_all, simulate
 from ..relations import heat as physics
@@ -14,10 +14,14 @@ if TYPE_CHECKING:
 
 JOULES_A_KWH = 3.6e6
 HAVE = (("heat.unit_power", Over(0)),)
+UNSAID, CHILLER, HEATER = "unsaid", "chiller", "heater"
 
 FIELDS = (
     Field("heat.unit_power", "power", "Chiller or heater I have", ("", ""), 1.0, 1e6, "W", "W", optional=True,
           help="heat it moves, from its plate, in W or BTU/h", why="empty: none, or not looked at yet"),
+    Field("heat.unit_kind", "choice", "Which of the two it is", (UNSAID, UNSAID), choices=(
+        Choice(UNSAID, "Not said yet"), Choice(CHILLER, "A chiller: it cools"), Choice(HEATER, "A heater: it warms")),
+        help="whether it is any help on the day you plan for", why="a plate's watts do not tell it", when=HAVE),
     Field("heat.unit_start", "temperature", "Water when I switch it on", ("", ""), 0.5, 45.0, "F", "C", optional=True,
           help="a thermometer in the water; empty: as you fill it", why="empty: the water as filled", when=HAVE),
 )
@@ -41,6 +45,9 @@ def pull(sheet: Sheet, place: Place) -> None:
     sheet.put("heat.pull_to", aim, note="The nearer end of the band, or where it stands if that is within.")
     found = simulate(place)
     held = sum(box.heat_j_k for box in found.boxes)
+    if sheet.text("heat.unit_kind") == (CHILLER if aim > start else HEATER) and aim != start:
+        # It works the other way: no time would be the right one.
+        return
     sheet.put("heat.pull_heat", held * abs(aim - start) / JOULES_A_KWH, note="Heat that all the water holds for each "
               "degree, times the degrees.")
     sheet.work("heat.pull_least", physics.bare_pull_time, heat_j_k=held, start_c=start, end_c=aim, power_w=power)

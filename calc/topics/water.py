@@ -342,10 +342,6 @@ def _hanging_floor(sheet: Sheet, bath_kg: float, pressure: float) -> None:
 
     def load(value: float) -> str:
         return sheet.shown_as("water.floor_pressure", value)
-    beside = 0.0
-    if scheme.circulates(sheet) and sheet.text("place.reservoir") != "buried":
-        beside = sheet.work("water.reservoir_pressure", physics.hydrostatic_pressure,
-                            depth_m=sheet["reservoir.water_depth"], density_kg_m3=density)
     legs = sheet.whole("bath.legs") if sheet.text("bath.stands_on") == BENCH else 0
     line = ""
     if legs >= 2:
@@ -364,7 +360,14 @@ def _hanging_floor(sheet: Sheet, bath_kg: float, pressure: float) -> None:
                       f"a structural engineer before you fill it, and keep it along a bearing wall.{line}",
                       lead="Weight on floor",
                       brief=f"{load(pressure)} where it stands, and {load(allowance)} is allowed: ask an engineer.")
-    elif beside > allowance:
+    # Last, for an answer of the reservoir's that cannot be read must not hide what the bath weighs.
+    beside = 0.0
+    if scheme.circulates(sheet) and sheet.text("place.reservoir") != "buried":
+        beside = sheet.work("water.reservoir_pressure", physics.hydrostatic_pressure,
+                            depth_m=sheet["reservoir.water_depth"], density_kg_m3=density)
+    if max(over_room, pressure) > allowance:
+        return
+    if beside > allowance:
         sheet.caution("floor-load", "warning",
                       f"Weight: the reservoir's water presses {load(beside)} where it stands, and {load(allowance)} is "
                       f"the allowance for the room as a whole, where all the water makes {load(over_room)}. Ask a "
@@ -464,7 +467,7 @@ def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float)
                             "it.")
     room = sheet.result_if_any("water.reservoir_headroom")
     if sheet.text("bath.fill") == "rim":
-        _warn_of_siphon(sheet, litres(floor_fill), room is not None and floor_fill <= room)
+        _warn_of_siphon(sheet, litres(floor_fill), None if room is None else floor_fill <= room)
     if room is None:
         return
     back = sheet.result("water.drain_back_volume")
@@ -483,9 +486,10 @@ def _warn_of_stop(sheet: Sheet, open_floor: bool, rim: float, floor_fill: float)
                       brief=f"{litres(floor_fill)} would run back into room for {litres(room)}.")
 
 
-def _warn_of_siphon(sheet: Sheet, most: str, has_room: bool) -> None:
+def _warn_of_siphon(sheet: Sheet, most: str, has_room: bool | None) -> None:
     """A hose whose end slipped under the water is no longer filled over the rim."""
-    then = "leaves the roots dry" if has_room else "floods the floor and leaves the roots dry"
+    then = {True: "leaves the roots dry", False: "floods the floor and leaves the roots dry",
+            None: "leaves the roots dry and may flood the floor"}[has_room]
     each = "hose of each bath" if sheet.whole("bath.count") > 1 else "hose"
     sheet.caution("siphon", "warning",
                   f"Siphon: fix the end of the {each} above the water. If it slips under, a stop of the pump sucks the "

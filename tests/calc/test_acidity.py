@@ -351,6 +351,7 @@ def test_base_is_not_poured_against_carbon_dioxide_that_leaves_by_itself():
     # K1 is 10^-6.38 and K_H 10^-1.41 mol/L/atm; 420 ppm: [H+] = 10^-6.38 10^-1.41 4.2e-4 / 1e-4 = 6.8e-8, pH 7.2.
     assert "bubbling alone brings the water to pH 7.2" in said.text
     assert found.value("acidity.rebound_ph") > 8.0 and f"climb to {found.value('acidity.rebound_ph'):.1f}" in said.text
+    assert "Was it bubbled already" in said.text and "try a jug of it first" in found.verdicts["acidity"].text
     # Water that stands near the air's carbon dioxide goes where it is brought.
     plain = solve(Plan({"acidity.start_ph": "8", "acidity.target_ph": "8.4"}))
     assert plain.value("acidity.base_needed") > 0.0

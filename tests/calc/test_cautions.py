@@ -108,6 +108,8 @@ def test_a_hose_that_slips_under_is_told_of_with_all_the_water_it_would_suck_bac
     roomy = solve(Plan({"reservoir.brim_volume": "80 gal"}))
     dry = next(one for one in roomy.cautions if one.code == "siphon")
     assert "runs back, which leaves the roots dry" in dry.text and "floor" not in dry.text
+    unknown = next(one for one in solve(Plan({"reservoir.brim_volume": ""})).cautions if one.code == "siphon")
+    assert "may flood the floor" in unknown.text
     # Filled below the water it runs back anyway, and other cautions say so; without a reservoir there is no hose.
     for other in ({"bath.fill": "floor"}, {"water.scheme": "aerated"}, {"circulation.turnover": "0 /h"}):
         assert "siphon" not in {one.code for one in solve(Plan(other)).cautions}

@@ -334,7 +334,7 @@ PLANS = [
     ("oxygen", "fails", {"oxygen.reading": "2 mg/L"}, "Your meter read 2 mg/L"),
     ("oxygen", "open", FAULT, "Bath length is a volume"),
 
-    ("heat", "fits", {"crops.rows.1.crop": "strawberry"}, "59 to 68 °F is wanted: so little past it does no harm."),
+    ("heat", "fits", {"crops.rows.1.crop": "strawberry"}, "59 to 68 °F is wanted: so little past it does little harm."),
     ("heat", "fits", {}, "59 to 77 °F is wanted."),
     ("heat", "fits", {}, "59 to 77 °F is wanted"),
     ("heat", "tight", {"place.air_high": "82 F", "place.air_low": "77 F", "place.floor_temperature": "77 F"},

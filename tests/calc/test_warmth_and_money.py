@@ -62,24 +62,39 @@ def test_a_heater_that_is_there_and_strong_enough_is_no_cold_bath():
     bare = design(**WINTER)
     most = bare.value("heat.warm_peak")
     assert bare.verdicts["heat"].state == "fails" and said(bare, "heat-too-cold").level == "warning"
-    strong = design(**WINTER, **{"heat.unit_power": f"{most * 1.01:.1f} W", "heat.unit_start": "8 C"})
+    strong = design(**WINTER, **{"heat.unit_power": f"{most * 1.01:.1f} W", "heat.unit_start": "8 C",
+                                 "heat.unit_kind": "heater"})
     assert strong.verdicts["heat"].state == "fits" and strong.verdicts["heat"].lead == "Your heater holds it."
     assert strong.shown("heat.warm_peak") in strong.verdicts["heat"].text
     codes = {one.code for one in strong.cautions}
     assert "heat-unit-alone" in codes and "heat-too-cold" not in codes
-    weak = design(**WINTER, **{"heat.unit_power": f"{most * 0.99:.1f} W", "heat.unit_start": "8 C"})
+    weak = design(**WINTER, **{"heat.unit_power": f"{most * 0.99:.1f} W", "heat.unit_start": "8 C",
+                               "heat.unit_kind": "heater"})
     assert weak.verdicts["heat"].state == "fails" and said(weak, "heat-too-cold").level == "warning"
 
 
 def test_a_chiller_that_holds_the_band_sends_its_owner_to_the_oxygen():
     hot = {"place.air_high": "100 F", "place.air_low": "80 F", "heat.keep_high": "72 F", "heat.keep_low": "64 F",
-           "heat.unit_power": "600 W", "units": "us"}
+           "heat.unit_power": "600 W", "heat.unit_kind": "chiller", "units": "us"}
     found = design(**hot)
     assert found.value("heat.cool_peak") < 600 and found.verdicts["heat"].state == "fits"
     assert "type 72 °F as the water in the hottest hour" in found.verdicts["heat"].text
     told = design(**hot, **{"oxygen.hottest": "72 F"})
     assert told.verdicts["heat"].state == "fits" and "oxygen" not in told.verdicts["heat"].text
     assert told.verdicts["oxygen"].state == "fits" and "heat-oxygen" not in {one.code for one in told.cautions}
+
+
+def test_a_unit_that_nobody_named_is_asked_for_and_the_wrong_one_is_no_help():
+    hot = {"place.air_high": "100 F", "place.air_low": "80 F", "heat.keep_high": "72 F", "heat.keep_low": "64 F",
+           "heat.unit_power": "1200 W", "units": "us"}
+    unsaid, heater = design(**hot), design(**hot, **{"heat.unit_kind": "heater", "heat.unit_start": "90 F"})
+    assert unsaid.verdicts["heat"].state == "open" and "if it is a chiller" in unsaid.verdicts["heat"].text
+    assert heater.verdicts["heat"].state == "fails" and heater.value("heat.pull_time") is None
+    for found in (unsaid, heater):
+        assert said(found, "heat-too-warm").level == "warning" and said(found, "heat-unit-alone") is None
+    # A heater of 1200 W is off on such a day: the circuit carries what a chiller would draw, which is not there yet.
+    assert heater.value("energy.circuit_load") < design(**hot, **{"heat.unit_kind": "chiller"}).value(
+        "energy.circuit_load")
 
 
 def test_a_heater_loads_its_circuit_with_all_it_draws():

@@ -195,6 +195,27 @@ def test_a_worse_verdict_does_not_hide_that_nobody_knows_whether_a_stop_floods(w
     assert "brim" not in known.text
 
 
+@pytest.mark.parametrize("worse", [
+    # 3 ft of water is 187 psf, where a room's floor is built for 40.
+    {"bath.stands_on": "floor", "bath.length": "20 ft", "bath.width": "8 ft", "bath.depth": "40 in",
+     "bath.water_depth": "36 in"},
+    {"bath.liner": "frame", "bath.length": "12 ft", "bath.depth": "20 in", "bath.water_depth": "18 in",
+     "bath.wall_thickness": "1/2 in"}])
+def test_a_hose_that_cannot_be_read_hides_no_heavy_bath_and_no_weak_frame(worse):
+    whole = solve(Plan.from_mapping({**worse, "reservoir.brim_volume": "900 gal"})).verdicts["water"]
+    faulty = solve(Plan.from_mapping({**worse, "circulation.hose_bore": "bad"}))
+    assert whole.state == "fails" and "circulation.hose_bore" in faulty.faults
+    assert (faulty.verdicts["water"].state, faulty.verdicts["water"].lead) == ("fails", whole.lead)
+
+
+def test_a_reservoir_s_place_that_cannot_be_read_hides_no_heavy_bath():
+    heavy = {"bath.stands_on": "floor", "bath.depth": "40 in", "bath.water_depth": "36 in"}
+    for typed in (heavy, {**heavy, "place.reservoir": "elsewhere"}):
+        found = solve(Plan.from_mapping(typed))
+        assert ("place.reservoir" in found.faults) == ("place.reservoir" in typed)
+        assert [one.level for one in found.cautions if one.code == "floor-load"] == ["warning"], typed
+
+
 def test_a_tall_reservoir_on_a_floor_over_a_room_is_told_of():
     low = {"bath.stands_on": "floor", "bath.depth": "7 in", "bath.water_depth": "5 in", "reservoir.shape": "round",
            "reservoir.diameter": "22 in", "reservoir.depth": "30 in", "reservoir.water_depth": "24 in"}

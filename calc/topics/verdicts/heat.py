@@ -4,20 +4,26 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ..pulling import CHILLER, HEATER, UNSAID
 from . import span
 
 if TYPE_CHECKING:
     from ...sheet import Sheet
 
-# A degree past the band does no harm; some degrees more is another climate. Engineering judgment, no source.
+# A degree past the band does little harm; some degrees more is another climate. Engineering judgment, no source.
 SLIGHT_K, FAR_K = 1.0, 5.0
 # What a thermometer's tenth may show past the band, and so is said.
 SAID_K = 0.05
-CHILLER, HEATER = "chiller", "heater"
 
 
 def unit_that_holds(sheet: Sheet) -> str:
     """CHILLER or HEATER where the reader's own holds the band at every hour of the day; "" where none does."""
+    name = _strong_enough(sheet)
+    return name if name and sheet.text("heat.unit_kind") == name else ""
+
+
+def _strong_enough(sheet: Sheet) -> str:
+    """What the reader's own unit would have to be to hold the band; "" where it is too weak for that, or none is."""
     power = sheet.optional("heat.unit_power")
     warm = sheet.result("heat.high") > sheet.result("heat.band_high") + SLIGHT_K
     cold = sheet.result("heat.low") < sheet.result("heat.band_low") - SLIGHT_K
@@ -55,6 +61,12 @@ def judge(sheet: Sheet) -> None:
     if unit:
         _held(sheet, unit)
         return
+    would = _strong_enough(sheet)
+    if would and sheet.text("heat.unit_kind") == UNSAID:
+        sheet.verdict("open", f"On the day you plan for, the water goes from {figure}, and {wanted} is wanted. Your "
+                      f"unit of {sheet.shown('heat.unit_power')} holds it if it is a {would}: say which of the two "
+                      "it is.", figure, "Chiller or heater?")
+        return
     if high > warm + SLIGHT_K:
         sheet.verdict("fails" if high > warm + FAR_K else "tight", f"The water reaches {sheet.shown('heat.high')}, and "
                       f"{wanted} is wanted. Shade and insulation come first; {sheet.shown('heat.cool_peak')} of cooling"
@@ -70,4 +82,4 @@ def judge(sheet: Sheet) -> None:
                       "empty, and the oxygen follows the day.", figure, "Warmer than you typed.")
     past = high > warm + SAID_K or low < cold - SAID_K
     sheet.verdict("fits", f"On the day you plan for, the water stays at {figure}, and {wanted} is wanted"
-                  f"{': so little past it does no harm' if past else ''}.", figure)
+                  f"{': so little past it does little harm' if past else ''}.", figure)

@@ -78,7 +78,7 @@ def _floor(sheet: Sheet, figure: str, unsaid: str) -> None:
 
 def brim_unsaid(sheet: Sheet) -> str:
     """What to do where nobody can say whether the reservoir overflows at a stop; a worse verdict must not hide it."""
-    if (not scheme.circulates(sheet) or sheet.result("water.drain_back_volume") <= 0.0
+    if (not scheme.circulates(sheet) or (sheet.result_if_any("water.drain_back_volume") or 0.0) <= 0.0
             or sheet.text("reservoir.shape") != "known volume" or sheet.optional("reservoir.brim_volume") is not None):
         return ""
     return " Say also what the reservoir holds to the brim: nobody knows yet whether a stop floods the floor."
