@@ -153,10 +153,12 @@ class Bath:
             return None
 
     def band_at(self, name: str, temperature_c: float | None) -> Band | None:
-        """The band of a reading taken in water of this temperature: colder water than planned holds more oxygen."""
+        """The band of a reading taken in water of this temperature: oxygen goes up to what such water holds."""
         band = self.bands.get(name)
         holds = self.saturation(temperature_c) if name == "oxygen" and temperature_c is not None else None
-        return band if band is None or holds is None or holds <= band.high else replace(band, high=holds)
+        if band is None or holds is None or holds <= band.low:
+            return band
+        return replace(band, high=holds, why="from the oxygen to keep up to what water this warm holds")
 
     def _level_band(self) -> Band | None:
         mark = self.mark

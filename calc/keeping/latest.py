@@ -29,6 +29,11 @@ class Latest:
         """Values young enough to dose by."""
         return {name: value for name, value in self.values.items() if now - self.at[name] <= FRESH}
 
+    def warmth_of(self, name: str) -> float | None:
+        """The temperature in C that a reading was taken at; ``None`` where none was read within a day of it."""
+        warm, at = self.values.get("temperature"), self.at.get(name)
+        return None if warm is None or (at and abs(at - self.at["temperature"]) > FRESH) else warm
+
 
 def latest(entries: Iterable[Entry], now: datetime, system: str, typed: Entry | None = None) -> Latest:
     """The newest value of each reading of the last weeks up to ``now``; ``typed`` is one that is not kept yet."""

@@ -57,7 +57,7 @@ def gauges(bath: Bath, known: Latest) -> list[Gauge]:
     """Each reading that has a band, or a value."""
     found = []
     for name in ("ph", "temperature", "level", "ec", "oxygen"):
-        band, value = bath.band_at(name, known.values.get("temperature")), known.values.get(name)
+        band, value = bath.band_at(name, known.warmth_of(name)), known.values.get(name)
         word = "" if band is None or value is None else band.word(value)
         distance = "" if band is None or value is None or word == "in" else bath.apart(name, band.beyond(value))
         found.append(Gauge(name, value, known.before.get(name), band, word, distance))

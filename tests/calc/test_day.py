@@ -191,6 +191,24 @@ def test_cold_water_that_holds_much_oxygen_is_not_told_as_too_much_of_it():
     assert {one.name: one for one in day({}, {"oxygen": "12", "temperature": "68"}).gauges}["oxygen"].word == "high"
 
 
+def oxygen_of(typed, log=()):
+    return {one.name: one for one in day({}, typed, log).gauges}["oxygen"]
+
+
+def test_warm_water_that_cannot_hold_so_much_oxygen_is_told_of():
+    # Fresh water of 27 C under one atmosphere holds 7.97 mg/L (Benson and Krause, from memory); 300 ft up and with
+    # nutrients in it a little less, and never the 9.9 of water at the cold end of the plan's band.
+    found = oxygen_of({"oxygen": "9.5", "temperature": "27 C"})
+    assert found.word == "high" and 7.7 < found.band.high < 7.97 and "this warm" in found.band.why
+    assert oxygen_of({"oxygen": "7.5", "temperature": "27 C"}).word == "in"
+    # Water too hot for the oxygen to keep has no band of its own; low stays low.
+    hot = oxygen_of({"oxygen": "5", "temperature": "48 C"})
+    assert hot.word == "low" and hot.band.high > hot.band.low
+    # A temperature of last week says nothing of today's water.
+    last = [{"at": "2026-11-18T07:12", "kind": "reading", "typed": {"temperature": "27 C"}}]
+    assert oxygen_of({"oxygen": "9.5"}, last).word == "in"
+
+
 def test_a_low_ph_gets_the_base_and_a_strong_solution_gets_water():
     assert act(day(SALTS, {"ph": "5.1", "ec": "1.45"}), "base").title.startswith("Bring the pH up, in ")
     found = act(day(SALTS, {"ec": "2.4"}), "thin")
