@@ -14,6 +14,7 @@ from ..declare import Choice, Field, Result, Row, Verdict
 from ..relations import schedule as counting
 from ..relations.base import MEMORY, PRACTICE
 from . import crops as growing, growing_room
+from .verdicts import counted
 from .verdicts.schedule import judge
 
 if TYPE_CHECKING:
@@ -391,16 +392,15 @@ def _say_too_few(sheet: Sheet, parts: list[Part], every: int) -> None:
     for one in parts:
         if one.plants:
             continue
+        few = counted(one.quota, "site is", "sites are")
         days = one.stay.close + one.stay.wide + one.stay.rest
         rarer = next((gap for gap in range(every + 1, 61) if one.stay.sites(1, gap) <= one.quota), None)
         hint = f"sow every {rarer} days instead" if rarer else "build more"
         sheet.caution(f"schedule-none-{one.crop.key.replace(' ', '-')}", "warning",
-                      f"{one.crop.name}: {one.quota:,} {'site is' if one.quota == 1 else 'sites are'} too few to set "
-                      f"even one plant every {every} days, since each stays {days} days. Give it "
-                      f"{one.stay.sites(1, every):,} sites, or {hint}. It is left out of the dates.",
-                      lead=f"Too few for {one.crop.name.lower()}",
-                      brief=f"{one.quota:,} {'site is' if one.quota == 1 else 'sites are'} too few for one plant "
-                            f"every {every} days.")
+                      f"{one.crop.name}: {few} too few to set even one plant every {counted(every, 'day')}: each stays "
+                      f"{counted(days, 'day')}. Give it {one.stay.sites(1, every):,} sites, or {hint}. It is left out "
+                      "of the dates.", lead=f"Too few for {one.crop.name.lower()}",
+                      brief=f"{few} too few for one plant every {counted(every, 'day')}.")
 
 
 def batch_days(sown: int, stay: Stay) -> dict[str, int]:

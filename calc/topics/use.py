@@ -19,7 +19,7 @@ from . import gathering, leaving, scheme
 from .drifting import ph_drift
 from .light import is_told
 from .vessel import volume_to
-from .verdicts.use import judge
+from .verdicts.use import judge, whole_days
 
 if TYPE_CHECKING:
     from ..sheet import Sheet
@@ -299,9 +299,9 @@ def top_up(sheet: Sheet) -> None:
                       brief="The reservoir is low within a day: take a larger one, or a barrel with a float valve.")
     elif left < days:
         sheet.caution("use-away", "note",
-                      f"Water lasts {left:.0f} days, less than the {figures(days)} you plan to be away. Somebody "
-                      "must top up, or a barrel must fill the reservoir.", lead="Away too long",
-                      brief=f"Water lasts {left:.0f} days, and you plan to be away {figures(days)}.")
+                      f"Water lasts {whole_days(left)}, and you plan to be away {whole_days(days)}. Somebody must "
+                      "top up, or a barrel must fill the reservoir.", lead="Away too long",
+                      brief=f"Water lasts {whole_days(left)}, and you plan to be away {whole_days(days)}.")
 
 
 def _fall(sheet: Sheet) -> None:
@@ -327,9 +327,9 @@ def _fall(sheet: Sheet) -> None:
                       "vessel, or top up twice a day.", lead="Dry within a day",
                       brief="It is down to the lowest you allow within a day: take a deeper vessel.")
     elif left < days:
-        sheet.caution("use-away", "note", f"Water lasts {left:.0f} days, less than the {figures(days)} you plan to be "
-                      "away. Somebody must top up.", lead="Away too long",
-                      brief=f"Water lasts {left:.0f} days, and you plan to be away {figures(days)}.")
+        sheet.caution("use-away", "note", f"Water lasts {whole_days(left)}, and you plan to be away "
+                      f"{whole_days(days)}. Somebody must top up.", lead="Away too long",
+                      brief=f"Water lasts {whole_days(left)}, and you plan to be away {whole_days(days)}.")
 
 
 def _room(sheet: Sheet, needed: float) -> None:

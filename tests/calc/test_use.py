@@ -1,6 +1,7 @@
 """Water used: salts and water balance to the last milligram, and what must hold for any bath at all."""
 
 import math
+import re
 
 import pytest
 from hypothesis import assume, given, settings
@@ -201,6 +202,15 @@ def test_a_thirsty_raft_on_a_small_reservoir_is_warned_of():
     away = plan(use__holiday="100 d")
     assert {"use-away", "use-no-room"} <= {one.code for one in away.cautions}
     assert any("EC to tell" in text for text in plan(use__holiday="200 d").limits["use"])
+
+
+@pytest.mark.parametrize("own", ["190 mL", "230 mL", "300 mL", "400 mL", "2 L"])
+def test_caution_and_verdict_say_the_same_whole_days(own):
+    found = plan(use__basis="own", use__litres_per_plant=own, use__holiday="30 d")
+    days = re.search(r"that is (\d+ days?), and", found.verdicts["use"].text)[1]
+    said = next(one for one in found.cautions if one.code == "use-away")
+    assert f"Water lasts {days}, and you plan to be away 30 days" in said.text and days in said.brief
+    assert int(days.split()[0]) <= found.value("use.days_to_top_up") / 86400 + 1e-9
 
 
 def test_more_than_heat_allows_is_told():

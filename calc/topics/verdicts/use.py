@@ -23,7 +23,7 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict("open", "No plants are counted, so no water is used. Say how many plants hang in the water.")
         return
     left, away = sheet.result("use.days_to_top_up") / DAY_S, sheet["use.holiday"] / DAY_S
-    every = f"top up every {_days(left).removeprefix('1 ')}"
+    every = f"top up every {whole_days(left).removeprefix('1 ')}"
     vessel = ("reservoir gives" if scheme.circulates(sheet) else "baths together give" if several(sheet) else
               "bath gives")
     lasts = f"{in_words(sheet)}, and the {vessel} {sheet.shown('use.usable')}"
@@ -31,8 +31,8 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict("fails", f"{lasts}: it is low within a day. Take a larger vessel, or a barrel with a float "
                       "valve.", "dry in a day")
     elif left < away:
-        sheet.verdict("tight", f"{lasts}: that is {_days(left)}, and you plan to be away {_days(away)}. Somebody must "
-                      "top up, or a barrel must fill it.", every)
+        sheet.verdict("tight", f"{lasts}: that is {whole_days(left)}, and you plan to be away {whole_days(away)}. "
+                      "Somebody must top up, or a barrel must fill it.", every)
     for salt in ("sodium", "chloride"):
         after = sheet.result_if_any(f"use.{salt}_after")
         if after is not None and after <= 0.0:
@@ -47,7 +47,7 @@ def judge(sheet: Sheet) -> None:
             sheet.verdict("tight", f"Your water brings {said} of {salt}, and below {below} is asked for: it gathers as "
                           "you top up. Mix in reverse-osmosis water.", every, f"Much {salt}.")
     sheet.verdict("fits", f"{lasts}: {every}. Make a full change after "
-                  f"{_days(sheet.result('use.replace_after') / DAY_S)}.", every)
+                  f"{whole_days(sheet.result('use.replace_after') / DAY_S)}.", every)
 
 
 def _brought(sheet: Sheet, salt: str) -> float:
@@ -56,6 +56,6 @@ def _brought(sheet: Sheet, salt: str) -> float:
     return sheet[f"feed.water_{SYMBOL[salt]}"] if typed is None else typed
 
 
-def _days(days: float) -> str:
+def whole_days(days: float) -> str:
     """Whole days, rounded down: who tops up a day early loses nothing."""
     return counted(int(days + 1e-9), "day") if days < 1000.0 else "1,000 days or more"
