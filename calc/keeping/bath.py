@@ -102,6 +102,11 @@ class Bath:
         """Whether there is a reservoir."""
         return scheme.circulates(self.sheet)
 
+    @cached_property
+    def still(self) -> bool:
+        """Whether roots breathe in the gap that the falling water leaves: it is never filled up to the board again."""
+        return self.sheet.text(scheme.KEY) == scheme.STILL
+
     @property
     def vessel(self) -> str:
         """The vessel whose level is read."""
@@ -169,6 +174,8 @@ class Bath:
             lowest = mark * (0.3 if least is None else least)
         else:
             lowest = mark - (self.sheet.input_if_any("use.fall") or 0.05)
+        if self.still:
+            return Band(lowest, mark * 1.02, "as far as your plan lets it fall: the gap of air is the roots'")
         return Band(mark - GONE_SHARE * (mark - lowest), mark * 1.02,
                     "a fifth of what may be used below the mark, up to the mark")
 

@@ -33,6 +33,8 @@ NEAR = {scheme.CIRCULATING: "near the inlet", scheme.AERATED: "where it is poure
 WHILE = {scheme.CIRCULATING: "when the pump runs", scheme.AERATED: "when the air runs", scheme.STILL: "then stir"}
 # So much of a reservoir may be taken out before its pump stands dry (engineering judgment, no source).
 RESERVOIR_SHARE = 0.7
+# A level raised by more may hurt roots that breathe air: Kratky 2004, Acta Horticulturae 648: 83-89 (abstract read).
+MOST_RISE_M = 0.02
 SALTS_MEET = Caution("Each dissolved in a bucket of its own:", "strong, they turn to gypsum where they meet.")
 
 
@@ -106,7 +108,8 @@ class Chemistry:
     def _worth_topping(self) -> bool:
         """Whether water is due: below its band, or some is missing while the EC has to be mended anyway."""
         band, ec = self.bath.bands.get("level"), self.bath.bands.get("ec")
-        if not self.missing or band is None or self.missing <= LEAST_SHARE * (self.bath.working or 1.0):
+        least = LEAST_SHARE * (self.bath.working or 1.0)
+        if self.bath.still or not self.missing or band is None or self.missing <= least:
             return False
         off = ec is not None and "ec" in self.values and ec.word(self.values["ec"]) != "in"
         return band.word(self.values["level"]) == "low" or off
@@ -135,6 +138,8 @@ class Chemistry:
 
     def _top_up(self) -> Act | None:
         bath, system, mark = self.bath, self.bath.system, self.bath.mark
+        if bath.still:
+            return self._raised()
         if "top-up" in self.waits and self._worth_topping():
             return Act("top-up", "Top up", "")
         if not self.topping or self.missing is None or mark is None:
@@ -151,6 +156,21 @@ class Chemistry:
         return Act("top-up", "Top up with nutrients", f"{reason} Add tap water first, then {added}: {lifted}.{rest}",
                    amount, self._mixing_caution(many), ("Then wait", "20 minutes and measure EC and pH. What follows "
                                                         "goes by the new pH."), log=log, minutes=15)
+
+    def _raised(self) -> Act | None:
+        """A little water for a still bath below the lowest level of its plan, and never up to the mark."""
+        bath, band, level, mark = self.bath, self.bath.bands.get("level"), self.values.get("level"), self.bath.mark
+        if band is None or level is None or mark is None or band.word(level) != "low":
+            return None
+        there, then = bath.water_at(level), bath.water_at(min(level + MOST_RISE_M, (band.low + mark) / 2.0))
+        if there is None or then is None:
+            return None
+        amount = units.show(then - there, "volume", bath.system, "gal", "L")
+        return Act("top-up", "Add a little water, not up to the mark",
+                   f"The bath stands {bath.show('level', mark - level)} under its mark, and your plan lets it fall "
+                   f"{bath.show('level', mark - band.low)}. Never fill it up to the board again: the gap of air is the "
+                   "roots'.", amount, then=("Then stir,", "and measure EC and pH: both have changed."),
+                   log={"kind": "reading", "typed": {"added": amount}}, minutes=10)
 
     def _mixing_caution(self, rows: list[Row]) -> Caution | None:
         return None if len(rows) < 2 else SALTS_MEET if any(map(_weighed, rows)) else GYPSUM
@@ -233,7 +253,8 @@ class Chemistry:
         fits = room is not None and instead <= room and not self.topping
         reason = (f"EC {self.bath.show('ec', self.design.result('today.ec_now'))} is above "
                   f"{self.bath.show('ec', self.design.result('today.ec_aim'))}: roots take up water with effort. "
-                  f"Take out {amount} and fill up with water" + (f", or add {more}: there is room." if fits else "."))
+                  f"Take out {amount} and {'pour in as much' if self.bath.still else 'fill up with'} water"
+                  + (f", or add {more}: there is room." if fits else "."))
         vessel = self.bath.number("water.reservoir_volume") if self.bath.circulates else None
         if not fits and vessel is not None and exchange > RESERVOIR_SHARE * vessel:
             reason += (f" The reservoir alone holds {units.show(vessel, 'volume', system, 'gal', 'L')}: dip the rest "

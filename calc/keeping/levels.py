@@ -52,7 +52,9 @@ def _span(days: float) -> str:
 def leak(bath: Bath, known: Latest, entries: Iterable[Entry], now: datetime) -> Act | None:
     """Where more is gone than the plan says: look, before water is added that may run out as well."""
     band, level, a_day = bath.bands.get("level"), known.fresh(now).get("level"), bath.number("use.gone")
-    if band is None or level is None or band.word(level) != "low" or not a_day or not bath.working:
+    # A still bath may fall far below its mark, and a leak shows before that.
+    falls = band is not None and level is not None and (bath.still or band.word(level) == "low")
+    if not falls or not a_day or not bath.working:
         return None
     found = _gone(bath, entries, now)
     if found is None or found[0] <= THIRST * a_day * found[1] + SHARE * bath.working:
@@ -62,9 +64,11 @@ def leak(bath: Bath, known: Latest, entries: Iterable[Entry], now: datetime) -> 
         return units.show(value, "volume", bath.system, "gal", "L")
     where = ("the floor, every joint, and the overflow: a strainer that is blocked keeps the water in the bath, up to "
              "its rim" if bath.circulates else "the floor and under the bath")
+    then = (("Then read", "the level again in an hour.") if bath.still
+            else ("Then top up,", "and read the level again in an hour."))
     return Act("leak", "Look where the water went", f"{said(found[0])} went {_span(found[1])}, and by your plan "
                f"{said(a_day)} goes in a day. Look at {where}. Was the level read right?", caution=PLUGS,
-               then=("Then top up,", "and read the level again in an hour."), log={"kind": "done"})
+               then=then, log={"kind": "done"})
 
 
 def high(bath: Bath, known: Latest, now: datetime) -> Act | None:

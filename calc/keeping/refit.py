@@ -70,7 +70,8 @@ def water(bath: Bath, used_m3_d: float) -> Change | None:
     if not then:
         return None
     return Change(f"Use {said} a day in the plan",
-                  f"top up within {then}" + (f" in place of {before}" if before and before != then else ""), changes)
+                  f"{'the water lasts' if bath.still else 'top up within'} {then}"
+                  + (f" in place of {before}" if before and before != then else ""), changes)
 
 
 def _differs(line: Slope, planned: float) -> bool:

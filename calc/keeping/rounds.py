@@ -175,8 +175,9 @@ def look(bath: Bath, done: Done, today: date) -> Act | None:
     if done.last("done", "look") == today:
         return None
     stones = scheme.has_air(bath.sheet)
-    parts = (["every stone bubbles"] if stones else []) + (
-        ["water runs in and over the rim"] if bath.circulates else ["the water is at its mark"])
+    parts = (["every stone bubbles"] if stones else []) + [
+        "water runs in and over the rim" if bath.circulates else
+        "the water is not below its lowest" if bath.still else "the water is at its mark"]
     return Act("look", "Look and listen", f"{' and '.join(parts).capitalize()}; one net pot lifted shows white roots "
                "that smell of nothing.", minutes=2, log={"kind": "done", "typed": {"code": "look"}})
 

@@ -162,7 +162,8 @@ def daily(bath: Bath) -> Checklist:
         found.append(Item("Every stone bubbles"))
     if bath.circulates:
         found.append(Item("Water runs in and over the rim"))
-    found += [Item(f"The {bath.vessel} is at its mark, or within", one.band("level")),
+    found += [Item("The water may fall, and the gap of air is the roots': it stands within" if bath.still else
+                   f"The {bath.vessel} is at its mark, or within", one.band("level")),
               Item("Measure pH", one.band("ph")), Item("Measure EC", one.band("ec")),
               Item("Measure the water's temperature", one.band("temperature")),
               Item("Do what Today says, and log it")]
@@ -249,10 +250,12 @@ def holiday(bath: Bath) -> Checklist:
     """Before some days away."""
     one = _Numbers(bath)
     lasts, away = bath.number("use.days_to_top_up"), bath.sheet.input_if_any("use.holiday")
-    found = [Item("Top up to the mark on the last day; the water lasts", _days(lasts))]
+    found = [Item("Do not fill it up to the board; from the mark down to its lowest the water lasts" if bath.still else
+                  "Top up to the mark on the last day; the water lasts", _days(lasts))]
     if lasts and away and lasts < away:
-        found.append(Item("That is less than your time away: somebody tops up, or a larger reservoir holds",
-                          one.said("use.holiday_reservoir")))
+        short = "That is less than your time away: somebody"
+        found.append(Item(f"{short} adds a little each week, never up to the mark") if bath.still else
+                     Item(f"{short} tops up, or a larger reservoir holds", one.said("use.holiday_reservoir")))
     found += [Item("EC when you come back, about", one.said("use.holiday_ec")),
               Item("Cut what would be ready meanwhile"),
               Item("Bring the pH to the low end of its band", one.band("ph")),
@@ -277,7 +280,8 @@ def heat_wave(bath: Bath) -> Checklist:
                               f"{many} bottles", "Closed bottles, never loose ice: melted, it thins the solution."))
     if scheme.has_air(bath.sheet):
         found.append(Item("Air at its most, day and night; a spare stone ready", one.said("air.delivered")))
-    found += [Item("Night air over the bath; top up in the morning with cool water", one.said("use.gone")),
+    found += [Item("Night air over the bath; the water falls faster than by your plan, in a day" if bath.still else
+                   "Night air over the bath; top up in the morning with cool water", one.said("use.gone")),
               Item("Lift a pot every day: brown or slimy is for Trouble"), Item("Cut early: bolting and bitter leaves")]
     return Checklist("heat", "Heat wave", "from the forecast on", tuple(found))
 

@@ -129,7 +129,7 @@ def used_a_day(bath: Bath, entries: Iterable[Entry], now: datetime) -> tuple[flo
     """Water gone a day in m3, drunk and evaporated, and over how many days; ``None`` where the log does not tell.
 
     From level to level, with what was added between; without levels, from top-up to top-up, each taken as back to the
-    mark.
+    mark, as no still bath is filled.
     """
     levels: list[tuple[datetime, float]] = []
     added: list[tuple[datetime, float]] = []
@@ -150,7 +150,7 @@ def used_a_day(bath: Bath, entries: Iterable[Entry], now: datetime) -> tuple[flo
         poured = sum(value for at, value in added if first <= at < last)
         days = (last - first).total_seconds() / DAY_S
         gone = full - left + poured
-    elif len(added) >= 2:
+    elif len(added) >= 2 and not bath.still:
         days = (added[-1][0] - added[0][0]).total_seconds() / DAY_S
         gone = sum(value for _, value in added[1:])
     else:
@@ -210,7 +210,8 @@ def due(bath: Bath, entries: Sequence[Entry], now: datetime) -> list[Due]:
             why = "by the water that goes" if gone else "by what the plan says"
             if gone and planned and abs(rate / planned - 1.0) > NEAR_USE:
                 why = f"{number(rate / planned, 2)} times as much water goes as the plan says"
-            found.append(Due("top-up", "Next top-up", known.at["level"] + timedelta(
+            what = "Water at its lowest" if bath.still else "Next top-up"
+            found.append(Due("top-up", what, known.at["level"] + timedelta(
                 days=min((there - least) / rate, FARTHEST_D)), why))
     for name, words in (("ph", "Next correction of the pH"), ("ec", "Next correction of the EC")):
         line, band = trend(points(entries, name, now, bath.system)), bath.bands.get(name)

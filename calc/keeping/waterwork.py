@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from ..solve import Design
-from ..topics.scheme import CIRCULATING, KEY
+from ..topics.scheme import CIRCULATING, KEY, STILL
 from .rounds import METERS_D, STRAINER_D
 
 DAY_S = 86_400.0
@@ -43,7 +43,8 @@ def work_of(design: Design) -> dict[str, Work]:
     water = design.shown("water.working_volume") or "the water"
     top_up, change = _days(design, "use.days_to_top_up"), _days(design, "use.replace_after")
     circulates = design.value(KEY) == CIRCULATING
-    if top_up:
+    # A still vessel is not filled up again: the roots above its falling water breathe air.
+    if top_up and design.value(KEY) != STILL:
         found.append(Work("top-up", top_up, "Top up the water", f"About {design.shown('use.usable')}, up to "
                           "the mark, slowly; then measure EC and pH, and correct in halves."))
     if change:

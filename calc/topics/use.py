@@ -321,14 +321,15 @@ def _fall(sheet: Sheet) -> None:
               note="Water used in a day, over the surface of the baths.")
     left = usable / per_day
     sheet.put("use.days_to_top_up", left * DAY, note="Water that may be used, over the use of a day.")
-    days = sheet["use.holiday"] / DAY
+    days, still = sheet["use.holiday"] / DAY, not scheme.has_air(sheet)
     if left < 1.0:
         sheet.caution("use-thirsty", "warning", "Water: it is down to the lowest you allow within a day. Take a deeper "
-                      "vessel, or top up twice a day.", lead="Dry within a day",
+                      f"vessel{'' if still else ', or top up twice a day'}.", lead="Dry within a day",
                       brief="It is down to the lowest you allow within a day: take a deeper vessel.")
     elif left < days:
+        act = "add a little, never up to the board" if still else "top up"
         sheet.caution("use-away", "note", f"Water lasts {whole_days(left)}, and you plan to be away "
-                      f"{whole_days(days)}. Somebody must top up.", lead="Away too long",
+                      f"{whole_days(days)}. Somebody must {act}.", lead="Away too long",
                       brief=f"Water lasts {whole_days(left)}, and you plan to be away {whole_days(days)}.")
 
 

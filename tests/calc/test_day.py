@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from calc import Plan, api
 from calc.command_line import main
-from calc.keeping import today
+from calc.keeping import routine, today
 from calc.keeping.bath import Bath
 from calc.keeping.chemistry import mixed_ec, round_down
 from calc.keeping.entries import from_json, many
@@ -375,9 +375,46 @@ def test_the_calendar_sows_and_cuts_on_its_days_and_is_ticked_off():
 def test_one_vessel_has_no_strainer_and_its_level_is_the_baths(scheme):
     found = day({**SALTS, "water.scheme": scheme}, {"level": "9"})
     assert "strainer" not in codes(found)
-    assert act(found, "top-up").reason.startswith("The bath stands 1 in under its mark.")
+    assert scheme == "still" or act(found, "top-up").reason.startswith("The bath stands 1 in under its mark.")
     stones = "every stone bubbles" in act(found, "look").reason.lower()
     assert stones == (scheme == "aerated")
+
+
+STILL = {**SALTS, "water.scheme": "still"}
+
+
+def test_a_still_bath_is_never_filled_up_to_its_mark():
+    # 10 in deep, and 2 in of fall by its plan: within that there is nothing to pour, also where the EC is off.
+    falls = day(STILL, {"level": "8.5", "ec": "1"}, [level("2026-11-06T07:12", "10")])
+    assert "top-up" not in codes(falls) and "leak" not in codes(falls) and "nutrients" in codes(falls)
+    assert {one.name: one.word for one in falls.gauges}["level"] == "in"
+    # Below it, no more than 2 cm at once over the 8 square feet of the bath.
+    low = act(day(STILL, {"level": "7.5"}), "top-up")
+    assert low.title == "Add a little water, not up to the mark" and low.reason == (
+        "The bath stands 2.5 in under its mark, and your plan lets it fall 2 in. Never fill it up to the board again: "
+        "the gap of air is the roots'.")
+    assert float(low.amount.removesuffix(" gal")) == pytest.approx(96 * 12 * 0.02 / 0.0254 / 231, rel=0.01)
+    # A bath that may fall by a little only gains half of that, never the mark.
+    narrow = act(day({**STILL, "use.fall": "0.5 in"}, {"level": "9.4"}), "top-up")
+    assert float(narrow.amount.removesuffix(" gal")) == pytest.approx(96 * 12 * 0.35 / 231, rel=0.01)
+
+
+def test_no_line_for_a_still_bath_sends_for_a_top_up_to_the_mark():
+    leaks = day(STILL, {"level": "9"}, [level("2026-11-24T07:12", "10")])
+    assert codes(leaks)[0] == "leak" and act(leaks, "leak").then == ("Then read", "the level again in an hour.")
+    place = bath(STILL)
+    said = [one.text for found in routine.lists(place) for one in found.items]
+    thin = act(day(STILL, {"level": "9", "ec": "2.4"}), "thin").reason
+    words = place.with_readings({"today.ec": "1 mS/cm"})
+    said += [thin, str(words.result("today.order")), str(words.result("today.measure")),
+             str(place.design.result("today.verdict")), place.design.verdicts["use"].text]
+    assert [one for one in said if "top up" in one.lower() or "topping up" in one or "fill up" in one] == []
+    assert "pour in as much water" in thin and "the gap of air is the roots'" in str(words.result("today.order"))
+    soon = day(STILL, log=[level("2026-11-25T07:12", "9.5")]).soon
+    assert "Water at its lowest" in [one.what for one in soon] and "Next top-up" not in [one.what for one in soon]
+    # The others are topped up as ever.
+    bubbled = bath({**SALTS, "water.scheme": "aerated"}).with_readings({"today.ec": "1 mS/cm"}).result("today.order")
+    assert bubbled[0]["words"] == "Top up to the mark, with the air running."
 
 
 def test_after_a_power_cut_the_first_thing_is_to_look():

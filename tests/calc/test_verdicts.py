@@ -351,6 +351,9 @@ PLANS = [
     # McGehee & Raudales 2023: 0.5 mg/L cost Rex lettuce 30 % of its shoots.
     ("feed", "tight", {"feed.water_chlorine": "1 mg/L"}, "Your water holds 1 mg/L of chlorine"),
     ("use", "fits", {}, "top up every 29 days"),  # 11.2 gal over 0.357 and 0.029 a day
+    # 2 in of 8 square feet, 9.97 gal, over 0.357 and 0.017 a day.
+    ("use", "fits", OF_STILL, "water for 26 days. Never fill it up to the board again: the gap of air is the roots'."),
+    ("use", "tight", {**OF_STILL, "use.holiday": "40 d"}, "Somebody must add a little, never up to the board."),
     ("use", "tight", {"use.holiday": "40 d"}, "that is 29 days, and you plan to be away 40 days"),
     ("use", "tight", {"use.chloride": "80 mg/L"}, "Your water brings 80 mg/L of chloride"),
     ("use", "fails", {"bath.count": "40"}, "it is low within a day"),

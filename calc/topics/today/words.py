@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ...errors import Unanswered
 from ...figures import number
 from ...relations.base import PRACTICE
+from .. import scheme
 from ..feed.choices import BOTTLES
 from .acid import acid_if_any
 from .reading import band, target_ph, temperature, why_no_sum
@@ -64,18 +65,25 @@ def _ph_words(sheet: Sheet) -> str:
     return f"pH {number(ph, 4)} where you want {target:g}: make the jug test, for what holds this pH is not known."
 
 
+def _still(sheet: Sheet) -> bool:
+    """Whether roots breathe from the gap of air over the falling water."""
+    return not scheme.has_air(sheet)
+
+
 def order(sheet: Sheet) -> None:
     """The answer in a sentence, and the order of work that makes it true."""
     typed = [sheet.optional(f"today.{key}") for key in ("ec", "ph", "jug_acid")]
     if all(one is None for one in typed):
-        sheet.put("today.verdict", "Top up, measure EC and pH in the bath, and type them here.",
+        sheet.put("today.verdict", f"{'Measure' if _still(sheet) else 'Top up, measure'} EC and pH in the bath, and "
+                  "type them here.",
                   note="Nothing is typed yet.")
         return
     doubt = sheet.result_if_any("today.ceiling_why", str)
     parts = [part for part in ("Check a reading first." if doubt else "", _ec_words(sheet), _ph_words(sheet)) if part]
     sheet.put("today.verdict", " ".join(parts) or "Type EC or pH.",
               note="From the answers below.")
-    rows = ["Top up to the mark, with the pump running."]
+    rows = ["Stir, and do not fill the bath up: the gap of air is the roots'." if _still(sheet) else
+            f"Top up to the mark, with the {'pump' if scheme.circulates(sheet) else 'air'} running."]
     if doubt:
         rows.append(doubt)
     rows += _nutrient_steps(sheet) + _ph_steps(sheet)
@@ -115,8 +123,10 @@ def _ph_steps(sheet: Sheet) -> list[str]:
 def measure(sheet: Sheet) -> None:
     """What to measure, and when: always, so that an empty form says where to begin."""
     sheet.put("today.measure", [
-        {"what": "Level", "when": "first: top up to the mark"},
-        {"what": "EC and temperature", "when": f"after topping up; again {MIX_MIN} after nutrients or water"},
+        {"what": "Level", "when": "first; the bath is not filled up to the board again" if _still(sheet) else
+         "first: top up to the mark"},
+        {"what": "EC and temperature",
+         "when": f"after {'stirring' if _still(sheet) else 'topping up'}; again {MIX_MIN} after nutrients or water"},
         {"what": "pH", "when": f"after the EC is right; again {MIX_MIN} after each pour, and tomorrow"},
     ], note=f"Half an hour for a pumped or bubbled bath: {PRACTICE}.")
 

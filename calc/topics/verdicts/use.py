@@ -23,16 +23,18 @@ def judge(sheet: Sheet) -> None:
         sheet.verdict("open", "No plants are counted, so no water is used. Say how many plants hang in the water.")
         return
     left, away = sheet.result("use.days_to_top_up") / DAY_S, sheet["use.holiday"] / DAY_S
-    every = f"top up every {whole_days(left).removeprefix('1 ')}"
+    still = sheet.text(scheme.KEY) == scheme.STILL
+    every = f"water for {whole_days(left)}" if still else f"top up every {whole_days(left).removeprefix('1 ')}"
     vessel = ("reservoir gives" if scheme.circulates(sheet) else "baths together give" if several(sheet) else
               "bath gives")
     lasts = f"{in_words(sheet)}, and the {vessel} {sheet.shown('use.usable')}"
     if left < 1.0:
-        sheet.verdict("fails", f"{lasts}: it is low within a day. Take a larger vessel, or a barrel with a float "
-                      "valve.", "dry in a day")
+        sheet.verdict("fails", f"{lasts}: it is low within a day. Take a larger vessel"
+                      f"{'' if still else ', or a barrel with a float valve'}.", "dry in a day")
     elif left < away:
         sheet.verdict("tight", f"{lasts}: that is {whole_days(left)}, and you plan to be away {whole_days(away)}. "
-                      "Somebody must top up, or a barrel must fill it.", every)
+                      + ("Somebody must add a little, never up to the board." if still else
+                         "Somebody must top up, or a barrel must fill it."), every)
     for salt in ("sodium", "chloride"):
         after = sheet.result_if_any(f"use.{salt}_after")
         if after is not None and after <= 0.0:
@@ -46,7 +48,8 @@ def judge(sheet: Sheet) -> None:
             said, below = (sheet.shown_as(f"use.{salt}_limit", one) for one in (brought, usual))
             sheet.verdict("tight", f"Your water brings {said} of {salt}, and below {below} is asked for: it gathers as "
                           "you top up. Mix in reverse-osmosis water.", every, f"Much {salt}.")
-    sheet.verdict("fits", f"{lasts}: {every}. Make a full change after "
+    gap = " Never fill it up to the board again: the gap of air is the roots'." if still else ""
+    sheet.verdict("fits", f"{lasts}: {every}.{gap} Make a full change after "
                   f"{whole_days(sheet.result('use.replace_after') / DAY_S)}.", every)
 
 
