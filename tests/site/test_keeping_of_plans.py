@@ -25,7 +25,7 @@ def test_a_thirsty_bath_changes_its_plan_by_consent_and_it_can_be_undone(open_pa
     page.select_option("[data-which-bath] select", label="North")
     thirsty(page)
     page.wait_for_selector("[data-mend=water]")
-    assert "times what the plan says: 0.667 gal a day" in page.inner_text("[data-finding=water]")
+    assert "times as much water goes as the plan says: 0.667 gal a day" in page.inner_text("[data-finding=water]")
     assert page.inner_text("[data-mend=water]") == "Use 0.667 gal a day in the plan"
     assert "top up within" in page.inner_text("[data-finding=water] .mend")
     assert page.evaluate(SHELVED, "plan-north")["plan"] == north["plan"], "a plan changes by consent only"
@@ -52,5 +52,5 @@ def test_nothing_is_offered_where_there_is_no_plan(open_page, address):
     page = opened(open_page, address, script=clock("2026-11-25T08:00"))
     thirsty(page)
     until(page, "document.documentElement.dataset.drawn === '4'", seconds=60)
-    assert "times what the plan says" in page.inner_text("[data-finding=water]")
+    assert "times as much water goes as the plan says" in page.inner_text("[data-finding=water]")
     assert page.locator("[data-mend]").count() == 0
