@@ -42,15 +42,16 @@ def work_of(design: Design) -> dict[str, Work]:
     found = []
     water = design.shown("water.working_volume") or "the water"
     top_up, change = _days(design, "use.days_to_top_up"), _days(design, "use.replace_after")
-    circulates = design.value(KEY) == CIRCULATING
+    circulates, still = design.value(KEY) == CIRCULATING, design.value(KEY) == STILL
     # A still vessel is not filled up again: the roots above its falling water breathe air.
-    if top_up and design.value(KEY) != STILL:
+    if top_up and not still:
         found.append(Work("top-up", top_up, "Top up the water", f"About {design.shown('use.usable')}, up to "
                           "the mark, slowly; then measure EC and pH, and correct in halves."))
     if change:
-        found.append(Work("change", change, "Change the solution", f"{water} anew. Unplug first. {OUTLET}"))
+        plugs = "" if still else "Unplug first. "
+        found.append(Work("change", change, "Change the solution", f"{water} anew. {plugs}{OUTLET}"))
     found.append(Work("round", ROUND_D, "Weekly round", "Lift three net pots: roots white, no smell. Take out dead "
-                      "leaves, wipe rims, look at the air stones. Save a copy of the log."))
+                      f"leaves, wipe rims{'' if still else ', look at the air stones'}. Save a copy of the log."))
     if circulates:
         found.append(Work("strainer", STRAINER_D, "Clean the overflow strainer",
                           "Unplug the pump before your hand goes in."))
@@ -69,8 +70,9 @@ def dated(design: Design) -> list[Dated]:
         return []
     first = min(date.fromisoformat(row["transplant"]) for row in batches)
     last = max(date.fromisoformat(row["harvest"]) for row in batches)
-    fill = Work("fill", 0, "Fill, test day, mix", f"{design.shown('water.working_volume')} of drinking water; let it "
-                "run a day with everything on before a plant goes in. Look for wet places.")
+    runs = "let it stand a day" if design.value(KEY) == STILL else "let it run a day with everything on"
+    fill = Work("fill", 0, "Fill, test day, mix", f"{design.shown('water.working_volume')} of drinking water; {runs} "
+                "before a plant goes in. Look for wet places.")
     daily = Work("readings", 0, "From today on: EC and pH each day", "Five minutes: look, measure, do what Today says.")
     work = work_of(design)
     days = {code: [first + timedelta(one.every * at) for at in range(1, (last - first).days // one.every + 1)]

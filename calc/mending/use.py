@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from ..topics.scheme import STILL
 from .acidity import rain
 from .trying import Candidate, Said, known, number, scaled, text, typed
 
@@ -28,7 +29,9 @@ def shorter_away(design: Design) -> Iterable[Candidate]:
         words = typed(design, "use.holiday", lasts, False)
         days = words.removesuffix(" d")
         often = "every day" if days == "1" else f"every {days} days"
-        yield Candidate({"use.holiday": words}, f"Have it topped up {often}", (AWAY, SHORT))
+        # A still vessel is not filled up again: the roots above its falling water breathe air.
+        act = "Have a little water added" if text(design, "water.scheme") == STILL else "Have it topped up"
+        yield Candidate({"use.holiday": words}, f"{act} {often}", (AWAY, SHORT))
 
 
 def fuller_reservoir(design: Design) -> Iterable[Candidate]:

@@ -169,3 +169,10 @@ def test_a_second_import_moves_the_events_of_the_same_batches():
 def test_no_dates_make_no_file():
     assert ask(schedule__start="wet") == ""
     assert ask(schedule__sites="1") == ""
+
+
+def test_a_still_bath_is_sent_to_no_plug_no_stone_and_no_mark():
+    still, moved = (unfold(ask(water__scheme=scheme, schedule__start="2027-03-01")) for scheme in ("still", "aerated"))
+    assert "Weekly round" in still and "let it stand a day" in still
+    for word in ("air stones", "Unplug", "everything on", "up to the mark"):
+        assert word not in still and word in moved.replace("\\,", ","), word

@@ -49,6 +49,7 @@ WRITTEN = (
     ({"outage.hours": "8 h"}, "outage", "Keep an air pump of "),
     ({"light.by": "ppfd", "light.ppfd_reading": "80", "light.hours": "16 h"}, "light", "Hang the lamps lower"),
     ({"use.holiday": "60 d"}, "use", "Have it topped up every 29 days"),
+    ({"water.scheme": "still", "use.holiday": "90 d"}, "use", "Have a little water added every "),
     ({"schedule.aim": "heads", "schedule.heads": "12"}, "schedule", "Ask for 3 a week"),
     ({"crops.rows.1.crop": "strawberry"}, "crops", "Grow leaf lettuce"),
     ({"energy.other_power": "2 kW", "light.by": "none"}, "energy", "Leave only 1100 W"),

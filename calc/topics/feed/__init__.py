@@ -62,7 +62,8 @@ FIELDS = (
           help="many formulas name no sulfur, and a cheap mix would leave it out",
           why=f"half of what the lettuce formulas carry: {JUDGMENT}. Two sorts of lettuce on rafts grew alike with 10 "
               "and 20 mg/L added, and far smaller on a fertilizer without (Sulfur supplementation enhanced the growth "
-              "and photosynthesis of lettuce in hydroponic production using one-bag complete fertilizer, abstract)",
+              "and photosynthesis of lettuce in hydroponic production using one-bag complete fertilizer; its abstract, "
+              "read in a copy that names no journal)",
           when=(("feed.way", (SALTS, POWDERS)),)),
     Field("feed.ammonium_ceiling", "ratio", "Most ammonium, of nitrogen", ("15 %", "15 %"), 0.0, 1.0, "%", "%",
           help="5 to 10 % is usual; more harms roots in water", why=f"Sonneveld & Voogt 2009, {MEMORY}"),
