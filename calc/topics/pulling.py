@@ -19,7 +19,7 @@ UNSAID, CHILLER, HEATER = "unsaid", "chiller", "heater"
 FIELDS = (
     Field("heat.unit_power", "power", "Chiller or heater I have", ("", ""), 1.0, 1e6, "W", "W", optional=True,
           help="heat it moves, from its plate, in W or BTU/h", why="empty: none, or not looked at yet"),
-    Field("heat.unit_kind", "choice", "Which it is: chiller or heater", (UNSAID, UNSAID), choices=(
+    Field("heat.unit_kind", "choice", "My unit cools or warms", (UNSAID, UNSAID), choices=(
         Choice(UNSAID, "Not said yet"), Choice(CHILLER, "A chiller: it cools"), Choice(HEATER, "A heater: it warms")),
         help="whether it is any help on the day you plan for", why="a plate's watts do not tell it", when=HAVE),
     Field("heat.unit_start", "temperature", "Water when I switch it on", ("", ""), 0.5, 45.0, "F", "C", optional=True,
